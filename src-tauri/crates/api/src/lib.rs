@@ -1,1 +1,50 @@
-//! api
+//! One function per user action, the transfer types of the screen, and the error codes.
+//!
+//! Commands of the shell (name: arguments → answer). A refused action answers with [`ErrorView`].
+//!
+//! | command | arguments | answer |
+//! |---|---|---|
+//! | `shop_view` | | `ShopView` |
+//! | `regions` | | `RulesView[]` |
+//! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
+//! | `preferences_keep` | `entry: Preferences` | `ShopView` |
+//! | `vin_check` | `text` | `VinView` |
+//! | `jobs_search` | `query` | `JobRow[]` |
+//! | `job_open` | | `JobView` |
+//! | `job_view` | `job` | `JobView` |
+//! | `draft_keep` | `job, form, text` | |
+//! | `draft_view` | `job, form` | `string` (empty when none) |
+//! | `intake_keep` | `job, entry: IntakeEntry` | `JobView` |
+//! | `photo_keep` | raw body, header `x-photo`: JSON of `PhotoEntry` | `PhotoView` |
+//! | `camera_intent_keep` | `job, purpose, form` | |
+//! | `camera_intent_take` | | `CameraIntent` or null |
+//! | `meters` | | `MeterView[]` |
+//! | `meter_choose` | `job, entry: MeterEntry` | `JobView` |
+//! | `circuits` | | `CircuitRow[]` |
+//! | `circuit_choose` | `job, circuit` | `JobView` |
+//! | `pin_keep` | `job, entry: PinEntry` | `JobView` |
+//! | `caution_acknowledge` | `job, caution` | `JobView` |
+//! | `test_unreachable` | `job, test, unreachable` | `JobView` |
+//! | `reading_keep` | `job, entry: ReadingEntry` | `JobView` |
+//! | `reading_correct` | `job, entry: CorrectionEntry` | `JobView` |
+//! | `finding_keep` | `job, entry: FindingEntry` | `JobView` |
+//! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
+//! | `estimate_keep` | `job, entry: LinesEntry` | `JobView` |
+//! | `approval_keep` | `job, entry: ApprovalEntry` | `JobView` |
+//! | `part_receive` | `job, entry: PartEntry` | `JobView` |
+//! | `programming_decide` | `job, entry: ProgrammingEntry` | `JobView` |
+//! | `programming_report` | `job, entry: ProgrammedEntry` | `JobView` |
+//! | `proof_keep` | `job, entry: ProofEntry` | `JobView` |
+//! | `invoice_keep` | `job, entry: LinesEntry` | `JobView` |
+//! | `hand_over` | `job, entry: HandOverEntry` | `JobView` |
+//! | `report_write` | `job, language` | `JobView` |
+//! | `packet_write` | `job, language` | `VerificationView` of the packet just written |
+//! | `packet_verify` | `path` | `VerificationView` |
+//! | `work_view` | | `WorkView` |
+//! | `work_cancel` | | |
+
+pub mod entry;
+mod error;
+pub mod view;
+
+pub use error::ErrorView;

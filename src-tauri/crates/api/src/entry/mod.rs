@@ -1,0 +1,17 @@
+//! What the screen sends: one struct per user action. Text is taken as typed; it is checked and normalised here in Rust.
+
+mod circuit;
+mod intake;
+mod money;
+mod photo;
+mod programming;
+mod reading;
+mod shop;
+
+pub use circuit::*;
+pub use intake::*;
+pub use money::*;
+pub use photo::*;
+pub use programming::*;
+pub use reading::*;
+pub use shop::*;

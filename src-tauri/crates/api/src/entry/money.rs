@@ -1,0 +1,92 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// One line of an estimate or an invoice as typed.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct LineEntry {
+    /// Kind: diagnosis, labour, part, sublet, core_charge, supplies.
+    pub kind: String,
+    /// Description.
+    pub description: String,
+    /// Hours or pieces as typed ("0.8").
+    pub quantity: String,
+    /// Unit price as typed ("129.99").
+    pub unit_price: String,
+    /// Part condition: new, used, rebuilt, or empty.
+    pub condition: String,
+    /// Part number.
+    pub part_number: String,
+    /// Provider of sublet work.
+    pub provider: String,
+    /// Taxed.
+    pub taxed: bool,
+}
+
+/// Lines of a new version of the estimate, or of the invoice.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct LinesEntry {
+    /// Lines.
+    pub lines: Vec<LineEntry>,
+}
+
+/// An approval of the latest version of the estimate.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ApprovalEntry {
+    /// Version that is approved; refused when it is not the latest.
+    pub version: u32,
+    /// Who approves.
+    pub name: String,
+    /// Channel: in_person, phone, text_message, e_mail.
+    pub channel: String,
+    /// The approval in their words.
+    pub words: String,
+    /// Old parts: return, keep_by_shop, exchange.
+    pub old_parts: String,
+    /// Signature as an SVG path in a box of 600 by 200; required in person.
+    pub signature: String,
+}
+
+/// A received part.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct PartEntry {
+    /// Supplier.
+    pub supplier: String,
+    /// Part number.
+    pub part_number: String,
+    /// Description.
+    pub description: String,
+    /// Condition: new, used, rebuilt.
+    pub condition: String,
+    /// Price as typed.
+    pub price: String,
+    /// Core charge as typed, may be empty.
+    pub core_charge: String,
+    /// Return terms.
+    pub return_terms: String,
+    /// Warranty.
+    pub warranty: String,
+    /// Photos kept before, by hash; at least one.
+    pub photos: Vec<String>,
+}
+
+/// Hand-over to the customer.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct HandOverEntry {
+    /// Warranty terms.
+    pub warranty: String,
+    /// What was done with the old parts.
+    pub old_parts: String,
+    /// Photos kept before, by hash.
+    pub photos: Vec<String>,
+}

@@ -1,0 +1,72 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use ts_rs::TS;
+
+/// A reading as it is entered at the vehicle.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ReadingEntry {
+    /// Test of the circuit it answers, or empty.
+    pub test: String,
+    /// Value as typed ("12.4", "12,4", "OL", "-0.00") or `yes`/`no`.
+    pub value: String,
+    /// Unit as the meter shows it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
+    pub unit: String,
+    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+    pub mode: String,
+    /// Red lead's point, empty for a look.
+    pub red: String,
+    /// Black lead's point, empty for a look.
+    pub black: String,
+    /// Positions of what can be switched or plugged; what is left out is in its usual position.
+    pub state: BTreeMap<String, String>,
+    /// Substitute load, or empty.
+    pub load: String,
+    /// Whether the complaint was present: yes, no, unknown.
+    pub complaint_present: String,
+    /// True when the leads were placed anew since the last reading.
+    pub leads_placed_anew: bool,
+    /// Note.
+    pub note: String,
+    /// Photos kept before, by hash.
+    pub photos: Vec<String>,
+}
+
+/// A correction: a new record that names what it corrects and why.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct CorrectionEntry {
+    /// Record that is corrected.
+    pub corrects: String,
+    /// Why.
+    pub reason: String,
+    /// The reading as it should have been.
+    pub reading: ReadingEntry,
+}
+
+/// A finding in the technician's own words; result and readings are frozen with it.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct FindingEntry {
+    /// Own words.
+    pub words: String,
+    /// Cause id that is called, or empty for "not proven yet". A module's cause is refused unless the gate is open.
+    pub cause: String,
+}
+
+/// Before and after, the same test.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ProofEntry {
+    /// Reading before (its record).
+    pub before: String,
+    /// Reading after (its record).
+    pub after: String,
+    /// Note: road test, codes cleared and read again.
+    pub note: String,
+}

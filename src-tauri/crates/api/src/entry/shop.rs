@@ -1,0 +1,43 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// Answers of the first start; may be sent again to change them.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ShopEntry {
+    /// Shop name.
+    pub name: String,
+    /// Technician's name.
+    pub technician: String,
+    /// Region code of `regions`.
+    pub region: String,
+    /// Registration number, may be empty.
+    pub registration: String,
+    /// Labour rate per hour as typed ("120", "119,50").
+    pub labour_rate: String,
+    /// Sales tax in percent as typed ("7.25").
+    pub tax_percent: String,
+}
+
+/// How the screens look and feel.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct Preferences {
+    /// `en` or `es`.
+    pub language: String,
+    /// `light`, `dark` or `system`.
+    pub theme: String,
+    /// `right` or `left`.
+    pub hand: String,
+    /// Vibrate when something was kept or failed.
+    pub vibration: bool,
+}
+
+impl Default for Preferences {
+    fn default() -> Self {
+        Preferences { language: "en".into(), theme: "system".into(), hand: "right".into(), vibration: true }
+    }
+}

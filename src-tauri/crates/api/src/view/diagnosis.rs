@@ -1,0 +1,116 @@
+use super::BothLanguages;
+use schemars::JsonSchema;
+use serde::Serialize;
+use ts_rs::TS;
+
+/// What the readings prove so far and what to test next.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct DiagnosisView {
+    /// Engine version.
+    pub engine: String,
+    /// Causes, most likely first.
+    pub causes: Vec<CauseView>,
+    /// Probability of something that this circuit does not contain.
+    pub unmodelled: f64,
+    /// Tests in the order of what they tell per minute; the first is the next test.
+    pub next: Vec<NextTestView>,
+    /// Tests not offered now, with the reason.
+    pub held_back: Vec<HeldBackTestView>,
+    /// Whether the module may be called the cause.
+    pub module: ModuleView,
+    /// Readings that contradict each other or the circuit.
+    pub doubts: Vec<DoubtView>,
+}
+
+/// One cause.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct CauseView {
+    /// Cause id.
+    pub id: String,
+    /// Name: the part and what is wrong with it.
+    pub name: BothLanguages,
+    /// Component id.
+    pub component: String,
+    /// Probability.
+    pub probability: f64,
+    /// Code of the word for it: almost_certain … practically_ruled_out.
+    pub likelihood: String,
+    /// True for a fault of the module.
+    pub module: bool,
+    /// Reading's record that ruled it out, or empty.
+    pub ruled_out_by: String,
+    /// Number of that reading in the job, 0 when not ruled out.
+    pub ruled_out_by_number: u32,
+    /// Most likely size of the fault in ohms, null when it has none.
+    pub severity_ohms: Option<f64>,
+}
+
+/// A test that is offered.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct NextTestView {
+    /// Test id.
+    pub test: String,
+    /// Information in bits.
+    pub bits: f64,
+    /// Minutes.
+    pub minutes: f64,
+    /// Cautions not yet acknowledged in this job.
+    pub cautions: Vec<String>,
+}
+
+/// A test that is not offered now.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct HeldBackTestView {
+    /// Test id.
+    pub test: String,
+    /// Code of the reason.
+    pub reason: String,
+    /// What has to be proven first (a test id), or empty.
+    pub needs: String,
+}
+
+/// May the module be called the cause?
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ModuleView {
+    /// True only when all that DIAGNOSIS asks for is on record.
+    pub may_be_called: bool,
+    /// Probability of a module fault.
+    pub probability: f64,
+    /// Code of the word for it.
+    pub likelihood: String,
+    /// What is missing.
+    pub missing: Vec<MissingView>,
+    /// Causes that no meter reading can separate from the module, named together.
+    pub group: Vec<BothLanguages>,
+}
+
+/// Something that is missing before the module may be called.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct MissingView {
+    /// Code: probability, supply, ground, input, output_under_load, connector_inspected, repeated_after_inspection, rival.
+    pub code: String,
+    /// Test that would fill it, or empty.
+    pub test: String,
+    /// What it is about (a point's or a cause's name).
+    pub about: BothLanguages,
+}
+
+/// Readings that don't fit together.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct DoubtView {
+    /// Code: contradiction, misfit, clock_set_back, capture_time_far_from_clock, capture_time_in_future, no_capture_time.
+    pub code: String,
+    /// Records it is about.
+    pub records: Vec<String>,
+    /// Numbers of those readings in the job.
+    pub numbers: Vec<u32>,
+    /// Which reading to repeat (its number), 0 when none.
+    pub repeat: u32,
+}

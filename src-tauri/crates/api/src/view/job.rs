@@ -1,0 +1,155 @@
+use super::*;
+use std::collections::BTreeMap;
+
+/// One line of the list of jobs.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct JobRow {
+    /// Job id.
+    pub job: String,
+    /// Running number in the shop.
+    pub number: u32,
+    /// Vehicle, as far as known.
+    pub vehicle: String,
+    /// Customer, as far as known.
+    pub customer: String,
+    /// Complaint, shortened.
+    pub complaint: String,
+    /// Stage code.
+    pub stage: String,
+    /// Opened (wall time).
+    pub opened: String,
+    /// Last change (wall time).
+    pub changed: String,
+}
+
+/// A whole job.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct JobView {
+    /// Job id.
+    pub job: String,
+    /// Running number in the shop.
+    pub number: u32,
+    /// Stage code: intake, measuring, finding, estimate, approved, repair, proof, invoiced, handed_over.
+    pub stage: String,
+    /// Intake.
+    pub intake: IntakeView,
+    /// Meter, if chosen.
+    pub meter: Option<MeterView>,
+    /// Circuit, if chosen.
+    pub circuit: Option<CircuitView>,
+    /// Readings in the order they were kept, corrected ones included.
+    pub readings: Vec<ReadingView>,
+    /// Tests the technician can't reach.
+    pub unreachable: Vec<String>,
+    /// Cautions acknowledged in this job.
+    pub cautions: Vec<String>,
+    /// Reasoning, if a circuit is chosen.
+    pub diagnosis: Option<DiagnosisView>,
+    /// Findings on record.
+    pub findings: Vec<FindingView>,
+    /// Estimate versions.
+    pub estimates: Vec<EstimateView>,
+    /// Approvals.
+    pub approvals: Vec<ApprovalView>,
+    /// Approved total now in force, minor units; empty when none.
+    pub approved_total: String,
+    /// Received parts.
+    pub parts: Vec<PartReceiptView>,
+    /// Programming.
+    pub programming: ProgrammingView,
+    /// Proof of the fix.
+    pub proofs: Vec<ProofView>,
+    /// Invoice, if written.
+    pub invoice: Option<InvoiceView>,
+    /// Hand-over, if done.
+    pub hand_over: Option<HandOverView>,
+    /// Written reports and packets.
+    pub reports: Vec<WrittenFileView>,
+    /// Packets written.
+    pub packets: Vec<WrittenFileView>,
+    /// Latest checkpoint.
+    pub checkpoint: Option<CheckpointView>,
+    /// The time-line, oldest first.
+    pub timeline: Vec<TimelineEntry>,
+    /// Doubts about clocks and photos.
+    pub doubts: Vec<DoubtView>,
+    /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
+    /// report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.
+    pub can: BTreeMap<String, Verdict>,
+}
+
+/// A finding: frozen circuit, readings, result and engine version.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct FindingView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// `cause_called`, `module_called` or `not_proven`.
+    pub outcome: String,
+    /// The cause, when one is called.
+    pub cause: BothLanguages,
+    /// Its probability, decimal string.
+    pub probability: String,
+    /// Code of the word for it.
+    pub likelihood: String,
+    /// The technician's own words.
+    pub words: String,
+    /// Engine version.
+    pub engine: String,
+}
+
+/// Before and after, the same test.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ProofView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// Reading before (its record).
+    pub before: String,
+    /// Reading after (its record).
+    pub after: String,
+    /// Note (road test, codes cleared).
+    pub note: String,
+}
+
+/// Hand-over to the customer.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct HandOverView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// Warranty terms.
+    pub warranty: String,
+    /// What was done with the old parts.
+    pub old_parts: String,
+}
+
+/// One entry of the time-line: one record.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct TimelineEntry {
+    /// Record.
+    pub record: String,
+    /// Sequence in its log.
+    pub sequence: u32,
+    /// Kind of record: job_opened, intake_kept, photo_kept, meter_chosen, circuit_chosen, pin_noted, caution_acknowledged,
+    /// test_unreachable, reading_kept, reading_corrected, finding_kept, estimate_kept, approval_kept, part_received,
+    /// programming_decided, programming_reported, fix_proven, invoice_kept, handed_over, report_written.
+    pub kind: String,
+    /// Wall time with offset.
+    pub kept: String,
+    /// Short values for the sentence, by name (number, value, unit, total, name …).
+    pub values: BTreeMap<String, String>,
+    /// Photos of the record.
+    pub photos: Vec<PhotoView>,
+    /// Doubt codes about this record's clock or photos.
+    pub doubts: Vec<String>,
+}

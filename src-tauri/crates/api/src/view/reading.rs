@@ -1,0 +1,49 @@
+use super::PhotoView;
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use ts_rs::TS;
+
+/// One reading as it is on record.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ReadingView {
+    /// The record's leaf hash.
+    pub record: String,
+    /// Running number in the job, from 1.
+    pub number: u32,
+    /// Wall time with offset.
+    pub kept: String,
+    /// Test of the circuit it answers, or empty.
+    pub test: String,
+    /// Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`.
+    pub value: String,
+    /// Unit as the meter showed it: mV, V, ohm, kohm, Mohm, mA, A, %, yes_no.
+    pub unit: String,
+    /// Meter mode.
+    pub mode: String,
+    /// Red lead's point.
+    pub red: String,
+    /// Black lead's point.
+    pub black: String,
+    /// Positions of everything that can be switched or plugged; the key among them.
+    pub state: BTreeMap<String, String>,
+    /// Substitute load, or empty.
+    pub load: String,
+    /// Whether the complaint was present: yes, no, unknown.
+    pub complaint_present: String,
+    /// Lead placement number: the same number means the leads were not placed anew.
+    pub placement: u32,
+    /// Note.
+    pub note: String,
+    /// What a healthy circuit would have shown, in the reading's unit; null when unknown.
+    pub expected: Option<f64>,
+    /// Photos of the meter.
+    pub photos: Vec<PhotoView>,
+    /// The record that corrects this one, or empty.
+    pub corrected_by: String,
+    /// The record that this one corrects, or empty.
+    pub corrects: String,
+    /// Why it was corrected.
+    pub correction_reason: String,
+}

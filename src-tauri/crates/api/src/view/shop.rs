@@ -1,0 +1,81 @@
+use super::Verdict;
+use crate::entry::Preferences;
+use schemars::JsonSchema;
+use serde::Serialize;
+use ts_rs::TS;
+
+/// The shop, this device and how the screens look.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ShopView {
+    /// False until the first start has been answered.
+    pub set_up: bool,
+    /// Shop name.
+    pub name: String,
+    /// Technician's name as it stands in the records.
+    pub technician: String,
+    /// Registration number of the shop where the region asks for one.
+    pub registration: String,
+    /// Region code ("US-CA").
+    pub region: String,
+    /// Labour rate in minor units per hour.
+    pub labour_rate: String,
+    /// Sales tax in hundred-thousandths (7.25 % is 7250).
+    pub tax_rate: u32,
+    /// The rules of the region.
+    pub rules: RulesView,
+    /// The device that signs.
+    pub device: DeviceView,
+    /// Language, theme, hand, vibration.
+    pub preferences: Preferences,
+}
+
+/// Rules of authorisation of one region, as data with sources. Always shown with "check your local rules".
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct RulesView {
+    /// Region code.
+    pub region: String,
+    /// Region name.
+    pub name: String,
+    /// Written estimate required.
+    pub requires_written: bool,
+    /// Margin above the approved total in percent.
+    pub margin_percent: String,
+    /// Margin above the approved total in minor units, empty when there is none.
+    pub margin_cents: String,
+    /// Years that records are kept.
+    pub keeps_years: u32,
+    /// Where each rule comes from, with its status.
+    pub sources: Vec<String>,
+}
+
+/// The device's signing key, shown so that a customer can note it.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct DeviceView {
+    /// Device name in the logs.
+    pub device: String,
+    /// SHA-256 of the public key, hexadecimal; empty before the first start.
+    pub fingerprint: String,
+    /// The same in eight words.
+    pub fingerprint_words: String,
+    /// The same as a QR code (SVG).
+    pub fingerprint_qr: String,
+    /// How the key is protected: a code ("owner_only_file").
+    pub protection: String,
+}
+
+/// What is said of a VIN while it is being typed.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct VinView {
+    /// The VIN in capitals without spaces.
+    pub vin: String,
+    /// Whether it can be a VIN; the reason names the position that can't be.
+    pub verdict: Verdict,
+    /// Position from 1 that can't be, 0 when none.
+    pub position: u32,
+    /// Model year if its code says one.
+    pub model_year: String,
+}
