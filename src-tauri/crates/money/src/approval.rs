@@ -1,0 +1,74 @@
+//! What an approval covers.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::cents::Cents;
+use crate::error::MoneyError;
+use crate::percent::Percent;
+
+/// How far an invoice may pass the approved total without a new approval. The default, used for every
+/// unknown region, is not at all. With both a share and an amount, `lesser` takes the smaller one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MarginRule {
+    /// Share of the approved total.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub margin_percent: Option<Percent>,
+    /// Fixed amount.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub margin_cents: Option<Cents>,
+    /// With both given: the smaller (true) or the larger (false) holds.
+    #[serde(default)]
+    pub lesser: bool,
+}
+
+/// The invoice asks for more than the approval allows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema, Error)]
+#[error(
+    "the invoice asks for {asked}, which is {over} over the {allowed} allowed (approved: {approved}): \
+     get a new approval first, or lower the invoice"
+)]
+pub struct Refusal {
+    /// What the customer approved.
+    pub approved: Cents,
+    /// The approved total plus the margin.
+    pub allowed: Cents,
+    /// The total of the invoice.
+    pub asked: Cents,
+    /// How far over.
+    pub over: Cents,
+}
+
+/// Whether an invoice of this total may be billed. The margin is cut to whole cents, never rounded up,
+/// and there is none on an approved total of zero or less. The limit itself is still allowed.
+pub fn may_bill(asked: Cents, approved: Cents, rule: &MarginRule) -> Result<Result<(), Refusal>, MoneyError> {
+    let allowed = approved.plus(rule.margin_on(approved))?;
+    if asked <= allowed {
+        return Ok(Ok(()));
+    }
+    Ok(Err(Refusal { approved, allowed, asked, over: asked.minus(allowed)? }))
+}
+
+impl MarginRule {
+    /// The margin on an approved total.
+    pub fn margin_on(&self, approved: Cents) -> Cents {
+        if approved <= Cents::ZERO {
+            return Cents::ZERO;
+        }
+        let share = self.margin_percent.map(|percent| share_of(approved, percent));
+        let fixed = self.margin_cents.map(|cents| cents.max(Cents::ZERO));
+        match (share, fixed) {
+            (Some(share), Some(fixed)) if self.lesser => share.min(fixed),
+            (Some(share), Some(fixed)) => share.max(fixed),
+            (share, fixed) => share.or(fixed).unwrap_or(Cents::ZERO),
+        }
+    }
+}
+
+fn share_of(amount: Cents, percent: Percent) -> Cents {
+    let exact = i128::from(amount.0) * i128::from(percent.parts()) / 100_000;
+    // At most 100 % of an i64, so it always fits.
+    Cents(i64::try_from(exact).unwrap_or(i64::MAX))
+}

@@ -1,0 +1,85 @@
+//! Percentages without floats: tax rates, margins, chances of success.
+
+use std::fmt;
+use std::str::FromStr;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::error::MoneyError;
+use crate::quantity::thousandths_text;
+use crate::typed::Typed;
+
+/// A share between 0 and 100 %, in parts per hundred thousand: 7.25 % is 7250.
+/// Stored as a decimal string of per cent without trailing zeros (`"7.25"`).
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(try_from = "String", into = "String")]
+pub struct Percent(u32);
+
+/// A sales tax rate.
+pub type TaxRate = Percent;
+
+impl Percent {
+    /// Nothing.
+    pub const ZERO: Percent = Percent(0);
+    /// The whole.
+    pub const HUNDRED: Percent = Percent(100_000);
+
+    /// From parts per hundred thousand; over 100 % is refused.
+    pub fn from_parts(parts: u32) -> Result<Percent, MoneyError> {
+        match parts <= Percent::HUNDRED.0 {
+            true => Ok(Percent(parts)),
+            false => Err(MoneyError::PercentOverHundred { text: thousandths_text(parts) }),
+        }
+    }
+
+    /// Parts per hundred thousand.
+    pub const fn parts(self) -> u32 {
+        self.0
+    }
+
+    /// The share as a float between 0 and 1, for expectations only.
+    pub fn as_f64(self) -> f64 {
+        f64::from(self.0) / 100_000.0
+    }
+}
+
+impl fmt::Display for Percent {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&thousandths_text(self.0))
+    }
+}
+
+impl From<Percent> for String {
+    fn from(percent: Percent) -> String {
+        percent.to_string()
+    }
+}
+
+impl TryFrom<String> for Percent {
+    type Error = MoneyError;
+
+    /// The stored form, in its only spelling.
+    fn try_from(text: String) -> Result<Percent, MoneyError> {
+        match text.parse::<Percent>() {
+            Ok(percent) if percent.to_string() == text => Ok(percent),
+            _ => Err(MoneyError::NotCanonical { text }),
+        }
+    }
+}
+
+impl FromStr for Percent {
+    type Err = MoneyError;
+
+    /// What a person types, in per cent: `7.25`, `7,25 %`, `8.875`; at most three decimals.
+    fn from_str(text: &str) -> Result<Percent, MoneyError> {
+        let scaled = Typed::decimal(text, 3)?.scaled(3).ok_or(MoneyError::TooLarge)?;
+        if scaled < 0 {
+            return Err(MoneyError::NotAnAmount { text: text.to_owned() });
+        }
+        let over = || MoneyError::PercentOverHundred { text: text.to_owned() };
+        Percent::from_parts(u32::try_from(scaled).map_err(|_| over())?).map_err(|_| over())
+    }
+}
