@@ -1,1 +1,30 @@
-//! photo
+//! What a photograph's bytes say, and small pictures made from them.
+//!
+//! Bytes in, values out. This crate opens no file, reads no clock and changes no original: [`inspect`] only
+//! reads, [`preview`] and [`for_report`] make new JPEGs that carry no metadata at all, so that no position
+//! leaves the shop inside a picture. It knows no job, no record and no database.
+//!
+//! Limits, stated so that a phone survives hostile or huge pictures: at most [`MAX_PIXELS`] pixels and
+//! [`MAX_DECODE_BYTES`] bytes of decoded picture; beyond them a picture is still kept, without a preview.
+#![deny(missing_docs)]
+
+mod capture_time;
+mod error;
+mod exif_fields;
+mod facts;
+mod heif_boxes;
+mod jpeg_segments;
+mod kind;
+mod location;
+mod orientation;
+mod pixels;
+mod preview;
+mod structure;
+
+pub use capture_time::CaptureTime;
+pub use error::{PhotoError, WhyNoPreview};
+pub use facts::{Doubt, Facts, PixelSize, Preview, inspect};
+pub use kind::Kind;
+pub use orientation::Orientation;
+pub use pixels::{MAX_DECODE_BYTES, MAX_PIXELS};
+pub use preview::{PREVIEW_QUALITY, for_report, preview};

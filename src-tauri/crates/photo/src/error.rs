@@ -1,0 +1,55 @@
+//! Every way a picture can be refused, with what to do about it.
+
+use crate::Kind;
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+/// Why bytes could not be read as a picture, or no small picture could be made of them.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum PhotoError {
+    /// Zero bytes arrived.
+    #[error("the picture file is empty: take the photo again, or choose another file")]
+    Empty,
+    /// The first bytes are of no kind of picture that can be kept.
+    #[error("this file is not a JPEG, PNG, WebP or HEIC picture: choose a photo in one of these forms")]
+    NotAPicture,
+    /// The picture stops before its own end mark.
+    #[error(
+        "this {kind} picture stops before its end: copy it from the camera again, or take the photo again"
+    )]
+    Truncated {
+        /// What the first bytes say it is.
+        kind: Kind,
+    },
+    /// The picture is whole but its inside makes no sense.
+    #[error(
+        "this {kind} picture is damaged ({detail}): copy it from the camera again, or take the photo again"
+    )]
+    Damaged {
+        /// What the first bytes say it is.
+        kind: Kind,
+        /// What was wrong, in a few words.
+        detail: String,
+    },
+    /// The picture can be kept, but no small picture can be made of it.
+    #[error("{0}")]
+    NoPreview(WhyNoPreview),
+    /// The small picture could not be written.
+    #[error("the small picture could not be made ({0}): the original is unchanged, try again")]
+    Encode(String),
+}
+
+/// Why a picture that can be kept has no preview.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WhyNoPreview {
+    /// HEVC needs a decoder that this app does not carry.
+    #[error("a HEIC picture is kept as it is but can't be shown here: open it in the phone's own gallery")]
+    Heic,
+    /// More pixels or bytes than the stated limits.
+    #[error(
+        "the picture is too large to show here: it is kept as it is; take the next one at a lower resolution"
+    )]
+    TooLarge,
+}
