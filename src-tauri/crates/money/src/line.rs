@@ -47,7 +47,7 @@ pub enum Subtotal {
     Other,
 }
 
-/// State of a part when fitted; an invoice must say it (16 CCR 3356 as published; NY VTL 398-d for
+/// State of a part when fitted; some states want it on the invoice (16 CCR 3356(c)(2); NY VTL 398-d for
 /// used parts).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -56,8 +56,10 @@ pub enum Condition {
     New,
     /// Taken from another vehicle.
     Used,
-    /// Rebuilt or reconditioned.
+    /// Taken apart and worn pieces replaced.
     Rebuilt,
+    /// Cleaned up and put right, not rebuilt.
+    Reconditioned,
 }
 
 /// One line. `quantity` is hours where the kind is diagnosis, labour or programming (then `unit_price`

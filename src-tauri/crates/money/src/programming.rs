@@ -1,1 +1,0 @@
-//! What each way of programming a module costs on average, and when the vehicle is done.
