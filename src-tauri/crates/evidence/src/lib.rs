@@ -1,1 +1,30 @@
-//! evidence
+//! Sealed records, the tree of hashes over them, signatures, and the packet an outsider can check.
+//!
+//! This crate knows bytes and nothing else: no database, no vehicle, no picture, no clock. Time, randomness
+//! and key seeds are arguments; files are reached only through `Read`, `Write` and `Seek` arguments.
+//!
+//! What it proves is "unchanged since it was sealed", never "true".
+#![deny(missing_docs)]
+
+pub mod canonical;
+pub mod checkpoint;
+pub mod digest;
+pub mod disclosure;
+pub mod error;
+pub mod frontier;
+pub mod key;
+pub mod moment;
+mod naming;
+pub mod record;
+pub mod seal;
+pub mod tree;
+
+pub use checkpoint::{Checkpoint, SignedCheckpoint};
+pub use digest::Digest;
+pub use disclosure::Disclosure;
+pub use error::EvidenceError;
+pub use frontier::Frontier;
+pub use key::{DeviceKey, PublicKey, fingerprint_words};
+pub use moment::Moment;
+pub use record::{PhotoRef, Record};
+pub use seal::{LogHead, LogId, NewRecord, Sealed, seal};

@@ -1,0 +1,82 @@
+//! Checkpoints: the text a device signs for its log (C2SP tlog-checkpoint in a C2SP signed note).
+
+use base64::Engine as _;
+use base64::prelude::BASE64_STANDARD as BASE64;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Digest, EvidenceError, LogId};
+
+/// What a log was at one point: whose, how long, under which root.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Checkpoint {
+    /// `shop/job/device`, see [`LogId::origin`].
+    pub origin: String,
+    /// How many records.
+    pub size: u64,
+    /// The root over their leaf hashes.
+    pub root: Digest,
+}
+
+impl Checkpoint {
+    /// Three lines: origin, size in decimal, root in base64; each ends with a line feed. This is what is signed.
+    pub fn text(&self) -> String {
+        format!("{}\n{}\n{}\n", self.origin, self.size, BASE64.encode(self.root.0))
+    }
+
+    /// Reads the three lines; refuses every other spelling and any line more.
+    ///
+    /// # Errors
+    /// [`EvidenceError::BadCheckpoint`], or [`EvidenceError::WrongField`] for the origin.
+    pub fn parse(text: &str) -> Result<Self, EvidenceError> {
+        let bad = EvidenceError::BadCheckpoint;
+        let mut lines = text.lines();
+        let (Some(origin), Some(size), Some(root)) = (lines.next(), lines.next(), lines.next()) else {
+            return Err(bad("it does not have three lines"));
+        };
+        LogId::parse(origin)?;
+        let size = size.parse().map_err(|_| bad("its second line is not a size"))?;
+        let root = BASE64.decode(root).map_err(|_| bad("its third line is not base64"))?;
+        let root = Digest(root.try_into().map_err(|_| bad("its root is not 32 bytes"))?);
+        let checkpoint = Self { origin: origin.to_owned(), size, root };
+        if checkpoint.text() == text { Ok(checkpoint) } else { Err(bad("it is not written in the one form")) }
+    }
+}
+
+/// A checkpoint with the device's signature.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct SignedCheckpoint {
+    /// [`Checkpoint::text`], the signed bytes.
+    pub text: String,
+    /// The raw Ed25519 signature over `text` (RFC 8032). In JSON: standard base64.
+    #[serde(with = "signature_text")]
+    #[schemars(with = "String")]
+    pub signature: [u8; 64],
+    /// Text and signature as a C2SP signed note, whose key name is the origin.
+    pub note: String,
+}
+
+impl SignedCheckpoint {
+    /// The checkpoint the text states.
+    ///
+    /// # Errors
+    /// As [`Checkpoint::parse`].
+    pub fn checkpoint(&self) -> Result<Checkpoint, EvidenceError> {
+        Checkpoint::parse(&self.text)
+    }
+}
+
+mod signature_text {
+    use base64::Engine as _;
+    use base64::prelude::BASE64_STANDARD as BASE64;
+    use serde::{Deserialize, Deserializer, Serializer, de::Error};
+
+    pub fn serialize<S: Serializer>(signature: &[u8; 64], serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&BASE64.encode(signature))
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<[u8; 64], D::Error> {
+        let bytes = BASE64.decode(String::deserialize(deserializer)?).map_err(D::Error::custom)?;
+        bytes.try_into().map_err(|_| D::Error::custom("a signature has 64 bytes"))
+    }
+}
