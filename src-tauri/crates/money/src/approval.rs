@@ -72,3 +72,43 @@ fn share_of(amount: Cents, percent: Percent) -> Cents {
     // At most 100 % of an i64, so it always fits.
     Cents(i64::try_from(exact).unwrap_or(i64::MAX))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rule(percent: Option<u32>, cents: Option<i64>, lesser: bool) -> MarginRule {
+        MarginRule {
+            margin_percent: percent.map(|p| Percent::from_parts(p).unwrap()),
+            margin_cents: cents.map(Cents),
+            lesser,
+        }
+    }
+
+    #[test]
+    fn an_unknown_region_has_no_margin() {
+        assert_eq!(may_bill(Cents(10_000), Cents(10_000), &MarginRule::default()), Ok(Ok(())));
+        let refusal =
+            Refusal { approved: Cents(10_000), allowed: Cents(10_000), asked: Cents(10_001), over: Cents(1) };
+        assert_eq!(may_bill(Cents(10_001), Cents(10_000), &MarginRule::default()), Ok(Err(refusal)));
+        assert_eq!(
+            refusal.to_string(),
+            "the invoice asks for 100.01, which is 0.01 over the 100.00 allowed (approved: 100.00): \
+             get a new approval first, or lower the invoice"
+        );
+    }
+
+    /// The form of MCL 257.1332 as the state describes it: the lesser of $10 and 10 %.
+    #[test]
+    fn the_lesser_of_ten_dollars_and_ten_per_cent() {
+        let lesser = rule(Some(10_000), Some(1_000), true);
+        for (approved, margin) in
+            [(5_000, 500), (10_000, 1_000), (40_000, 1_000), (0, 0), (-500, 0), (1_019, 101)]
+        {
+            assert_eq!(lesser.margin_on(Cents(approved)), Cents(margin), "{approved}");
+        }
+        assert_eq!(rule(Some(10_000), Some(1_000), false).margin_on(Cents(40_000)), Cents(4_000));
+        assert_eq!(rule(Some(10_000), None, true).margin_on(Cents(40_000)), Cents(4_000));
+        assert_eq!(rule(None, Some(1_000), true).margin_on(Cents(40_000)), Cents(1_000));
+    }
+}

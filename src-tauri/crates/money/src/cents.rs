@@ -119,3 +119,91 @@ fn in_threes(whole: u64, group: char) -> String {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::error::MoneyError::*;
+
+    #[test]
+    fn reads_what_people_type() {
+        for (typed, minor) in [
+            ("12.50", 1_250),
+            ("12,50", 1_250),
+            ("12.5", 1_250),
+            (" $ 12 ", 1_200),
+            ("12,50 €", 1_250),
+            ("1,234.50", 123_450),
+            ("1.234,50", 123_450),
+            ("1,234", 123_400),
+            ("1.234.567", 123_456_700),
+            ("1,234,567.89", 123_456_789),
+            (".50", 50),
+            ("-3", -300),
+            ("\u{2212}0.01", -1),
+            ("-0.00", 0),
+            ("007", 700),
+        ] {
+            assert_eq!(typed.parse(), Ok(Cents(minor)), "{typed}");
+        }
+    }
+
+    #[test]
+    fn refuses_what_it_cannot_read_and_says_why() {
+        let text = |t: &str| t.to_owned();
+        for (typed, error) in [
+            ("", NotAnAmount { text: text("") }),
+            ("12.", NotAnAmount { text: text("12.") }),
+            ("--5", NotAnAmount { text: text("--5") }),
+            ("1e3", NotAnAmount { text: text("1e3") }),
+            ("1.234", AmbiguousSeparator { text: text("1.234") }),
+            ("12.3456", TooManyDecimals { text: text("12.3456"), most: 2 }),
+            ("1,234.567", TooManyDecimals { text: text("1,234.567"), most: 2 }),
+            ("12,34,567", BadGrouping { text: text("12,34,567") }),
+            ("1,23.50", BadGrouping { text: text("1,23.50") }),
+            ("99999999999999999999", TooLarge),
+            ("9999999999999999999999999999999999999999999", TooLarge),
+        ] {
+            assert_eq!(typed.parse::<Cents>(), Err(error), "{typed}");
+        }
+    }
+
+    #[test]
+    fn shows_thousands_and_both_cents() {
+        for (minor, shown) in [
+            (0, "0.00"),
+            (-5, "-0.05"),
+            (123_450, "1,234.50"),
+            (-123_456_789, "-1,234,567.89"),
+            (i64::MIN, "-92,233,720,368,547,758.08"),
+        ] {
+            assert_eq!(Cents(minor).to_string(), shown);
+        }
+        assert_eq!(Cents(123_450).grouped('.', ','), "1.234,50");
+    }
+
+    #[test]
+    fn is_stored_as_a_string_of_minor_units_in_one_spelling() {
+        assert_eq!(serde_json::to_string(&Cents(12_999)).unwrap(), "\"12999\"");
+        assert_eq!(serde_json::from_str::<Cents>("\"-1\"").unwrap(), Cents(-1));
+        for bad in ["\"+5\"", "\"05\"", "\"-0\"", "\"1.5\"", "5", "\"\""] {
+            assert!(serde_json::from_str::<Cents>(bad).is_err(), "{bad}");
+        }
+        let schema = serde_json::to_value(schemars::schema_for!(Cents)).unwrap();
+        assert_eq!(schema["type"], "string");
+    }
+
+    #[test]
+    fn rounds_price_times_hours_away_from_zero_and_never_wraps() {
+        let hours = |t: &str| t.parse::<Quantity>().unwrap();
+        assert_eq!(Cents(12_500).times(hours("1.25")), Ok(Cents(15_625)));
+        assert_eq!(Cents(250).times(hours("0.001")), Ok(Cents(0)));
+        assert_eq!(Cents(500).times(hours("0.001")), Ok(Cents(1)));
+        assert_eq!(Cents(2_500).times(hours("0.001")), Ok(Cents(3)));
+        assert_eq!(Cents(-2_500).times(hours("0.001")), Ok(Cents(-3)));
+        assert_eq!(Cents(i64::MAX).times(hours("2")), Err(TooLarge));
+        assert_eq!(Cents(i64::MAX).plus(Cents(1)), Err(TooLarge));
+        assert_eq!(Cents::from_expectation(f64::NAN), Err(TooLarge));
+        assert_eq!(Cents::from_expectation(163.472_917), Ok(Cents(16_347)));
+    }
+}

@@ -44,3 +44,45 @@ impl Invoice {
         self.totals()?.total.minus(Cents::sum(payments.iter().copied())?)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::line::{Condition, LineKind};
+    use crate::quantity::Quantity;
+
+    fn invoice(basis: TaxBasis) -> Invoice {
+        let part = Line {
+            taxed: true,
+            condition: Some(Condition::New),
+            ..Line::new(LineKind::Part, "Relay", Quantity::ONE, Cents(50))
+        };
+        let labour = Line::new(LineKind::Labour, "Fit", Quantity::from_thousandths(1_250), Cents(12_000));
+        Invoice {
+            number: "17".into(),
+            estimate_version: 2,
+            lines: vec![part.clone(), part, labour],
+            tax_rate: "7".parse().unwrap(),
+            tax_basis: basis,
+        }
+    }
+
+    /// Worked by hand from the rule of R.I. Gen. Laws 44-18.1-25: 7 % of 0.50 is 0.035, so 0.04 a line,
+    /// 0.08 for two; 7 % of 1.00 is 0.07.
+    #[test]
+    fn tax_per_line_and_per_invoice_differ_by_a_cent() {
+        let by_invoice = invoice(TaxBasis::Invoice).totals().unwrap();
+        let by_line = invoice(TaxBasis::Line).totals().unwrap();
+        assert_eq!((by_invoice.tax, by_invoice.total), (Cents(7), Cents(15_107)));
+        assert_eq!((by_line.tax, by_line.total), (Cents(8), Cents(15_108)));
+        assert_eq!((by_line.parts, by_line.labour, by_line.taxable), (Cents(100), Cents(15_000), Cents(100)));
+    }
+
+    #[test]
+    fn a_cent_over_the_approval_is_refused_and_payments_count_down() {
+        let invoice = invoice(TaxBasis::Line);
+        let refused = invoice.against(Cents(15_107), &MarginRule::default()).unwrap();
+        assert_eq!(refused.map_err(|r| r.over), Err(Cents(1)));
+        assert_eq!(invoice.balance(&[Cents(10_000), Cents(5_000)]), Ok(Cents(108)));
+    }
+}

@@ -157,3 +157,23 @@ impl Line {
 fn is_blank(text: Option<&str>) -> bool {
     text.is_none_or(|t| t.trim().is_empty())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_says_what_the_customer_must_know() {
+        let line = |kind, price| Line::new(kind, "Relay", Quantity::ONE, Cents(price));
+        let part = line(LineKind::Part, 1_890);
+        assert_eq!(part.check(3), Err(MoneyError::NoCondition { line: 3 }));
+        assert_eq!(Line { condition: Some(Condition::Used), ..part }.check(3), Ok(()));
+        let sublet = Line { provider: Some(" ".into()), ..line(LineKind::Sublet, 100) };
+        assert_eq!(sublet.check(1), Err(MoneyError::NoProvider { line: 1 }));
+        assert_eq!(line(LineKind::Labour, -1).check(2), Err(MoneyError::NegativePrice { line: 2 }));
+        assert_eq!(line(LineKind::Discount, 1).check(2), Err(MoneyError::PositiveDeduction { line: 2 }));
+        assert_eq!(line(LineKind::CoreCredit, -4_000).check(2), Ok(()));
+        let unnamed = Line { description: "  ".into(), ..line(LineKind::Fee, 5) };
+        assert_eq!(unnamed.check(1), Err(MoneyError::NoDescription { line: 1 }));
+    }
+}

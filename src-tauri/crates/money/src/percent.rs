@@ -83,3 +83,24 @@ impl FromStr for Percent {
         Percent::from_parts(u32::try_from(scaled).map_err(|_| over())?).map_err(|_| over())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_and_shows_per_cent() {
+        for (typed, parts, shown) in [
+            ("7.25", 7_250, "7.25"),
+            ("7,25 %", 7_250, "7.25"),
+            ("8.875", 8_875, "8.875"),
+            ("100", 100_000, "100"),
+        ] {
+            let percent: Percent = typed.parse().unwrap();
+            assert_eq!((percent.parts(), percent.to_string().as_str()), (parts, shown));
+        }
+        for bad in ["100.001", "-1", "7.2525", ""] {
+            assert!(bad.parse::<Percent>().is_err(), "{bad}");
+        }
+    }
+}

@@ -86,3 +86,27 @@ pub(crate) fn thousandths_text(thousandths: u32) -> String {
         decimals => format!("{whole}.{decimals}"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_and_shows_decimals() {
+        for (typed, thousandths, shown) in
+            [("2", 2_000, "2"), ("1.25", 1_250, "1.25"), ("0,75", 750, "0.75"), ("0.050", 50, "0.05")]
+        {
+            let quantity: Quantity = typed.parse().unwrap();
+            assert_eq!((quantity.thousandths(), quantity.to_string().as_str()), (thousandths, shown));
+            assert_eq!(serde_json::to_string(&quantity).unwrap(), format!("\"{shown}\""));
+        }
+    }
+
+    #[test]
+    fn refuses_what_does_not_fit() {
+        for bad in ["-1", "1.2345", "", "5000000", "1,000.5", "x"] {
+            assert!(bad.parse::<Quantity>().is_err(), "{bad}");
+        }
+        assert!(serde_json::from_str::<Quantity>("\"1.250\"").is_err());
+    }
+}
