@@ -1,1 +1,39 @@
-//! circuit
+//! Circuits, readings and what they prove.
+//!
+//! A [`Circuit`] is one data file: points, parts, the ways the parts fail, and the tests a technician can make.
+//! [`solve`] gives the volts at every point of it in one state; [`diagnose`] turns readings into the
+//! probability of each cause, the next test worth its minutes, and whether a module may be called the cause.
+//!
+//! This crate knows no file, clock, randomness, job, photo or price. The same input gives the same output.
+#![deny(missing_docs)]
+
+mod anatomy;
+mod component;
+mod diagnosis;
+mod error;
+mod fault;
+mod layout;
+pub mod library;
+mod meter;
+mod module;
+mod observation;
+mod procedure;
+mod text;
+mod validate;
+
+pub use anatomy::wire_ohms;
+pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
+pub use diagnosis::{
+    CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
+    ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
+};
+pub use error::CircuitError;
+pub use fault::{Basis, Fault, FaultMode, FaultSpec};
+pub use layout::{
+    Circuit, ColourCode, Complaint, Connector, Pin, Point, SubstituteLoad, Variable, VariableValue,
+};
+pub use meter::{Accuracy, Meter};
+pub use module::{EvidenceCode, EvidenceNeed, Module};
+pub use observation::{MeasureMode, Observation, ObservedValue, Present, State};
+pub use procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
+pub use text::Text;

@@ -1,0 +1,40 @@
+//! What can go wrong, and what to try.
+
+use thiserror::Error;
+
+/// Everything this crate refuses.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum CircuitError {
+    /// The data file is not a circuit.
+    #[error("the circuit file cannot be read: {0}. Correct the file at the named line")]
+    Unreadable(String),
+    /// The data file contradicts itself.
+    #[error("circuit {circuit}: {place}: {problem}")]
+    Invalid {
+        /// Which circuit.
+        circuit: String,
+        /// Which part of the file, such as `tests/output_loaded`.
+        place: String,
+        /// What is wrong and what to write instead.
+        problem: String,
+    },
+    /// A name that the circuit doesn't have.
+    #[error("{kind} {id} is not in this circuit. Choose one that is listed")]
+    Unknown {
+        /// Sort of name: point, test, component, load, state variable.
+        kind: &'static str,
+        /// The name given.
+        id: String,
+    },
+    /// An observation that cannot be weighed as it stands.
+    #[error("observation {id}: {problem}")]
+    Observation {
+        /// Which observation.
+        id: String,
+        /// What is wrong and what to add.
+        problem: String,
+    },
+    /// The equations have no single answer, such as two ideal sources in conflict.
+    #[error("this circuit has no single solution in this state ({0}). Check sources and shorts in the file")]
+    NoSolution(String),
+}

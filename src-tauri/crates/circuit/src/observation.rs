@@ -1,0 +1,81 @@
+//! What the technician saw: one reading or one answer, with everything that decides its meaning.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// State variable name → value, such as `key` → `on`. Variables left out take their default.
+pub type State = BTreeMap<String, String>;
+
+/// How it was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum MeasureMode {
+    /// DC volts, high input resistance.
+    VoltsDc,
+    /// DC volts, low input resistance.
+    VoltsLowImpedance,
+    /// Ohms, circuit not fed.
+    Ohms,
+    /// DC amperes through the meter.
+    Amps,
+    /// A look at a part: yes = damage found.
+    Look,
+    /// A question about what the circuit does: a click, a motor that runs, a value in the scan tool.
+    YesNo,
+}
+
+/// What came out.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ObservedValue {
+    /// A number in SI units (V, ohm, A).
+    Number(f64),
+    /// The display showed over-limit ("OL").
+    OverLimit,
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+}
+
+/// Was the complaint there at that moment?
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Present {
+    /// The fault showed while this was observed.
+    Yes,
+    /// The circuit worked while this was observed.
+    No,
+    /// Nobody looked.
+    Unknown,
+}
+
+/// One reading or answer. Order in the list is order in time.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Observation {
+    /// Caller's own name for it; comes back in results.
+    pub id: String,
+    /// The circuit's test it belongs to. Needed for looks and questions; for readings it may be absent.
+    pub test: Option<String>,
+    /// Meter mode, look or question.
+    pub mode: MeasureMode,
+    /// Point under the red lead.
+    pub red: Option<String>,
+    /// Point under the black lead.
+    pub black: Option<String>,
+    /// What was seen.
+    pub value: ObservedValue,
+    /// Key, relay, connector, request.
+    #[serde(default)]
+    pub state: State,
+    /// Substitute load in place, by its id in the circuit.
+    #[serde(default)]
+    pub load: Option<String>,
+    /// Complaint present at this moment?
+    pub complaint: Present,
+    /// Number that changes each time the leads were placed anew. Repeats at one placement count once.
+    pub placement: u32,
+}
