@@ -1,1 +1,31 @@
-//! store
+//! The data folder of one device: SQLite for records and lists, plain files for photos and the key.
+//!
+//! The store takes bytes, leaves and ready-made summaries. It does not know what a job, a reading or a photo means,
+//! reads no clock and makes no randomness. What a call has acknowledged survives a kill and a loss of power.
+#![deny(missing_docs)]
+
+mod append;
+mod checkpoints;
+mod database;
+mod device_key;
+mod disk;
+mod error;
+mod folder;
+mod jobs;
+mod log;
+mod originals;
+mod records;
+mod search;
+mod settings;
+mod store;
+mod tail;
+
+pub use append::AppendRequest;
+pub use checkpoints::StoredCheckpoint;
+pub use database::SCHEMA;
+pub use device_key::StoredKey;
+pub use disk::{Access, Disk, NewFile, RealDisk};
+pub use error::StoreError;
+pub use jobs::{FoldCache, JobRow, JobSummary};
+pub use records::StoredRecord;
+pub use store::{Notice, OpenOptions, Store};

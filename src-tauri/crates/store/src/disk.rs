@@ -1,0 +1,120 @@
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::Path;
+
+use crate::StoreError;
+
+/// Who may read a new file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Access {
+    /// As the system's default has it.
+    Usual,
+    /// The owning user alone (mode 0600 where the system has modes).
+    OwnerOnly,
+}
+
+/// The few steps by which a file becomes durable, one method each, so that a test can lose any of them.
+pub trait Disk: Send + Sync {
+    /// Creates a folder and those above it; an existing one is fine.
+    fn create_folder(&self, path: &Path) -> io::Result<()>;
+    /// Creates a file that must not exist yet.
+    fn create(&self, path: &Path, access: Access) -> io::Result<Box<dyn NewFile>>;
+    /// Renames within one file system, replacing what was there.
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
+    /// Makes the names in a folder survive a loss of power.
+    fn sync_folder(&self, path: &Path) -> io::Result<()>;
+}
+
+/// A file being written for the first time.
+pub trait NewFile {
+    /// Appends all the bytes.
+    fn write(&mut self, bytes: &[u8]) -> io::Result<()>;
+    /// Makes the bytes survive a loss of power.
+    fn sync(&mut self) -> io::Result<()>;
+}
+
+/// The device's own storage.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct RealDisk;
+
+impl Disk for RealDisk {
+    fn create_folder(&self, path: &Path) -> io::Result<()> {
+        fs::create_dir_all(path)
+    }
+
+    fn create(&self, path: &Path, access: Access) -> io::Result<Box<dyn NewFile>> {
+        let mut options = OpenOptions::new();
+        options.write(true).create_new(true);
+        restrict(&mut options, access);
+        Ok(Box::new(options.open(path)?))
+    }
+
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        fs::rename(from, to)
+    }
+
+    #[cfg(unix)]
+    fn sync_folder(&self, path: &Path) -> io::Result<()> {
+        File::open(path)?.sync_all()
+    }
+
+    /// Elsewhere a folder can't be opened as a file, and renames are journalled by the file system.
+    #[cfg(not(unix))]
+    fn sync_folder(&self, _path: &Path) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+impl NewFile for File {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.write_all(bytes)
+    }
+
+    /// `sync_all` is F_FULLFSYNC on Apple systems, whose plain fsync stops at the drive's cache.
+    fn sync(&mut self) -> io::Result<()> {
+        self.sync_all()
+    }
+}
+
+/// Bytes on their way to their final place.
+pub(crate) struct Keeping<'a> {
+    pub(crate) temporary: &'a Path,
+    pub(crate) target: &'a Path,
+    pub(crate) access: Access,
+    /// Folders whose names must be durable, innermost first.
+    pub(crate) folders: &'a [&'a Path],
+}
+
+/// Writes, syncs, renames, syncs the folders; when it returns, the file survives a loss of power.
+pub(crate) fn keep(disk: &dyn Disk, keeping: &Keeping<'_>, bytes: &[u8]) -> Result<(), StoreError> {
+    let written = write_synced(disk, keeping, bytes);
+    if written.is_err() {
+        // A part-written file would only take up the space that ran out; the next start sweeps it otherwise.
+        let _ = fs::remove_file(keeping.temporary);
+    }
+    written?;
+    for folder in keeping.folders {
+        disk.sync_folder(folder).map_err(|error| StoreError::file("sync", folder, error))?;
+    }
+    Ok(())
+}
+
+fn write_synced(disk: &dyn Disk, keeping: &Keeping<'_>, bytes: &[u8]) -> Result<(), StoreError> {
+    let path = keeping.temporary;
+    let mut file =
+        disk.create(path, keeping.access).map_err(|error| StoreError::file("create", path, error))?;
+    file.write(bytes).map_err(|error| StoreError::file("write", path, error))?;
+    file.sync().map_err(|error| StoreError::file("sync", path, error))?;
+    disk.rename(path, keeping.target).map_err(|error| StoreError::file("rename", path, error))
+}
+
+#[cfg(unix)]
+fn restrict(options: &mut OpenOptions, access: Access) {
+    use std::os::unix::fs::OpenOptionsExt;
+    if access == Access::OwnerOnly {
+        options.mode(0o600);
+    }
+}
+
+#[cfg(not(unix))]
+fn restrict(_options: &mut OpenOptions, _access: Access) {}

@@ -1,0 +1,96 @@
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use crate::{Disk, StoreError};
+
+/// Where everything lies within the data folder.
+pub(crate) struct Folder {
+    root: PathBuf,
+    next_temporary: AtomicU64,
+}
+
+impl Folder {
+    /// Creates what is missing and makes the names durable.
+    pub(crate) fn prepare(root: &Path, disk: &dyn Disk) -> Result<Self, StoreError> {
+        let folder = Self { root: root.to_path_buf(), next_temporary: AtomicU64::new(0) };
+        for path in [folder.originals(), folder.previews(), folder.keys(), folder.incoming()] {
+            disk.create_folder(&path).map_err(|error| StoreError::file("create", &path, error))?;
+        }
+        restrict(&folder.keys())?;
+        for path in [folder.originals(), folder.keys(), folder.root.clone()] {
+            disk.sync_folder(&path).map_err(|error| StoreError::file("sync", &path, error))?;
+        }
+        if let Some(parent) = root.parent().filter(|parent| !parent.as_os_str().is_empty()) {
+            // The folder above may belong to the system, which then has made it durable already.
+            let _ = disk.sync_folder(parent);
+        }
+        Ok(folder)
+    }
+
+    pub(crate) fn root(&self) -> &Path {
+        &self.root
+    }
+
+    pub(crate) fn database(&self) -> PathBuf {
+        self.root.join("testimeter.sqlite")
+    }
+
+    pub(crate) fn originals(&self) -> PathBuf {
+        self.root.join("originals")
+    }
+
+    pub(crate) fn previews(&self) -> PathBuf {
+        self.root.join("previews")
+    }
+
+    pub(crate) fn keys(&self) -> PathBuf {
+        self.root.join("keys")
+    }
+
+    fn incoming(&self) -> PathBuf {
+        self.root.join("incoming")
+    }
+
+    /// A path for a file that isn't durable yet, on the same file system as its final place.
+    pub(crate) fn temporary(&self) -> PathBuf {
+        let number = self.next_temporary.fetch_add(1, Ordering::Relaxed);
+        self.incoming().join(format!("{number}.part"))
+    }
+
+    /// Removes what an earlier run left half-written; nothing there was ever acknowledged. Returns how many.
+    pub(crate) fn sweep(&self) -> Result<usize, StoreError> {
+        let incoming = self.incoming();
+        let listed = fs::read_dir(&incoming).map_err(|error| StoreError::file("list", &incoming, error))?;
+        let mut swept = 0;
+        for path in listed.filter_map(|entry| Some(entry.ok()?.path())) {
+            fs::remove_file(&path).map_err(|error| StoreError::file("remove", &path, error))?;
+            swept += 1;
+        }
+        Ok(swept)
+    }
+}
+
+/// Takes the folder for this process alone. The lock ends with the process, however it ends.
+pub(crate) fn lock(root: &Path) -> Result<File, StoreError> {
+    let path = root.join("lock");
+    let opened = OpenOptions::new().write(true).create(true).truncate(false).open(&path);
+    let file = opened.map_err(|error| StoreError::file("open", &path, error))?;
+    match file.try_lock() {
+        Ok(()) => Ok(file),
+        Err(TryLockError::WouldBlock) => Err(StoreError::AlreadyOpen { folder: root.to_path_buf() }),
+        Err(TryLockError::Error(error)) => Err(StoreError::file("lock", &path, error)),
+    }
+}
+
+#[cfg(unix)]
+fn restrict(path: &Path) -> Result<(), StoreError> {
+    use std::os::unix::fs::PermissionsExt;
+    let owner_only = fs::Permissions::from_mode(0o700);
+    fs::set_permissions(path, owner_only).map_err(|error| StoreError::file("protect", path, error))
+}
+
+#[cfg(not(unix))]
+fn restrict(_path: &Path) -> Result<(), StoreError> {
+    Ok(())
+}

@@ -1,0 +1,151 @@
+use rusqlite::{Connection, OptionalExtension, Row, named_params};
+use serde::{Deserialize, Serialize};
+
+use crate::{Store, StoreError, search};
+
+/// A job as lists show it.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct JobRow {
+    /// The job's id.
+    pub job: String,
+    /// The shop's running number.
+    pub number: u64,
+    /// One line about it.
+    pub title: String,
+    /// The vehicle in words.
+    pub vehicle: String,
+    /// The customer's name.
+    pub customer: String,
+    /// Where the job stands.
+    pub stage: String,
+    /// When it was opened (RFC 3339).
+    pub opened: String,
+    /// When its newest record was sealed (RFC 3339).
+    pub changed: String,
+}
+
+/// What the caller derives from a job's records with each append.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct JobSummary {
+    /// The list row.
+    pub row: JobRow,
+    /// What else the job should be found by: plate, VIN, phone, complaint. The row's own words are found anyway.
+    pub search_text: String,
+    /// The folded job in whatever form its reader likes.
+    pub cache: Vec<u8>,
+    /// How many of the job's records the cache covers.
+    pub cache_records: u64,
+}
+
+/// A folded job as its writer left it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FoldCache {
+    /// The bytes.
+    pub bytes: Vec<u8>,
+    /// How many of the job's records they cover; fewer than there are means it is out of date.
+    pub records: u64,
+}
+
+impl Store {
+    /// Jobs whose words begin with every word of the query, newest change first; an empty query finds all.
+    ///
+    /// The query is whatever the user typed: nothing in it is read as an operator.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn jobs(&self, query: &str, limit: u32, offset: u32) -> Result<Vec<JobRow>, StoreError> {
+        let connection = self.database();
+        if query.trim().is_empty() {
+            let mut statement = connection.prepare_cached(include_str!("sql/jobs_newest.sql"))?;
+            let rows = statement.query_map(named_params! { ":limit": limit, ":offset": offset }, read)?;
+            return Ok(rows.collect::<Result<_, _>>()?);
+        }
+        let Some(expression) = search::expression(query) else { return Ok(Vec::new()) };
+        let mut statement = connection.prepare_cached(include_str!("sql/jobs_found.sql"))?;
+        let names = named_params! { ":match": expression, ":limit": limit, ":offset": offset };
+        let rows = statement.query_map(names, read)?.collect::<Result<_, _>>()?;
+        Ok(rows)
+    }
+
+    /// One job's list row; `None` when there is none.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn job(&self, job: &str) -> Result<Option<JobRow>, StoreError> {
+        let find =
+            "SELECT job, number, title, vehicle, customer, stage, opened, changed FROM jobs WHERE job = ?";
+        Ok(self.database().prepare_cached(find)?.query_row([job], read).optional()?)
+    }
+
+    /// One more than the largest job number so far; the first is 1.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn next_job_number(&self) -> Result<u64, StoreError> {
+        let next = "SELECT coalesce(max(number), 0) + 1 FROM jobs";
+        Ok(self.database().query_row(next, [], |row| row.get(0))?)
+    }
+
+    /// The folded job kept with its newest summary.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn fold_cache(&self, job: &str) -> Result<Option<FoldCache>, StoreError> {
+        let find = "SELECT cache, cache_records FROM jobs WHERE job = ?";
+        let cache = self
+            .database()
+            .prepare_cached(find)?
+            .query_row([job], |row| Ok(FoldCache { bytes: row.get(0)?, records: row.get(1)? }));
+        Ok(cache.optional()?)
+    }
+
+    /// Replaces a job's list row, words and cache, all of which are derived from records; for a job folded anew.
+    ///
+    /// # Errors
+    /// [`StoreError::Misfit`] when the job has no records; those of the database.
+    pub fn keep_summary(&self, summary: &JobSummary) -> Result<(), StoreError> {
+        self.transact(|transaction| {
+            let newest = "SELECT max(record) FROM records JOIN logs USING (log) WHERE job = ?";
+            let record: Option<i64> = transaction.query_row(newest, [&summary.row.job], |row| row.get(0))?;
+            let record =
+                record.ok_or_else(|| StoreError::Misfit { why: "the job has no records".to_owned() })?;
+            put(transaction, record, summary)
+        })
+    }
+}
+
+/// Writes the list row; triggers keep the search words in step.
+pub(crate) fn put(
+    connection: &Connection,
+    newest_record: i64,
+    summary: &JobSummary,
+) -> Result<(), StoreError> {
+    let JobRow { job, number, title, vehicle, customer, stage, opened, changed } = &summary.row;
+    let words = search::words(&[&number.to_string(), title, vehicle, customer, &summary.search_text]);
+    connection.prepare_cached(include_str!("sql/job_upsert.sql"))?.execute(named_params! {
+        ":job": job, ":number": number, ":title": title, ":vehicle": vehicle, ":customer": customer,
+        ":stage": stage, ":opened": opened, ":changed": changed, ":newest_record": newest_record,
+        ":words": words, ":cache": summary.cache, ":cache_records": summary.cache_records,
+    })?;
+    Ok(())
+}
+
+/// Moves a job up in the list without a new summary.
+pub(crate) fn touch(connection: &Connection, newest_record: i64, job: &str) -> Result<(), StoreError> {
+    let update = "UPDATE jobs SET newest_record = ? WHERE job = ?";
+    connection.prepare_cached(update)?.execute((newest_record, job))?;
+    Ok(())
+}
+
+fn read(row: &Row<'_>) -> rusqlite::Result<JobRow> {
+    Ok(JobRow {
+        job: row.get(0)?,
+        number: row.get(1)?,
+        title: row.get(2)?,
+        vehicle: row.get(3)?,
+        customer: row.get(4)?,
+        stage: row.get(5)?,
+        opened: row.get(6)?,
+        changed: row.get(7)?,
+    })
+}

@@ -1,0 +1,6 @@
+SELECT disclosures.encoded
+FROM logs
+JOIN records ON records.log = logs.log
+JOIN disclosures ON disclosures.record = records.record
+WHERE logs.job = :job
+ORDER BY disclosures.record, disclosures.position

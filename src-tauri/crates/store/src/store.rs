@@ -1,0 +1,131 @@
+use std::collections::BTreeSet;
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use rusqlite::{Connection, Transaction, TransactionBehavior};
+
+use crate::folder::{self, Folder};
+use crate::{Disk, RealDisk, StoreError, database, tail};
+
+/// What opening needs beyond the folder.
+#[derive(Clone)]
+pub struct OpenOptions {
+    /// The storage that originals and the key are written through.
+    pub disk: Arc<dyn Disk>,
+}
+
+impl Default for OpenOptions {
+    fn default() -> Self {
+        Self { disk: Arc::new(RealDisk) }
+    }
+}
+
+/// Something found while opening that the user should hear about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// The database was damaged: it was renamed, nothing deleted, and an empty one begun. Restore a backup.
+    DatabaseMovedAside {
+        /// Where the damaged file is now.
+        to: PathBuf,
+    },
+    /// One log no longer agrees with its stored root. It can be read, but nothing can be added to it.
+    LogDamaged {
+        /// Origin of the log.
+        log: String,
+        /// What disagrees.
+        why: String,
+    },
+    /// An earlier run ended while writing; what it had not yet acknowledged was removed.
+    LeftoversSwept {
+        /// How many files.
+        files: usize,
+    },
+}
+
+/// The data folder of one device: records, originals, key, drafts. One process at a time.
+pub struct Store {
+    pub(crate) folder: Folder,
+    pub(crate) disk: Arc<dyn Disk>,
+    pub(crate) damaged: BTreeSet<i64>,
+    database: Mutex<Connection>,
+    turn: Mutex<()>,
+    notices: Vec<Notice>,
+    /// Declared last, because fields are dropped in order and the database must be closed first.
+    _lock: File,
+}
+
+impl Store {
+    /// Opens the folder, creating it where needed.
+    ///
+    /// Sweeps what a crash left behind, moves a damaged database aside, brings an old schema up to date and
+    /// recomputes every log's tail and root; see [`Store::notices`] for what it found.
+    ///
+    /// # Errors
+    /// [`StoreError::AlreadyOpen`], [`StoreError::ReadOnly`], [`StoreError::TooNew`], [`StoreError::Foreign`],
+    /// [`StoreError::DiskFull`] and those of the files and the database. None of them changes what is kept.
+    pub fn open(folder: &Path, options: &OpenOptions) -> Result<Self, StoreError> {
+        let disk = Arc::clone(&options.disk);
+        disk.create_folder(folder).map_err(|error| StoreError::file("create", folder, error))?;
+        let lock = folder::lock(folder)?;
+        let folder = Folder::prepare(folder, disk.as_ref())?;
+        let swept = folder.sweep()?;
+        let (connection, aside) = database::open(&folder.database())?;
+        disk.sync_folder(folder.root()).map_err(|error| StoreError::file("sync", folder.root(), error))?;
+        let damaged = tail::check(&connection)?;
+        let notices = notices(swept, aside, &damaged);
+        let damaged = damaged.into_iter().map(|damage| damage.log).collect();
+        let database = Mutex::new(connection);
+        Ok(Self { folder, disk, damaged, database, turn: Mutex::new(()), notices, _lock: lock })
+    }
+
+    /// What opening found, in the order it was found; empty on an ordinary start.
+    pub fn notices(&self) -> &[Notice] {
+        &self.notices
+    }
+
+    /// The data folder.
+    pub fn folder(&self) -> &Path {
+        self.folder.root()
+    }
+
+    /// Bytes on disk of the database and its write-ahead log (not of the photos).
+    pub fn database_bytes(&self) -> u64 {
+        let path = self.folder.database();
+        let log = path.with_extension("sqlite-wal");
+        [path, log].iter().filter_map(|path| fs::metadata(path).ok()).map(|data| data.len()).sum()
+    }
+
+    /// Holds every other writer back from reading a log's head until its next record is appended.
+    ///
+    /// Without it two actions at once could seal for the same place, and the second would be refused as a fork.
+    pub fn turn(&self) -> MutexGuard<'_, ()> {
+        self.turn.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn database(&self) -> MutexGuard<'_, Connection> {
+        // A panic elsewhere can't have left a transaction half-done: dropping one rolls it back.
+        self.database.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Runs the work in one transaction; when it returns `Ok`, the commit is durable.
+    pub(crate) fn transact<T>(
+        &self,
+        work: impl FnOnce(&Transaction<'_>) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        let mut connection = self.database();
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let done = work(&transaction)?;
+        transaction.commit()?;
+        Ok(done)
+    }
+}
+
+fn notices(swept: usize, aside: Option<PathBuf>, damaged: &[tail::Damage]) -> Vec<Notice> {
+    let swept = (swept > 0).then_some(Notice::LeftoversSwept { files: swept });
+    let aside = aside.map(|to| Notice::DatabaseMovedAside { to });
+    let logs = damaged
+        .iter()
+        .map(|damage| Notice::LogDamaged { log: damage.origin.clone(), why: damage.why.clone() });
+    swept.into_iter().chain(aside).chain(logs).collect()
+}
