@@ -1,0 +1,122 @@
+//! The checks, as data.
+use clap::Args;
+
+use crate::error::Error;
+use crate::step::{self, Counts, Outcome, Step, Work};
+use crate::{bindings, imports, layout, node, phones, setup};
+
+#[derive(Args)]
+pub struct Test {
+    /// Full counts in the tests that repeat thousands of times, and the phones' type-check.
+    #[arg(long)]
+    all: bool,
+    /// Only the checks of these names.
+    #[arg(long, value_name = "NAME", num_args = 1..)]
+    only: Vec<String>,
+    /// Names the checks and what each proves.
+    #[arg(long)]
+    list: bool,
+}
+
+impl Test {
+    pub fn go(self) -> Result<(), Error> {
+        let steps = self.chosen()?;
+        if self.list {
+            steps.iter().for_each(|step| println!("{:<12} {}", step.name, step.proves));
+            return Ok(());
+        }
+        setup::everything()?;
+        step::run_all(&steps, if self.all { Counts::Full } else { Counts::Reduced })
+    }
+
+    fn chosen(&self) -> Result<Vec<&'static Step>, Error> {
+        let all: Vec<&Step> = STEPS.iter().chain(FULL.iter()).collect();
+        if let Some(unknown) = self.only.iter().find(|name| !all.iter().any(|step| step.name == *name)) {
+            return Err(Error::Found(format!("there is no check `{unknown}`; `--list --all` names them")));
+        }
+        if !self.only.is_empty() {
+            return Ok(all
+                .into_iter()
+                .filter(|step| self.only.iter().any(|name| name == step.name))
+                .collect());
+        }
+        Ok(if self.all { all } else { STEPS.iter().collect() })
+    }
+}
+
+/// Cargo's features must be the same in every step, or it builds tauri anew each time: always `--workspace`.
+const STEPS: &[Step] = &[
+    own("layout", "the top folder holds only what the design names; no file is too long", layout::check),
+    own("imports", "no room knows what it must not know", imports::check),
+    run("fmt", "the Rust is laid out by rustfmt", &["cargo", "fmt", "--all", "--check"]),
+    in_ui(
+        "lint",
+        "prettier and eslint agree: no `any`, no shell outside its backend",
+        &["npm", "run", "lint"],
+    ),
+    in_ui("svelte", "the user interface's types hold", &["npm", "run", "check"]),
+    own("pages", "the user interface builds", || node::build().map(|()| Outcome::Passed)),
+    in_ui("vitest", "the user interface's own tests pass", &["npm", "test"]),
+    run("typos", "the words are spelled right", &["typos", "--config", ".typos.toml"]),
+    run("deny", "licences, sources and bans of what we build on are kept", &DENY),
+    run("machete", "every dependency is used", &["cargo-machete"]),
+    run("clippy", "no lint is broken, in the tests neither", &CLIPPY),
+    Step {
+        name: "doc",
+        proves: "the documentation builds and its links lead somewhere",
+        work: Work::With("RUSTDOCFLAGS", "-D warnings", &["cargo", "doc", "--workspace", "--no-deps"]),
+    },
+    run("build", "the app, the shell command and the checks' programs build", &BUILD),
+    run("tests", "our own tests and the checks against outside references pass", &TESTS),
+    run("doctests", "the examples in the documentation work", &["cargo", "test", "--workspace", "--doc"]),
+    own("bindings", "the TypeScript types and JSON Schemas are those of the Rust types", bindings::check),
+    run(
+        "screens",
+        "the screens work in Chromium with the real backend",
+        &["node", "--test", "tests/screens"],
+    ),
+    run("window", "the real window works", &WINDOW),
+];
+
+/// What `--all` adds.
+const FULL: &[Step] = &[own("phones", "the Rust has the right types for Android and iOS", phones::check)];
+
+/// The advisories' list lies on a server that a check without a network can't ask.
+const DENY: [&str; 7] =
+    ["cargo-deny", "--config", ".config/deny.toml", "check", "bans", "licenses", "sources"];
+const CLIPPY: [&str; 7] = ["cargo", "clippy", "--workspace", "--all-targets", "--", "-D", "warnings"];
+const BUILD: [&str; 4] = ["cargo", "build", "--workspace", "--bins"];
+const TESTS: [&str; 5] = ["cargo", "nextest", "run", "--workspace", "--no-fail-fast"];
+const WINDOW: [&str; 7] =
+    ["cargo", "nextest", "run", "--workspace", "--ignore-default-filter", "-E", "binary(window)"];
+
+const fn run(name: &'static str, proves: &'static str, words: &'static [&'static str]) -> Step {
+    Step { name, proves, work: Work::Run(words) }
+}
+
+const fn in_ui(name: &'static str, proves: &'static str, words: &'static [&'static str]) -> Step {
+    Step { name, proves, work: Work::InUi(words) }
+}
+
+const fn own(name: &'static str, proves: &'static str, check: fn() -> Result<Outcome, Error>) -> Step {
+    Step { name, proves, work: Work::Own(check) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_check_has_a_name_of_its_own() {
+        let mut names: Vec<&str> = STEPS.iter().chain(FULL).map(|step| step.name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), STEPS.len() + FULL.len());
+    }
+
+    #[test]
+    fn a_misspelled_check_is_refused() {
+        let wrong = Test { all: false, only: vec!["clipy".to_owned()], list: false };
+        assert!(wrong.chosen().is_err());
+    }
+}

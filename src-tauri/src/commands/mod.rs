@@ -1,0 +1,2 @@
+//! One file per noun; each command converts, calls the api and converts back.
+pub mod about;
