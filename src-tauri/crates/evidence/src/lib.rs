@@ -15,6 +15,7 @@ pub mod frontier;
 pub mod key;
 pub mod moment;
 mod naming;
+pub mod packet;
 pub mod record;
 pub mod seal;
 pub mod tree;

@@ -1,4 +1,5 @@
 //! Values published by the standards this crate follows; the source stands at each.
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
 use base64::Engine as _;
 use evidence::{Checkpoint, DeviceKey, Digest, Disclosure, Frontier, PublicKey, fingerprint_words, tree};
@@ -78,7 +79,7 @@ fn rfc_8032_signatures() {
         ),
         (
             "833fe62409237b9d62ec77587520911e9a759cec1d19755b7da901b96dca3d42",
-            "ec172b93ad5e563f4932c70e1245034c35467ef2efd4d64ebf819683467e2bf",
+            "ec172b93ad5e563bf4932c70e1245034c35467ef2efd4d64ebf819683467e2bf",
             "ddaf35a193617abacc417349ae20413112e6fa4e89a97ea20a9eeee64b55d39a2192992a274fc1a836ba3c23a3feebbd454d4423643ce80e2a9ac94fa54ca49f",
             "dc2a4459e7369633a52b1bf277839a00201009a3efbf3ecb69bea2186c26b58909351fc9ac90b3ecfdfbc7c66431e0303dca179c138ac17ad9bef1177331a704",
         ),
@@ -86,7 +87,7 @@ fn rfc_8032_signatures() {
     for (seed, public, message, signature) in vectors {
         let key = DeviceKey::from_seed(hex(seed).try_into().unwrap());
         let signature: [u8; 64] = hex(signature).try_into().unwrap();
-        assert!(key.public().bytes().to_vec().starts_with(&hex(public)[..31]));
+        assert_eq!(key.public().bytes().to_vec(), hex(public));
         assert_eq!(key.sign_bytes(&hex(message)), signature);
         key.public().verify(&hex(message), &signature).unwrap();
         let mut changed = signature;

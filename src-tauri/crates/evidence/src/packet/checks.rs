@@ -1,0 +1,295 @@
+//! Holding what lies in the packet against the records: signatures, chain, photos, reports, disclosures, key.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::container::Hashed;
+use super::ledger::Ledger;
+use super::log_check::LogFiles;
+use super::place::{self, InLog, Place};
+use super::verdict::{Code, Findings};
+use super::walk::File;
+use super::{LogVerdict, Options, PhotoCount, Verdict, script, texts};
+use crate::{Digest, Disclosure};
+
+/// What was gathered while the files went past.
+#[derive(Debug, Default)]
+pub struct Gathered {
+    logs: BTreeMap<String, LogFiles>,
+    photos: Vec<Photo>,
+    reports: Vec<(String, Digest)>,
+    disclosures: Vec<(String, Digest, Option<Digest>)>,
+    script: Option<Digest>,
+    readme_known: bool,
+    certification_known: bool,
+}
+
+/// A photo's file: path, hash and extension by its name, hash and length by its bytes.
+#[derive(Debug)]
+struct Photo {
+    path: String,
+    named: Digest,
+    extension: String,
+    sha256: Digest,
+    bytes: u64,
+}
+
+impl Gathered {
+    /// Takes up one file; records must come in order.
+    pub fn add(&mut self, file: &File, hashed: Hashed, bytes: &[u8]) {
+        let (path, sha256) = (file.path.clone(), hashed.sha256);
+        match &file.place {
+            Place::Log(device, which) => self.add_to_log(device, which, path, bytes),
+            Place::Photo(named, extension) => {
+                let (named, extension) = (*named, extension.clone());
+                self.photos.push(Photo { path, named, extension, sha256, bytes: file.entry.size });
+            }
+            Place::Report => self.reports.push((path, sha256)),
+            Place::Disclosure(named) => {
+                let read = std::str::from_utf8(bytes).ok().and_then(|text| Disclosure::parse(text).ok());
+                self.disclosures.push((path, *named, read.map(|disclosure| disclosure.digest())));
+            }
+            Place::Script => self.script = Some(sha256),
+            Place::Readme => self.readme_known = texts::is_known_readme(bytes),
+            Place::Certification => self.certification_known = bytes == texts::CERTIFICATION.as_bytes(),
+            Place::BagIt | Place::BagInfo | Place::Manifest | Place::TagManifest => {}
+        }
+    }
+
+    fn add_to_log(&mut self, device: &str, which: &InLog, path: String, bytes: &[u8]) {
+        let log = self.logs.entry(device.to_owned()).or_default();
+        match which {
+            InLog::Record(_) => log.add_record(device, path, bytes),
+            InLog::Timestamp => log.has_timestamps = true,
+            _ => log.add_file(path, bytes),
+        }
+    }
+
+    /// Makes all checks in order.
+    pub fn verdict(
+        self,
+        folder: &str,
+        shop_and_job: Option<String>,
+        options: &Options,
+        mut findings: Findings,
+    ) -> Verdict {
+        let id = shop_and_job.clone().unwrap_or_default();
+        let job = id.split('/').nth(1).unwrap_or_default();
+        if folder != place::bag_folder(job) || self.logs.is_empty() {
+            findings.problem(
+                Code::Manifest,
+                "bag-info.txt",
+                "it names another job than the folder, or there is no log",
+            );
+        }
+        let mut logs = Vec::new();
+        for (device, log) in &self.logs {
+            logs.push(log.check(&id, device, options, &mut findings));
+        }
+        self.say_signed_and_chained(&logs, &mut findings);
+        self.check_other_logs(&mut findings);
+        let photos = self.check_photos(&mut findings);
+        self.check_reports(&mut findings);
+        let disclosed = self.check_disclosures(&mut findings);
+        check_outside_knowledge(&id, &logs, options, &mut findings);
+        let script = self.check_texts(&mut findings);
+        let Findings { proven, not_proven, problems } = findings;
+        let good = problems.is_empty();
+        Verdict { good, job: shop_and_job, logs, photos, disclosed, script, proven, not_proven, problems }
+    }
+
+    fn say_signed_and_chained(&self, logs: &[LogVerdict], findings: &mut Findings) {
+        let records: u64 = logs.iter().map(|log| log.records).sum();
+        findings.proven_unless(Code::Signature, "the key in each log signed every checkpoint of that log");
+        if self.logs.values().any(|log| log.has_timestamps) {
+            findings.not_proven(
+                Code::Timestamp,
+                None,
+                "outside time-stamps lie in the packet; this version does not check them",
+            );
+        } else {
+            findings.not_proven(Code::Timestamp, None, "no outside time: all times are those of the devices");
+        }
+        let what = format!(
+            "{records} records stand in the order they were sealed in, unchanged, none taken out between"
+        );
+        findings.proven_unless(Code::Chain, what);
+    }
+
+    /// A record that knew of another log's record shows if that log lost its tail.
+    fn check_other_logs(&self, findings: &mut Findings) {
+        let known = |log: &LogFiles| log.ledger.leaves.iter().copied().collect::<BTreeSet<_>>();
+        let leaves: BTreeMap<&str, _> =
+            self.logs.iter().map(|(device, log)| (device.as_str(), known(log))).collect();
+        let mut absent = BTreeSet::new();
+        for (device, log) in &self.logs {
+            for (sequence, other, leaf) in &log.ledger.others {
+                match leaves.get(other.as_str()) {
+                    None => drop(absent.insert(other.as_str())),
+                    Some(leaves) if !leaves.contains(leaf) => {
+                        let what =
+                            format!("record {sequence} of {device} knew of a record that is not in this log");
+                        findings.problem(Code::OtherLogs, &place::log_folder(other), what);
+                    }
+                    Some(_) => {}
+                }
+            }
+        }
+        for device in absent {
+            findings.not_proven(
+                Code::OtherLogs,
+                None,
+                format!("the log of {device} is known to exist but is not in the packet"),
+            );
+        }
+    }
+
+    fn ledgers(&self) -> impl Iterator<Item = &Ledger> {
+        self.logs.values().map(|log| &log.ledger)
+    }
+
+    fn check_photos(&self, findings: &mut Findings) -> PhotoCount {
+        let mut present = BTreeSet::new();
+        for photo in &self.photos {
+            let record = self.ledgers().find_map(|ledger| ledger.photos.get(&photo.named));
+            match record {
+                _ if photo.named != photo.sha256 => {
+                    findings.problem(Code::Photo, &photo.path, "the bytes are not those the record names");
+                }
+                None => findings.problem(Code::Photo, &photo.path, "no record names this photo"),
+                Some(record)
+                    if record.bytes != photo.bytes
+                        || place::extension(&record.media_type) != photo.extension =>
+                {
+                    findings.problem(Code::Photo, &photo.path, "the record names another length or type");
+                }
+                Some(_) => drop(present.insert(photo.sha256)),
+            }
+        }
+        let all: BTreeSet<_> = self.ledgers().flat_map(|ledger| ledger.photos.keys().copied()).collect();
+        let absent = all.len().saturating_sub(present.len()) as u64;
+        let present = present.len() as u64;
+        findings.proven_unless(Code::Photo, format!("{present} photos have the bytes their records name"));
+        if absent > 0 {
+            findings.not_proven(
+                Code::Photo,
+                None,
+                format!("{absent} photos named by records are not in the packet"),
+            );
+        }
+        PhotoCount { present, absent }
+    }
+
+    fn check_reports(&self, findings: &mut Findings) {
+        for (path, sha256) in &self.reports {
+            if !self.ledgers().any(|ledger| ledger.reports.contains(sha256)) {
+                findings.problem(Code::Report, path, "no record names a report with these bytes");
+            }
+        }
+        if !self.reports.is_empty() {
+            findings.proven_unless(
+                Code::Report,
+                format!("{} reports have the bytes their records name", self.reports.len()),
+            );
+        }
+    }
+
+    fn check_disclosures(&self, findings: &mut Findings) -> u64 {
+        for (path, named, read) in &self.disclosures {
+            if *read != Some(*named) {
+                findings.problem(Code::Disclosure, path, "it is not the disclosure its name states");
+            } else if !self.ledgers().any(|ledger| ledger.withheld.contains(named)) {
+                findings.problem(Code::Disclosure, path, "no record holds the digest of this value");
+            }
+        }
+        let (shown, all) =
+            (self.disclosures.len(), self.ledgers().map(|ledger| ledger.withheld.len()).sum::<usize>());
+        if shown > 0 {
+            findings.proven_unless(
+                Code::Disclosure,
+                format!("{shown} disclosed values are those that were sealed"),
+            );
+        }
+        if all > shown {
+            findings.not_proven(Code::Disclosure, None, format!("{} values are withheld", all - shown));
+        }
+        shown as u64
+    }
+
+    /// Unknown texts are no problem of the evidence, but nobody should act on them unread.
+    fn check_texts(&self, findings: &mut Findings) -> Option<String> {
+        let known = self.script.as_ref().and_then(script::known_script_version);
+        let texts = [
+            (known.is_some(), "data/verify.sh", "this script is unknown here: do not run it"),
+            (self.readme_known, "data/README.txt", "this text is unknown here: it may have been rewritten"),
+            (
+                self.certification_known,
+                "data/certification.txt",
+                "this text is unknown here: it may have been rewritten",
+            ),
+        ];
+        for (_, path, what) in texts.iter().filter(|(known, ..)| !known) {
+            findings.not_proven(Code::Texts, Some(path), *what);
+        }
+        findings.not_proven(
+            Code::Truth,
+            None,
+            "\"unchanged since it was sealed\" is proven; \"true\" is not",
+        );
+        known.map(str::to_owned)
+    }
+}
+
+fn check_outside_knowledge(
+    shop_and_job: &str,
+    logs: &[LogVerdict],
+    options: &Options,
+    findings: &mut Findings,
+) {
+    for wanted in &options.trusted_fingerprints {
+        if !logs.iter().any(|log| log.fingerprint.as_ref() == Some(wanted)) {
+            findings.problem(
+                Code::Key,
+                &first_key(logs),
+                format!("no log here is signed with the key {wanted}"),
+            );
+        }
+    }
+    for log in logs {
+        if log.trusted {
+            findings.proven(Code::Key, format!("the log of {} is signed with the key you named", log.device));
+        } else {
+            let what = format!(
+                "whose key signed the log of {}: compare its fingerprint with the one handed over",
+                log.device
+            );
+            findings.not_proven(Code::Key, None, what);
+        }
+    }
+    for expected in &options.expected_checkpoints {
+        if !logs.iter().any(|log| expected.origin == format!("{shop_and_job}/{}", log.device)) {
+            findings.problem(
+                Code::Tail,
+                "data/logs",
+                format!("the log {} is not in the packet", expected.origin),
+            );
+        }
+    }
+    if options.expected_checkpoints.is_empty() {
+        findings.not_proven(
+            Code::Tail,
+            None,
+            "that no record is missing at the end: compare a checkpoint handed over earlier",
+        );
+    } else {
+        findings.proven_unless(
+            Code::Tail,
+            "the logs are those of the checkpoints you gave, or have grown from them",
+        );
+    }
+}
+
+fn first_key(logs: &[LogVerdict]) -> String {
+    logs.first()
+        .map(|log| format!("{}/key.pem", place::log_folder(&log.device)))
+        .unwrap_or_else(|| "data/logs".into())
+}

@@ -1,0 +1,107 @@
+//! One device's log as it is read record by record: leaf hashes, and what the records speak for.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use crate::{Checkpoint, Digest, EvidenceError, PhotoRef, Record, canonical, tree};
+
+/// The kind of record that names a report by its hash, in `body.sha256`.
+pub const REPORT_KIND: &str = "report_written";
+
+/// What is kept of a log: about a hundred bytes per record and photo, never the records themselves.
+#[derive(Debug, Default)]
+pub struct Ledger {
+    /// Leaf hash of every record, in order.
+    pub leaves: Vec<Digest>,
+    /// The job the records belong to.
+    pub job: Option<String>,
+    /// By hash: every photo the records speak for.
+    pub photos: BTreeMap<Digest, PhotoRef>,
+    /// Digests of the values that may be withheld.
+    pub withheld: BTreeSet<Digest>,
+    /// Hashes of the reports.
+    pub reports: BTreeSet<Digest>,
+    /// Which record of which other log the records knew of: sequence of ours, device and leaf hash of theirs.
+    pub others: Vec<(u64, String, Digest)>,
+}
+
+/// One step of `consistency.json`.
+#[derive(Serialize)]
+struct Step {
+    from: u64,
+    to: u64,
+    proof: Vec<Digest>,
+}
+
+impl Ledger {
+    /// How many records were read.
+    pub fn size(&self) -> u64 {
+        self.leaves.len() as u64
+    }
+
+    /// Reads the next record of `device`'s log. The leaf is kept even if something is wrong with the record, so
+    /// that one bad record is one problem.
+    ///
+    /// # Errors
+    /// What is wrong with the record, in words.
+    pub fn push(&mut self, device: &str, bytes: &[u8]) -> Result<(), String> {
+        let (sequence, previous) = (self.size(), self.leaves.last().copied());
+        self.leaves.push(tree::leaf(bytes));
+        let record = Record::parse(bytes).map_err(|cause| cause.to_string())?;
+        let job = self.job.get_or_insert_with(|| record.job.clone()).clone();
+        self.speak_for(&record);
+        if record.sequence != sequence {
+            return Err(format!("it says it is record {}, but stands as record {sequence}", record.sequence));
+        }
+        if record.previous != previous {
+            return Err("it does not carry the hash of the record before it".into());
+        }
+        if record.device != device || record.job != job {
+            return Err("it belongs to another device or job".into());
+        }
+        Ok(())
+    }
+
+    fn speak_for(&mut self, record: &Record) {
+        self.photos.extend(record.photos.iter().map(|photo| (photo.sha256, photo.clone())));
+        self.withheld.extend(&record.withheld);
+        let known = record.others.iter().map(|(device, leaf)| (record.sequence, device.clone(), *leaf));
+        self.others.extend(known);
+        if record.kind == REPORT_KIND {
+            let sha256 = record.body.get("sha256").and_then(|value| value.as_str()?.parse::<Digest>().ok());
+            self.reports.extend(sha256);
+        }
+    }
+
+    /// The root over the first `size` records; none if there are fewer.
+    pub fn root_at(&self, size: u64) -> Option<Digest> {
+        let leaves = self.leaves.get(..usize::try_from(size).ok()?)?;
+        Some(tree::root(leaves))
+    }
+
+    /// What is wrong with a checkpoint, compared with the records; nothing if it fits.
+    pub fn contradiction(&self, checkpoint: &Checkpoint) -> Option<String> {
+        match self.root_at(checkpoint.size) {
+            None => Some(format!("it covers {} records, but there are {}", checkpoint.size, self.size())),
+            Some(root) if root != checkpoint.root => {
+                Some(format!("its root does not fit the first {} records", checkpoint.size))
+            }
+            Some(_) => None,
+        }
+    }
+
+    /// The content of `consistency.json`: from each checkpoint to the next, the proof of RFC 6962 section 2.1.2.
+    ///
+    /// # Errors
+    /// Sizes that go down or beyond the log.
+    pub fn consistency(&self, sizes: &[u64]) -> Result<Vec<u8>, EvidenceError> {
+        let wrong = || EvidenceError::BadContents("the checkpoints are not in order".into());
+        let steps = sizes.iter().zip(sizes.iter().skip(1)).map(|(&from, &to)| {
+            let leaves = usize::try_from(to).ok().and_then(|to| self.leaves.get(..to)).ok_or_else(wrong)?;
+            let proof = tree::consistency_proof(from, leaves).ok_or_else(wrong)?;
+            Ok(Step { from, to, proof })
+        });
+        canonical::bytes(&steps.collect::<Result<Vec<_>, EvidenceError>>()?)
+    }
+}

@@ -1,0 +1,137 @@
+//! What a check of a packet found: proven, not proven, and what is wrong where.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Checkpoint, Digest};
+
+/// The place of a problem whose bytes belong to no file.
+pub const CONTAINER: &str = "container";
+
+/// The result of checking a packet.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Verdict {
+    /// Whether nothing is wrong. What that proves stands in `proven`, what it doesn't in `not_proven`.
+    pub good: bool,
+    /// `shop/job` as the bag states it.
+    pub job: Option<String>,
+    /// One entry per device.
+    pub logs: Vec<LogVerdict>,
+    /// Photos the records speak for.
+    pub photos: PhotoCount,
+    /// How many values that may be withheld are disclosed here.
+    pub disclosed: u64,
+    /// Version of this program that wrote `verify.sh`; none if its text is unknown.
+    pub script: Option<String>,
+    /// What is proven.
+    pub proven: Vec<Finding>,
+    /// What isn't, always said.
+    pub not_proven: Vec<Finding>,
+    /// What is wrong; the first is the most basic.
+    pub problems: Vec<Finding>,
+}
+
+impl Verdict {
+    /// 0 if good, 1 if not. (2, "could not be read", is for errors.)
+    pub fn exit_code(&self) -> u8 {
+        u8::from(!self.good)
+    }
+}
+
+/// One statement of a verdict.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Finding {
+    /// What it is about, for translation.
+    pub code: Code,
+    /// The file it is about, below the bag's folder; `container` where no file owns the bytes.
+    pub place: Option<String>,
+    /// The statement in English.
+    pub what: String,
+}
+
+/// What a statement of a verdict is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Code {
+    /// The zip around the files.
+    Container,
+    /// Files against manifests, BagIt's own files.
+    Manifest,
+    /// The signatures of the checkpoints.
+    Signature,
+    /// Outside time-stamps.
+    Timestamp,
+    /// The chain of records, the roots and the consistency proofs.
+    Chain,
+    /// References between the logs of several devices.
+    OtherLogs,
+    /// Photos against their records.
+    Photo,
+    /// Reports against their records.
+    Report,
+    /// Disclosed values against the digests in records.
+    Disclosure,
+    /// Whose key it is.
+    Key,
+    /// Whether records are missing at the end.
+    Tail,
+    /// Whether what was recorded is true.
+    Truth,
+    /// Whether the texts in the packet are ones this program writes.
+    Texts,
+}
+
+/// One device's log.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct LogVerdict {
+    /// The device.
+    pub device: String,
+    /// How many records.
+    pub records: u64,
+    /// SHA-256 of the device's public key (SubjectPublicKeyInfo), to compare with the one handed over.
+    pub fingerprint: Option<Digest>,
+    /// The fingerprint in words, see [`crate::fingerprint_words`].
+    pub words: Option<String>,
+    /// Whether the caller named this fingerprint as trusted.
+    pub trusted: bool,
+    /// The newest checkpoint whose signature and root fit.
+    pub checkpoint: Option<Checkpoint>,
+}
+
+/// How many photos there are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PhotoCount {
+    /// In the packet, with the bytes their record names.
+    pub present: u64,
+    /// Named by a record but not in the packet.
+    pub absent: u64,
+}
+
+/// The three lists of statements while they grow.
+#[derive(Debug, Default)]
+pub struct Findings {
+    pub proven: Vec<Finding>,
+    pub not_proven: Vec<Finding>,
+    pub problems: Vec<Finding>,
+}
+
+impl Findings {
+    pub fn proven(&mut self, code: Code, what: impl Into<String>) {
+        self.proven.push(Finding { code, place: None, what: what.into() });
+    }
+
+    pub fn not_proven(&mut self, code: Code, place: Option<&str>, what: impl Into<String>) {
+        self.not_proven.push(Finding { code, place: place.map(str::to_owned), what: what.into() });
+    }
+
+    pub fn problem(&mut self, code: Code, place: &str, what: impl Into<String>) {
+        self.problems.push(Finding { code, place: Some(place.to_owned()), what: what.into() });
+    }
+
+    /// Says `what` is proven if no problem with `code` was found.
+    pub fn proven_unless(&mut self, code: Code, what: impl Into<String>) {
+        if self.problems.iter().all(|problem| problem.code != code) {
+            self.proven(code, what);
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! Putting a packet together.
+
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::{Read, Seek, SeekFrom, Write};
+
+use sha2::Digest as _;
+
+use super::container::{self, Entry, Hashed};
+use super::ledger::Ledger;
+use super::place::{self, Place};
+use super::{OnProgress, PacketContents, PacketLog, PacketPhoto, Progress, SCRIPT, bag, texts};
+use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey};
+
+/// Writes the packet to `out` and answers its length in bytes. The same contents give the same bytes.
+///
+/// Photos are streamed; memory stays at the records, reports and 1 MiB. `out` must be empty and at its start.
+///
+/// # Errors
+/// [`EvidenceError::BadContents`] and others if the logs contradict their checkpoints or something is in the
+/// packet that no record speaks for, [`EvidenceError::PhotoChanged`], [`EvidenceError::Cancelled`],
+/// [`EvidenceError::Io`]. After an error, what stands in `out` is no packet.
+pub fn write<W: Write + Seek>(
+    contents: &PacketContents<'_>,
+    out: &mut W,
+    progress: &mut OnProgress<'_>,
+) -> Result<u64, EvidenceError> {
+    let plan = plan(contents)?;
+    let total = plan.payload.values().map(Source::size).sum();
+    let info = bag::info(&plan.shop_and_job, total, plan.payload.len() as u64);
+    let mut zip = Zip { out, folder: plan.folder, entries: Vec::new(), end: 0, done: 0, total, progress };
+    let mut tags = BTreeMap::new();
+    for (path, text) in [("bag-info.txt", info.as_str()), ("bagit.txt", bag::DECLARATION)] {
+        tags.insert(path.to_owned(), zip.add_bytes(path, text.as_bytes())?);
+    }
+    let mut hashes = BTreeMap::new();
+    for (path, source) in &plan.payload {
+        let sha256 = match source {
+            Source::Bytes(bytes) => zip.add_bytes(path, bytes)?,
+            Source::Photo(photo) => zip.add_photo(path, photo)?,
+        };
+        hashes.insert(path.clone(), sha256);
+    }
+    let manifest = bag::manifest(&hashes);
+    tags.insert("manifest-sha256.txt".into(), zip.add_bytes("manifest-sha256.txt", manifest.as_bytes())?);
+    zip.add_bytes("tagmanifest-sha256.txt", bag::manifest(&tags).as_bytes())?;
+    zip.finish()
+}
+
+/// Where the bytes of a file come from.
+enum Source<'a> {
+    Bytes(Cow<'a, [u8]>),
+    Photo(&'a PacketPhoto<'a>),
+}
+
+impl Source<'_> {
+    fn size(&self) -> u64 {
+        match self {
+            Self::Bytes(bytes) => bytes.len() as u64,
+            Self::Photo(photo) => photo.photo.bytes,
+        }
+    }
+}
+
+/// Every file of the payload by its path, checked.
+struct Plan<'a> {
+    folder: String,
+    shop_and_job: String,
+    payload: BTreeMap<String, Source<'a>>,
+}
+
+fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError> {
+    let mut payload = BTreeMap::new();
+    let mut add = |path: String, source: Source<'a>| {
+        demand(Place::parse(&path).is_some(), || format!("{path} is not a name a packet may hold"))?;
+        let taken = payload.insert(path.clone(), source);
+        demand(taken.is_none(), || format!("{path} would be there twice"))
+    };
+    let (mut ids, mut ledgers) = (Vec::new(), Vec::new());
+    for log in &contents.logs {
+        let (id, ledger) = plan_log(log, &mut add)?;
+        ids.push(id);
+        ledgers.push(ledger);
+    }
+    let first = ids.first().ok_or_else(|| EvidenceError::BadContents("there is no log".into()))?.clone();
+    let same = ids.iter().all(|id| (&id.shop, &id.job) == (&first.shop, &first.job));
+    demand(same, || "the logs are of different jobs or shops".into())?;
+    plan_beside(contents, &ledgers, &mut add)?;
+    let shop_and_job = format!("{}/{}", first.shop, first.job);
+    Ok(Plan { folder: place::bag_folder(&first.job), shop_and_job, payload })
+}
+
+fn plan_log<'a>(
+    log: &'a PacketLog,
+    add: &mut impl FnMut(String, Source<'a>) -> Result<(), EvidenceError>,
+) -> Result<(LogId, Ledger), EvidenceError> {
+    let key = PublicKey::from_pem(&log.public_key_pem)?;
+    let checkpoints = log.checkpoints.iter().map(|signed| key.verify_checkpoint(signed));
+    let checkpoints = checkpoints.collect::<Result<Vec<Checkpoint>, _>>()?;
+    let last =
+        checkpoints.last().ok_or_else(|| EvidenceError::BadContents("a log has no checkpoint".into()))?;
+    let id = LogId::parse(&last.origin)?;
+    let ledger = read_log(&id, log, &checkpoints)?;
+    let folder = place::log_folder(&id.device);
+    for (sequence, record) in (0..).zip(&log.records) {
+        let name = place::record_name(sequence);
+        add(format!("{folder}/records/{name}"), Source::Bytes(Cow::Borrowed(record)))?;
+    }
+    for (number, signed) in (1..).zip(&log.checkpoints) {
+        let stem = place::checkpoint_stem(number);
+        add(format!("{folder}/{stem}.txt"), Source::Bytes(signed.text.as_bytes().into()))?;
+        add(format!("{folder}/{stem}.sig"), Source::Bytes(Cow::Borrowed(&signed.signature)))?;
+        add(format!("{folder}/{stem}.note"), Source::Bytes(signed.note.as_bytes().into()))?;
+    }
+    let sizes: Vec<u64> = checkpoints.iter().map(|checkpoint| checkpoint.size).collect();
+    add(format!("{folder}/consistency.json"), Source::Bytes(ledger.consistency(&sizes)?.into()))?;
+    add(format!("{folder}/key.pem"), Source::Bytes(key.pem()?.into_bytes().into()))?;
+    Ok((id, ledger))
+}
+
+fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<Ledger, EvidenceError> {
+    let mut ledger = Ledger::default();
+    for (sequence, record) in log.records.iter().enumerate() {
+        let pushed = ledger.push(&id.device, record);
+        pushed.map_err(|what| {
+            EvidenceError::BadContents(format!("record {sequence} of {}: {what}", id.origin()))
+        })?;
+    }
+    let origin = id.origin();
+    for checkpoint in checkpoints {
+        demand(checkpoint.origin == origin, || {
+            format!("a checkpoint of {origin} is of {}", checkpoint.origin)
+        })?;
+        if let Some(what) = ledger.contradiction(checkpoint) {
+            return Err(EvidenceError::BadContents(format!("a checkpoint of {origin}: {what}")));
+        }
+    }
+    demand(ledger.job.as_deref() == Some(&id.job), || format!("the records are not of {origin}"))?;
+    let covered = checkpoints.last().is_some_and(|last| last.size == ledger.size());
+    demand(covered, || format!("the last checkpoint of {origin} must cover every record; sign a new one"))?;
+    Ok(ledger)
+}
+
+/// Disclosures, photos, reports and texts: each must be something a record speaks for.
+fn plan_beside<'a>(
+    contents: &'a PacketContents<'a>,
+    ledgers: &[Ledger],
+    add: &mut impl FnMut(String, Source<'a>) -> Result<(), EvidenceError>,
+) -> Result<(), EvidenceError> {
+    let mut seen = BTreeSet::new();
+    for disclosure in contents.disclosures.iter().filter(|disclosure| seen.insert(disclosure.digest())) {
+        let digest = disclosure.digest();
+        let held = ledgers.iter().any(|ledger| ledger.withheld.contains(&digest));
+        demand(held, || format!("no record holds the digest of the disclosure {:?}", disclosure.name()))?;
+        let text = disclosure.encoded().as_bytes();
+        add(format!("data/disclosures/{digest}.txt"), Source::Bytes(text.into()))?;
+    }
+    for photo in contents.photos.iter().filter(|photo| seen.insert(photo.photo.sha256)) {
+        let digest = photo.photo.sha256;
+        let named = ledgers.iter().any(|ledger| ledger.photos.get(&digest) == Some(&photo.photo));
+        demand(named, || format!("no record names the photo {digest} with this length and type"))?;
+        let extension = place::extension(&photo.photo.media_type);
+        add(format!("data/photos/{digest}.{extension}"), Source::Photo(photo))?;
+    }
+    for report in &contents.reports {
+        let named = ledgers.iter().any(|ledger| ledger.reports.contains(&report.sha256()));
+        demand(named, || format!("no record names the report {}", report.name))?;
+        add(format!("data/report/{}.pdf", report.name), Source::Bytes(Cow::Borrowed(&report.bytes)))?;
+    }
+    add("data/README.txt".into(), Source::Bytes(texts::readme(contents.language).as_bytes().into()))?;
+    add("data/certification.txt".into(), Source::Bytes(texts::CERTIFICATION.as_bytes().into()))?;
+    add("data/verify.sh".into(), Source::Bytes(SCRIPT.as_bytes().into()))
+}
+
+/// A zip under construction.
+struct Zip<'a, 'p, W> {
+    out: &'a mut W,
+    folder: String,
+    entries: Vec<Entry>,
+    end: u64,
+    done: u64,
+    total: u64,
+    progress: &'a mut OnProgress<'p>,
+}
+
+impl<W: Write + Seek> Zip<'_, '_, W> {
+    fn add_bytes(&mut self, path: &str, bytes: &[u8]) -> Result<Digest, EvidenceError> {
+        let hashed = Hashed::of(bytes);
+        let entry = self.entry(path, bytes.len() as u64, hashed.crc);
+        self.out.write_all(&entry.local_header())?;
+        self.out.write_all(bytes)?;
+        self.keep(entry);
+        self.advance(bytes.len() as u64)?;
+        Ok(hashed.sha256)
+    }
+
+    /// The CRC stands before the bytes, so the header is written again once the bytes went past.
+    fn add_photo(&mut self, path: &str, photo: &PacketPhoto<'_>) -> Result<Digest, EvidenceError> {
+        let mut entry = self.entry(path, photo.photo.bytes, 0);
+        self.out.write_all(&entry.local_header())?;
+        let hashed = self.copy((photo.open)()?, &photo.photo.sha256, photo.photo.bytes)?;
+        entry.crc = hashed.crc;
+        self.out.seek(SeekFrom::Start(entry.offset))?;
+        self.out.write_all(&entry.local_header())?;
+        self.out.seek(SeekFrom::Start(entry.end()))?;
+        self.keep(entry);
+        Ok(hashed.sha256)
+    }
+
+    fn copy(&mut self, mut from: impl Read, wanted: &Digest, size: u64) -> Result<Hashed, EvidenceError> {
+        let (mut sha256, mut crc) = (sha2::Sha256::new(), crc32fast::Hasher::new());
+        let (mut buffer, mut length) = (vec![0; 1 << 20], 0_u64);
+        loop {
+            let count = from.read(&mut buffer)?;
+            let piece = buffer.get(..count).unwrap_or_default();
+            length = length.saturating_add(count as u64);
+            if piece.is_empty() || length > size {
+                break;
+            }
+            sha256.update(piece);
+            crc.update(piece);
+            self.out.write_all(piece)?;
+            self.advance(count as u64)?;
+        }
+        let hashed = Hashed { sha256: Digest(sha256.finalize().into()), crc: crc.finalize() };
+        let same = length == size && hashed.sha256 == *wanted;
+        if same { Ok(hashed) } else { Err(EvidenceError::PhotoChanged(*wanted)) }
+    }
+
+    fn entry(&self, path: &str, size: u64, crc: u32) -> Entry {
+        Entry { name: format!("{}/{path}", self.folder), size, crc, offset: self.end }
+    }
+
+    fn keep(&mut self, entry: Entry) {
+        self.end = entry.end();
+        self.entries.push(entry);
+    }
+
+    fn advance(&mut self, bytes: u64) -> Result<(), EvidenceError> {
+        self.done = self.done.saturating_add(bytes);
+        let progress = Progress { done: self.done.min(self.total), total: self.total };
+        if (self.progress)(progress).is_break() { Err(EvidenceError::Cancelled) } else { Ok(()) }
+    }
+
+    fn finish(self) -> Result<u64, EvidenceError> {
+        let directory = container::directory(&self.entries, self.end);
+        self.out.write_all(&directory)?;
+        self.out.flush()?;
+        Ok(self.end.saturating_add(directory.len() as u64))
+    }
+}
+
+fn demand(fits: bool, what: impl FnOnce() -> String) -> Result<(), EvidenceError> {
+    if fits { Ok(()) } else { Err(EvidenceError::BadContents(what())) }
+}
