@@ -1,5 +1,7 @@
 //! Money against statutes worked by hand, published tax tables, and reference numbers of another program.
 
+mod purchase;
+mod reference;
 mod routes;
 mod sums;
 mod tax;

@@ -2,81 +2,13 @@
 //! separate Python program with scipy (root finder, 40-point Gauss-Jacobi quadrature); printed there to
 //! six decimals or nine, hence the tolerance of one in a million.
 
-use std::collections::BTreeMap;
-
 use money::programming::{
-    BreakEven, CommonRates, Deadline, Route, RouteKind, SuccessBelief, best_route, break_even, cost_quantile,
-    expected, expected_at, outcomes, probability_done_by,
+    BreakEven, Deadline, Outcome, Route, SuccessBelief, best_route, break_even, cost_quantile, expected,
+    expected_at, outcomes, probability_done_by,
 };
 use money::{Cents, Percent};
 
-const NAMES: [&str; 3] = ["own", "remote", "sublet"];
-
-struct Reference(BTreeMap<&'static str, &'static str>);
-
-impl Reference {
-    fn read() -> Reference {
-        let rows = include_str!("programming-routes.csv").lines().skip(1);
-        let cells = rows.map(|row| row.split(',').collect::<Vec<_>>());
-        Reference(cells.map(|cells| (cells[1], cells[2])).collect())
-    }
-
-    fn text(&self, key: &str) -> &'static str {
-        self.0.get(key).unwrap_or_else(|| panic!("no {key} in programming-routes.csv"))
-    }
-
-    fn number(&self, key: &str) -> f64 {
-        self.text(key).parse().unwrap()
-    }
-
-    fn rates(&self) -> CommonRates {
-        let cents = |name: &str| self.text(&format!("common.{name}")).parse::<Cents>().unwrap();
-        CommonRates {
-            technician_hour: cents("technician_hour"),
-            bay_hour: cents("bay_hour"),
-            customer_hour: cents("customer_hour"),
-        }
-    }
-
-    fn route(&self, name: &str) -> Route {
-        let text = |field: &str| self.text(&format!("{name}.{field}"));
-        let kinds = [RouteKind::Own, RouteKind::Remote, RouteKind::Sublet];
-        let kind = NAMES.iter().zip(kinds).find(|(n, _)| **n == name).unwrap().1;
-        Route {
-            kind,
-            provider: name.into(),
-            cash: text("cash").parse().unwrap(),
-            cash_retry: text("cash_retry").parse().unwrap(),
-            labour_hours: text("labour_hours").parse().unwrap(),
-            wait: text("wait").parse().unwrap(),
-            wait_retry: text("wait_retry").parse().unwrap(),
-            success: text("success").parse().unwrap(),
-            recovery: text("recovery").parse().unwrap(),
-            attempts: text("attempts").parse().unwrap(),
-            bay: text("bay").parse().unwrap(),
-            loss: text("loss").parse().unwrap(),
-            loss_hours: text("loss_hours").parse().unwrap(),
-        }
-    }
-
-    fn belief(&self) -> SuccessBelief {
-        let count = |name: &str| self.text(&format!("belief.{name}")).parse::<u32>().unwrap();
-        SuccessBelief {
-            assumed_successes: count("assumed_successes"),
-            assumed_failures: count("assumed_failures"),
-            successes: count("successes"),
-            failures: count("failures"),
-        }
-    }
-
-    fn agrees(&self, key: &str, got: f64) {
-        close(got, self.number(key), 1e-6, key);
-    }
-}
-
-fn close(got: f64, want: f64, relative: f64, what: &str) {
-    assert!((got - want).abs() <= relative * want.abs(), "{what}: got {got}, reference {want}");
-}
+use crate::reference::{NAMES, Reference, close};
 
 #[test]
 fn expectations_deadlines_and_quantiles_agree() {
@@ -158,9 +90,7 @@ fn longer_routes_agree_with_outcomes_and_with_simpsons_rule() {
         };
         let all = outcomes(&route, &rates).unwrap();
         let average = expected(&route, &rates).unwrap();
-        let sum = |f: fn(&money::programming::Outcome) -> f64| {
-            all.iter().map(|o| o.probability * f(o)).sum::<f64>()
-        };
+        let sum = |f: fn(&Outcome) -> f64| all.iter().map(|o| o.probability * f(o)).sum::<f64>();
         close(sum(|_| 1.0), 1.0, 1e-12, "all outcomes");
         close(sum(|o| o.cost), average.cost, 1e-12, "cost");
         close(sum(|o| o.hours), average.hours, 1e-12, "hours");

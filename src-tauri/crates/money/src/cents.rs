@@ -65,6 +65,12 @@ impl Cents {
         format!("{sign}{}{decimal}{:02}", in_threes(minor / 100, group), minor % 100)
     }
 
+    /// Major units (dollars) for an expectation.
+    #[allow(clippy::cast_precision_loss)] // amounts of a repair are far below 2^53 cents
+    pub(crate) fn major(self) -> f64 {
+        self.0 as f64 / 100.0
+    }
+
     pub(crate) fn from_wide(cents: i128) -> Result<Cents, MoneyError> {
         i64::try_from(cents).map(Cents).map_err(|_| MoneyError::TooLarge)
     }

@@ -79,4 +79,7 @@ pub enum MoneyError {
     /// A programming route that can't be calculated.
     #[error("this programming route can't be calculated: {0}")]
     Route(&'static str),
+    /// A tool purchase that can't be calculated.
+    #[error("this purchase can't be calculated: {0}")]
+    Purchase(&'static str),
 }

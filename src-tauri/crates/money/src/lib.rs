@@ -3,7 +3,7 @@
 //!
 //! Knows nothing of vehicles, records, files or clocks. Amounts are integers in minor units of a
 //! currency with two decimals; every operation on them is checked. Only the expectations in
-//! [`programming`] use floating point, and they turn into [`Cents`] at the edge.
+//! [`programming`] and [`tool_purchase`] use floating point, and they turn into [`Cents`] at the edge.
 //!
 //! Nothing here is tax or legal advice: rates, bases and margins come in as data.
 #![deny(missing_docs)]
@@ -19,6 +19,7 @@ pub mod programming;
 mod quantity;
 mod rounding;
 mod tax;
+pub mod tool_purchase;
 mod totals;
 mod typed;
 

@@ -41,6 +41,24 @@ impl SuccessBelief {
         Ok(average(&Terms::of(route, rates)?, moments))
     }
 
+    /// Values of p with weights that add up to 1: Simpson's rule over the Beta density, in logarithms so that
+    /// long histories don't underflow. `intervals` is rounded up to an even number.
+    pub(crate) fn nodes(&self, intervals: u32) -> Result<Vec<(f64, f64)>, MoneyError> {
+        let (a, b) = self.shapes()?;
+        let even = intervals.max(2).next_multiple_of(2);
+        let mode = ((a - 1.0) / (a + b - 2.0)).clamp(0.0, 1.0);
+        let log = |p: f64| power_log(p, a - 1.0) + power_log(1.0 - p, b - 1.0);
+        let top = if a + b > 2.0 { log(mode) } else { 0.0 };
+        let node = |index: u32| {
+            let p = f64::from(index) / f64::from(even);
+            let simpson = if index == 0 || index == even { 1.0 } else { f64::from(2 + 2 * (index % 2)) };
+            (p, simpson * (log(p) - top).exp())
+        };
+        let raw: Vec<(f64, f64)> = (0..=even).map(node).collect();
+        let sum: f64 = raw.iter().map(|(_, weight)| weight).sum();
+        Ok(raw.into_iter().map(|(p, weight)| (p, weight / sum)).collect())
+    }
+
     fn shapes(&self) -> Result<(f64, f64), MoneyError> {
         if self.assumed_successes == 0 || self.assumed_failures == 0 {
             return Err(MoneyError::Route("assume at least one success and one failure"));
@@ -49,4 +67,9 @@ impl SuccessBelief {
         let b = f64::from(self.assumed_failures) + f64::from(self.failures);
         Ok((a, b))
     }
+}
+
+/// Logarithm of x^power, with 0^0 = 1.
+fn power_log(x: f64, power: f64) -> f64 {
+    if power == 0.0 { 0.0 } else { power * x.ln() }
 }

@@ -114,17 +114,17 @@ impl Terms {
     pub(super) fn of(route: &Route, rates: &CommonRates) -> Result<Terms, MoneyError> {
         route.check()?;
         rates.check()?;
-        let hour = major(rates.bay_hour) * route.bay.as_f64() + major(rates.customer_hour);
+        let hour = rates.bay_hour.major() * route.bay.as_f64() + rates.customer_hour.major();
         let labour = route.labour_hours.as_f64();
         let stage = |cash: Cents, wait: Hours| {
             let hours = wait.as_f64() + labour;
-            Stage { cost: major(cash) + labour * major(rates.technician_hour) + hours * hour, hours }
+            Stage { cost: cash.major() + labour * rates.technician_hour.major() + hours * hour, hours }
         };
         Ok(Terms {
             success: route.success.as_f64(),
             recovery: route.recovery.as_f64(),
             attempts: route.attempts,
-            loss_cost: major(route.loss) + route.loss_hours.as_f64() * hour,
+            loss_cost: route.loss.major() + route.loss_hours.as_f64() * hour,
             loss_hours: route.loss_hours.as_f64(),
             first: stage(route.cash, route.wait),
             further: stage(route.cash_retry, route.wait_retry),
@@ -135,9 +135,4 @@ impl Terms {
     pub(super) fn stages(&self) -> impl Iterator<Item = Stage> + '_ {
         (0..self.attempts).map(|k| if k == 0 { self.first } else { self.further })
     }
-}
-
-#[allow(clippy::cast_precision_loss)] // amounts of a repair are far below 2^53 cents
-fn major(cents: Cents) -> f64 {
-    cents.0 as f64 / 100.0
 }
