@@ -31,6 +31,9 @@ pub(crate) fn open(path: &Path) -> Result<(Connection, Option<PathBuf>), StoreEr
 
 fn open_sound(path: &Path) -> Result<Connection, StoreError> {
     let mut connection = Connection::open(path)?;
+    // The lock on the folder makes this the only user, so SQLite may keep its index of the write-ahead log in
+    // memory. Set before the first read: otherwise it wants a shared-memory file, which a full disk refuses.
+    connection.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
     if connection.is_readonly("main")? {
         return Err(StoreError::ReadOnly { path: path.to_path_buf() });
     }
@@ -45,10 +48,7 @@ fn open_sound(path: &Path) -> Result<Connection, StoreError> {
     Ok(connection)
 }
 
-/// The lock on the folder makes this the only user, so SQLite may keep its index of the write-ahead log in
-/// memory: no shared-memory file that a full disk or a phone's file system could spoil.
 fn configure(connection: &Connection) -> Result<(), StoreError> {
-    connection.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
     connection.pragma_update(None, "journal_mode", "WAL")?;
     connection.pragma_update(None, "synchronous", "FULL")?;
     // Both do nothing except on Apple systems, where a plain fsync stops at the drive's cache.

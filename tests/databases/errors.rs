@@ -1,0 +1,203 @@
+//! What opening and appending refuse, and that a refusal changes nothing.
+
+use std::fs;
+use std::os::unix::fs::PermissionsExt;
+use std::path::Path;
+
+use evidence::{Checkpoint, DeviceKey, LogHead, seal};
+use store::{AppendRequest, Notice, OpenOptions, SCHEMA, Store, StoreError};
+
+use crate::programs::{run, run_well};
+use crate::sample::{JOB, keep_next, log, new_record};
+use crate::sound::all_kept;
+
+fn open(folder: &Path) -> Result<Store, StoreError> {
+    Store::open(folder, &OpenOptions::default())
+}
+
+fn with_records(count: usize) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let store = open(folder.path()).unwrap();
+    (0..count).for_each(|_| drop(keep_next(&store, 500).unwrap()));
+    folder
+}
+
+/// Runs SQL with SQLite's own shell, as damage or a later version would change the file.
+fn sql(folder: &Path, statement: &str) {
+    run_well("sqlite3", &[folder.join("testimeter.sqlite").to_str().unwrap(), statement]);
+}
+
+#[test]
+fn a_second_start_on_the_same_folder_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let first = open(folder.path()).unwrap();
+    assert!(matches!(open(folder.path()), Err(StoreError::AlreadyOpen { .. })));
+    let elsewhere = run(crate::programs::KEEPER, &["keep", folder.path().to_str().unwrap(), "1", "100"]);
+    assert!(String::from_utf8_lossy(&elsewhere.stderr).contains("already in use"), "{elsewhere:?}");
+    drop(first);
+    open(folder.path()).unwrap();
+}
+
+#[test]
+fn a_damaged_database_is_renamed_and_told() {
+    let folder = with_records(3);
+    let path = folder.path().join("testimeter.sqlite");
+    for (number, damage) in [(1, 0), (2, 8192)] {
+        let mut bytes = fs::read(&path).unwrap();
+        bytes[damage..damage + 3000].fill(0xA5);
+        fs::write(&path, &bytes).unwrap();
+        let store = open(folder.path()).unwrap();
+        let to = folder.path().join(format!("testimeter-damaged-{number}.sqlite"));
+        assert_eq!(fs::read(&to).unwrap(), bytes, "the damaged file is not as it was");
+        assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }]);
+        assert_eq!(store.unattached_originals().unwrap().len(), 3, "the photos are still there");
+        keep_next(&store, 500).unwrap();
+    }
+}
+
+#[test]
+fn a_log_without_its_database_is_not_deleted() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("testimeter.sqlite-wal"), b"what is left").unwrap();
+    let store = open(folder.path()).unwrap();
+    assert!(matches!(store.notices(), [Notice::DatabaseMovedAside { .. }]));
+    assert_eq!(fs::read(folder.path().join("testimeter-damaged-1.sqlite-wal")).unwrap(), b"what is left");
+}
+
+#[test]
+fn a_damaged_search_index_is_built_again() {
+    let folder = with_records(1);
+    sql(folder.path(), "DELETE FROM job_search_data WHERE id > 10");
+    let store = open(folder.path()).unwrap();
+    assert_eq!(store.notices(), []);
+    assert_eq!(store.jobs("dim", 9, 0).unwrap().len(), 1);
+}
+
+#[test]
+fn newer_and_foreign_databases_are_left_alone() {
+    let newer = with_records(1);
+    sql(newer.path(), "PRAGMA user_version = 99");
+    let refused = open(newer.path());
+    assert!(matches!(refused, Err(StoreError::TooNew { found: 99, known: SCHEMA })));
+    let foreign = tempfile::tempdir().unwrap();
+    sql(foreign.path(), "CREATE TABLE somebody_elses (x)");
+    let before = fs::read(foreign.path().join("testimeter.sqlite")).unwrap();
+    assert!(matches!(open(foreign.path()), Err(StoreError::Foreign { .. })));
+    assert_eq!(fs::read(foreign.path().join("testimeter.sqlite")).unwrap(), before);
+}
+
+/// Changes a person with the file in hand could make; SQLite finds nothing wrong with any of them.
+#[test]
+fn a_changed_log_is_noticed_at_the_start_and_not_continued() {
+    let changes = [
+        "UPDATE records SET bytes = replace(CAST(bytes AS TEXT), '12.61', '11.00') WHERE sequence = 2",
+        "UPDATE leaves SET leaf = randomblob(32) WHERE sequence = 1",
+        "UPDATE logs SET root = randomblob(32)",
+        "UPDATE logs SET frontier = randomblob(64)",
+        "UPDATE logs SET size = 2",
+        "DELETE FROM photos WHERE record = 3; DELETE FROM disclosures WHERE record = 3; DELETE FROM records WHERE record = 3",
+    ];
+    for change in changes {
+        let folder = with_records(3);
+        sql(
+            folder.path(),
+            &change.replace(
+                "SET bytes = replace(CAST(bytes AS TEXT), '12.61', '11.00')",
+                "SET bytes = CAST(replace(CAST(bytes AS TEXT), '12.61', '11.00') AS BLOB)",
+            ),
+        );
+        let store = open(folder.path()).unwrap();
+        assert!(matches!(store.notices(), [Notice::LogDamaged { .. }]), "{change}: {:?}", store.notices());
+        let refused = keep_next(&store, 500);
+        assert!(
+            matches!(refused, Err(StoreError::LogDamaged { .. } | StoreError::Evidence(_))),
+            "{change}: {refused:?}"
+        );
+        assert!(store.job_records(JOB).is_ok(), "a damaged log can still be read");
+    }
+}
+
+#[test]
+fn forks_gaps_and_repetitions_are_told_apart() {
+    let folder = with_records(2);
+    let store = open(folder.path()).unwrap();
+    let (head, leaves) = (store.head(&log()).unwrap(), store.leaves(&log()).unwrap());
+    let sealed =
+        |head: &LogHead, number| seal(&log(), head, new_record(number, vec![]), &mut || [9; 16]).unwrap();
+    let attempt = |sealed| store.append(&AppendRequest::new(&log(), sealed)).map(drop);
+    let other_second = sealed(&LogHead { size: 1, last: Some(leaves[0]) }, 7);
+    assert!(matches!(attempt(&other_second), Err(StoreError::Fork { sequence: 1, .. })));
+    let other_past = sealed(&LogHead { size: 2, last: Some(leaves[0]) }, 7);
+    assert!(matches!(attempt(&other_past), Err(StoreError::Fork { sequence: 2, .. })));
+    let early = sealed(&LogHead { size: 3, last: Some(leaves[1]) }, 7);
+    assert!(matches!(attempt(&early), Err(StoreError::Gap { sequence: 3, expected: 2, .. })));
+    let next = sealed(&head, 7);
+    attempt(&next).unwrap();
+    assert!(matches!(attempt(&next), Err(StoreError::AlreadyKept { sequence: 2, .. })));
+    all_kept(&store, &[]).unwrap();
+}
+
+#[test]
+fn a_record_needs_its_photo_and_its_own_bytes() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = open(folder.path()).unwrap();
+    let photo = evidence::PhotoRef {
+        sha256: evidence::Digest::of(b"never kept"),
+        bytes: 10,
+        media_type: "image/jpeg".into(),
+    };
+    let sealed = seal(&log(), &LogHead::default(), new_record(0, vec![photo]), &mut || [9; 16]).unwrap();
+    assert!(matches!(
+        store.append(&AppendRequest::new(&log(), &sealed)),
+        Err(StoreError::OriginalMissing { .. })
+    ));
+    let mut forged = seal(&log(), &LogHead::default(), new_record(0, vec![]), &mut || [9; 16]).unwrap();
+    forged.leaf = evidence::Digest::of(b"another");
+    assert!(matches!(store.append(&AppendRequest::new(&log(), &forged)), Err(StoreError::Misfit { .. })));
+    assert_eq!(store.head(&log()).unwrap(), LogHead::default(), "nothing was kept");
+}
+
+#[test]
+fn only_checkpoints_of_this_log_are_kept() {
+    let folder = with_records(3);
+    let store = open(folder.path()).unwrap();
+    let key = DeviceKey::from_seed([5; 32]);
+    let root = store.root(&log()).unwrap().unwrap();
+    let right = key.sign(&Checkpoint { origin: log().origin(), size: 3, root });
+    store.append_checkpoint(&log(), &right).unwrap();
+    store.append_checkpoint(&log(), &right).unwrap();
+    let kept = store.checkpoints(JOB).unwrap();
+    assert_eq!(kept.iter().map(|kept| (&kept.signed, kept.size)).collect::<Vec<_>>(), [(&right, 3)]);
+    for (origin, size, root) in [
+        (log().origin(), 2, root),
+        (log().origin(), 4, root),
+        ("shop-1/job-2/device-1".into(), 3, root),
+        (log().origin(), 3, evidence::Digest::of(b"x")),
+    ] {
+        let wrong = key.sign(&Checkpoint { origin, size, root });
+        assert!(
+            matches!(store.append_checkpoint(&log(), &wrong), Err(StoreError::Misfit { .. })),
+            "{}",
+            wrong.text
+        );
+    }
+}
+
+/// OpenSSL reads the key file and derives the same public key from it.
+#[test]
+fn the_key_file_is_the_owners_alone_and_openssl_reads_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let (store, path) = (open(folder.path()).unwrap(), folder.path().join("keys/device.pem"));
+    assert!(store.device_key().unwrap().is_none());
+    let key = DeviceKey::from_seed([5; 32]);
+    store.keep_device_key(&key).unwrap();
+    assert!(matches!(store.keep_device_key(&key), Err(StoreError::KeyExists { .. })));
+    assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o600);
+    let public = run_well("openssl", &["pkey", "-in", path.to_str().unwrap(), "-pubout"]);
+    assert_eq!(public.trim(), key.public_pem().unwrap().trim());
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
+    assert!(store.device_key().unwrap().unwrap().was_exposed);
+    assert!(!store.device_key().unwrap().unwrap().was_exposed);
+    fs::write(&path, "not a key").unwrap();
+    assert!(matches!(store.device_key(), Err(StoreError::KeyUnreadable { .. })));
+}

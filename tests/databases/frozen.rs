@@ -1,0 +1,46 @@
+//! A database of every released schema, as it was written then, opened by today's code.
+//!
+//! `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
+//! never written again.
+
+use std::fs;
+use std::path::Path;
+
+use store::{OpenOptions, SCHEMA, Store};
+
+use crate::programs::run_well;
+use crate::sample::{JOB, Kept, keep_next, log};
+use crate::sound::all_kept;
+
+#[test]
+fn a_database_of_schema_1_opens_with_everything_in_it() {
+    let folder = copy_of("v1");
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    let written = fs::read_to_string(frozen("v1").join("kept.txt")).unwrap();
+    let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
+    assert_eq!(kept.len(), 3);
+    all_kept(&store, &kept).unwrap();
+    let root = store.root(&log()).unwrap().unwrap().to_string();
+    assert!(written.ends_with(&format!("root {root}\n")), "{root}");
+    let notes: Vec<_> =
+        store.disclosures(JOB).unwrap().iter().map(|shown| shown.value().to_string()).collect();
+    assert_eq!(notes[2], "\"reading 2 at the rear lamp\"");
+    assert_eq!(store.setting("units").unwrap().unwrap()["length"], "mi");
+    assert_eq!(store.draft(JOB, "complaint").unwrap().unwrap()["text"], "dim when braking");
+    assert_eq!(store.jobs("nuflo wren", 5, 0).unwrap()[0].number, 1);
+    keep_next(&store, 700).unwrap();
+    drop(store);
+    let database = folder.path().join("testimeter.sqlite");
+    let version = run_well("sqlite3", &[database.to_str().unwrap(), "PRAGMA user_version"]);
+    assert_eq!(version.trim(), SCHEMA.to_string());
+}
+
+fn frozen(version: &str) -> std::path::PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("databases/frozen").join(version)
+}
+
+fn copy_of(version: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    run_well("cp", &["-r", &format!("{}/.", frozen(version).display()), folder.path().to_str().unwrap()]);
+    folder
+}

@@ -1,0 +1,53 @@
+//! A process to be killed, traced or starved: it keeps photos and records and says so after each.
+//!
+//! `keeper keep FOLDER COUNT PHOTO_BYTES` keeps COUNT more; `keeper check FOLDER` reads acknowledgements from
+//! standard input and checks each against the folder.
+
+mod sample;
+mod sound;
+
+use std::error::Error;
+use std::io::{Write, stdin, stdout};
+use std::path::Path;
+use std::process::ExitCode;
+
+use store::{OpenOptions, Store};
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["keep", folder, count, photo_bytes] => keep(Path::new(folder), count, photo_bytes),
+        ["check", folder] => check(Path::new(folder)),
+        _ => Err("usage: keeper keep FOLDER COUNT PHOTO_BYTES | keeper check FOLDER".into()),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn keep(folder: &Path, count: &str, photo_bytes: &str) -> Result<(), Box<dyn Error>> {
+    let (count, photo_bytes): (u64, usize) = (count.parse()?, photo_bytes.parse()?);
+    let store = Store::open(folder, &OpenOptions::default())?;
+    for _ in 0..count {
+        let kept = sample::keep_next(&store, photo_bytes)?;
+        let line = format!("kept {} {} {}\n", kept.sequence, kept.leaf, kept.photo);
+        // One write, so that the reader sees a whole line or none.
+        stdout().write_all(line.as_bytes())?;
+        stdout().flush()?;
+    }
+    Ok(())
+}
+
+fn check(folder: &Path) -> Result<(), Box<dyn Error>> {
+    let store = Store::open(folder, &OpenOptions::default())?;
+    let lines = stdin().lines().collect::<Result<Vec<_>, _>>()?;
+    let kept: Vec<_> = lines.iter().filter_map(|line| sample::Kept::read(&format!("{line}\n"))).collect();
+    sound::all_kept(&store, &kept)?;
+    println!("{} kept", kept.len());
+    Ok(())
+}

@@ -1,0 +1,59 @@
+//! `kill -9` at random moments: nothing acknowledged may be missing afterwards.
+
+use std::hash::{BuildHasher, RandomState};
+use std::io::Read;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+use store::{OpenOptions, Store};
+
+use crate::programs::{KEEPER, run_well};
+use crate::sample::Kept;
+use crate::sound::all_kept;
+
+#[test]
+fn nothing_acknowledged_is_lost_in_kills() {
+    let kills = if std::env::var_os("TESTIMETER_FULL").is_some() { 200 } else { 20 };
+    let folder = tempfile::tempdir().unwrap();
+    let mut kept = Vec::new();
+    for number in 0..kills {
+        let moment = RandomState::new().hash_one(number);
+        let after = Duration::from_micros(moment % 150_000);
+        kept.extend(killed_after(folder.path(), after, 500 + moment % 60_000));
+        let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+        all_kept(&store, &kept).unwrap_or_else(|why| panic!("kill {number} after {after:?}: {why}"));
+    }
+    assert!(kept.len() > kills, "only {} records were kept before {kills} kills", kept.len());
+    let clean = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    assert_eq!(clean.notices(), [], "the start after a clean one still finds something");
+    drop(clean);
+    outside_programs_agree(folder.path(), &kept);
+}
+
+/// Runs the keeper on the folder and kills it; returns what it acknowledged in whole lines.
+fn killed_after(folder: &Path, after: Duration, photo_bytes: u64) -> Vec<Kept> {
+    let mut command = Command::new(KEEPER);
+    command.arg("keep").arg(folder).args(["1000000", &photo_bytes.to_string()]);
+    let mut keeper = command.stdout(Stdio::piped()).spawn().unwrap();
+    std::thread::sleep(after);
+    keeper.kill().unwrap();
+    keeper.wait().unwrap();
+    let mut said = String::new();
+    keeper.stdout.take().unwrap().read_to_string(&mut said).unwrap();
+    said.split_inclusive('\n').filter_map(Kept::read).collect()
+}
+
+/// SQLite's own shell finds the file sound, and `sha256sum` finds every photo under its hash.
+fn outside_programs_agree(folder: &Path, kept: &[Kept]) {
+    let database = folder.join("testimeter.sqlite").display().to_string();
+    assert_eq!(run_well("sqlite3", &[&database, "PRAGMA integrity_check"]).trim(), "ok");
+    assert_eq!(run_well("sqlite3", &[&database, "PRAGMA foreign_key_check"]).trim(), "");
+    let find = "find \"$0\" -type f -exec sha256sum {} +";
+    let sums = run_well("sh", &["-c", find, &folder.join("originals").display().to_string()]);
+    for line in sums.lines() {
+        let (sum, path) = line.split_once("  ").unwrap();
+        assert_eq!(Path::new(path).file_stem().unwrap(), sum, "{path}");
+    }
+    assert!(sums.lines().count() >= kept.len());
+}

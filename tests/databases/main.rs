@@ -1,0 +1,14 @@
+//! The data folder against kills, lost power, full disks, damage and its own past.
+
+mod errors;
+mod faulty_disk;
+mod frozen;
+mod kills;
+mod order;
+mod power;
+mod programs;
+mod sample;
+mod sound;
+mod starved;
+mod trace;
+mod unsynced;

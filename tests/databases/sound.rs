@@ -1,0 +1,49 @@
+//! Whether a folder still holds everything that was acknowledged, and nothing that contradicts itself.
+
+use evidence::{Digest, Record, tree};
+use store::{Notice, Store};
+
+use crate::sample::{JOB, Kept, log};
+
+/// Every acknowledged record is there with its photo; the chain and the root hold; no record names a lost photo.
+pub fn all_kept(store: &Store, kept: &[Kept]) -> Result<(), String> {
+    no_damage(store)?;
+    let records = store.job_records(JOB).map_err(text)?;
+    for acknowledged in kept {
+        let at = usize::try_from(acknowledged.sequence).map_err(text)?;
+        let record = records.get(at).ok_or_else(|| format!("record {at} was acknowledged and is lost"))?;
+        if record.leaf != acknowledged.leaf {
+            return Err(format!("record {at} isn't the one acknowledged"));
+        }
+        store.original(&acknowledged.photo).map_err(text)?;
+    }
+    chain_holds(store)
+}
+
+fn no_damage(store: &Store) -> Result<(), String> {
+    let damage = |notice: &&Notice| !matches!(notice, Notice::LeftoversSwept { .. });
+    store.notices().iter().find(damage).map_or(Ok(()), |notice| Err(format!("{notice:?}")))
+}
+
+/// From the bytes alone: each record's hash, the link to the one before, the root over all, and its photos' hashes.
+fn chain_holds(store: &Store) -> Result<(), String> {
+    let mut leaves: Vec<Digest> = Vec::new();
+    for stored in store.job_records(JOB).map_err(text)? {
+        let record = Record::parse(&stored.bytes).map_err(text)?;
+        if record.previous != leaves.last().copied() || record.sequence != leaves.len() as u64 {
+            return Err(format!("record {} doesn't follow the one before", record.sequence));
+        }
+        for photo in &record.photos {
+            store.original(&photo.sha256).map_err(text)?;
+        }
+        leaves.push(tree::leaf(&stored.bytes));
+    }
+    let root = store.root(&log()).map_err(text)?;
+    let same = root.is_none_or(|root| root == tree::root(&leaves)) && root.is_none() == leaves.is_empty();
+    let listed = store.jobs("7kx042", 10, 0).map_err(text)?.len() == usize::from(!leaves.is_empty());
+    if same && listed { Ok(()) } else { Err("the root or the list row doesn't belong to the records".into()) }
+}
+
+fn text(error: impl std::fmt::Display) -> String {
+    error.to_string()
+}
