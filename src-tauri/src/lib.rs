@@ -3,13 +3,57 @@
 //! the app and the checks' mock runtime.
 
 mod commands;
-pub mod data;
+mod data;
+pub mod pictures;
 
 use tauri::{Builder, Context, Runtime};
 
+pub use data::FOLDER_VARIABLE;
+
 /// Registers all the window may call. The app and the checks both go through here.
 pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
-    builder.manage(data::Data::default()).invoke_handler(tauri::generate_handler![commands::about::about])
+    let builder = builder.manage(data::Data::default());
+    let builder = builder.register_asynchronous_uri_scheme_protocol("photo", pictures::serve);
+    builder.invoke_handler(tauri::generate_handler![
+        commands::circuit::caution_acknowledge,
+        commands::circuit::circuit_choose,
+        commands::circuit::circuits,
+        commands::circuit::meter_choose,
+        commands::circuit::meters,
+        commands::circuit::pin_keep,
+        commands::circuit::test_unreachable,
+        commands::draft::draft_keep,
+        commands::draft::draft_view,
+        commands::intake::intake_keep,
+        commands::intake::vin_check,
+        commands::job::hand_over,
+        commands::job::job_open,
+        commands::job::job_view,
+        commands::job::jobs_search,
+        commands::money::approval_keep,
+        commands::money::estimate_keep,
+        commands::money::invoice_keep,
+        commands::money::lines_total,
+        commands::money::part_receive,
+        commands::papers::packet_verify,
+        commands::papers::packet_write,
+        commands::papers::report_write,
+        commands::papers::work_cancel,
+        commands::papers::work_view,
+        commands::photo::camera_intent_keep,
+        commands::photo::camera_intent_take,
+        commands::photo::photo_keep,
+        commands::programming::programming_decide,
+        commands::programming::programming_report,
+        commands::reading::finding_keep,
+        commands::reading::proof_keep,
+        commands::reading::reading_correct,
+        commands::reading::reading_keep,
+        commands::shop::preferences_keep,
+        commands::shop::regions,
+        commands::shop::shop_set_up,
+        commands::shop::shop_view,
+    ])
 }
 
 /// The settings, permissions and user interface baked into this build.

@@ -44,12 +44,14 @@ pub fn check() -> Result<Outcome, Error> {
 
 /// ts-rs writes in tests of its own making, named `export_bindings_…`; one process at a time, as they share files.
 fn write_types(folder: &Path) -> Result<(), Error> {
-    let words = ["cargo", "test", "--workspace", "--lib", "--quiet", "--", "export_bindings"];
+    let words =
+        ["cargo", "test", "--workspace", "--all-features", "--lib", "--quiet", "--", "export_bindings"];
     Program::new(&words).with("TS_RS_EXPORT_DIR", &folder.to_string_lossy()).run()
 }
 
 fn write_schemas(folder: &Path) -> Result<(), Error> {
-    Program::new(&["cargo", "build", "--workspace", "--bin", "testimeter", "--quiet"]).run()?;
+    Program::new(&["cargo", "build", "--workspace", "--all-features", "--bin", "testimeter", "--quiet"])
+        .run()?;
     Program::new(&[&tree::built("testimeter").to_string_lossy(), "schemas", "--out"]).and(folder).run()
 }
 

@@ -1,14 +1,14 @@
-//! The checks' Python programs and prebuilt tools, in a virtual environment of the tree's own.
+//! The prebuilt tools of the checks, in a virtual environment of the tree's own.
 use crate::error::{Error, at};
 use crate::program::Program;
 use crate::tree;
 
-const REQUIREMENTS: &str = ".config/checks-requirements.txt";
+const TOOLS: &str = ".config/checks-tools.txt";
 
 /// Installs the pinned list, when it is not the one installed last.
 pub fn install() -> Result<(), Error> {
-    let list = tree::root().join(REQUIREMENTS);
-    let installed = tree::tools().join("installed-requirements.txt");
+    let list = tree::root().join(TOOLS);
+    let installed = tree::tools().join("installed-tools.txt");
     let wanted = std::fs::read(&list).map_err(at(&list))?;
     if std::fs::read(&installed).is_ok_and(|present| present == wanted) {
         return Ok(());

@@ -35,14 +35,24 @@ impl Run {
 
 /// Draws the photographs of the demo jobs into `demo-data`.
 pub fn draw_photos() -> Result<(), Error> {
-    Program::new(&["cargo", "run", "--workspace", "--quiet", "--bin", "demo-photos", "--"])
+    Program::new(&["cargo", "run", "--workspace", "--all-features", "--quiet", "--bin", "demo-photos", "--"])
         .and(&tree::root().join("demo-data"))
         .run()
 }
 
 fn build() -> Result<(), Error> {
     node::build()?;
-    Program::new(&["cargo", "build", "--workspace", "--bin", "testimeter-app", "--bin", "testimeter"]).run()
+    Program::new(&[
+        "cargo",
+        "build",
+        "--workspace",
+        "--all-features",
+        "--bin",
+        "testimeter-app",
+        "--bin",
+        "testimeter",
+    ])
+    .run()
 }
 
 fn open() -> Result<(), Error> {

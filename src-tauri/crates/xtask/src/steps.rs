@@ -44,7 +44,8 @@ impl Test {
     }
 }
 
-/// Cargo's features must be the same in every step, or it builds tauri anew each time: always `--workspace`.
+/// Cargo's features must be the same in every step, or it builds tauri anew each time: always
+/// `--workspace --all-features`.
 const STEPS: &[Step] = &[
     own("layout", "the top folder holds only what the design names; no file is too long", layout::check),
     own("imports", "no room knows what it must not know", imports::check),
@@ -64,11 +65,19 @@ const STEPS: &[Step] = &[
     Step {
         name: "doc",
         proves: "the documentation builds and its links lead somewhere",
-        work: Work::With("RUSTDOCFLAGS", "-D warnings", &["cargo", "doc", "--workspace", "--no-deps"]),
+        work: Work::With(
+            "RUSTDOCFLAGS",
+            "-D warnings",
+            &["cargo", "doc", "--workspace", "--all-features", "--no-deps"],
+        ),
     },
     run("build", "the app, the shell command and the checks' programs build", &BUILD),
     run("tests", "our own tests and the checks against outside references pass", &TESTS),
-    run("doctests", "the examples in the documentation work", &["cargo", "test", "--workspace", "--doc"]),
+    run(
+        "doctests",
+        "the examples in the documentation work",
+        &["cargo", "test", "--workspace", "--all-features", "--doc"],
+    ),
     own("bindings", "the TypeScript types and JSON Schemas are those of the Rust types", bindings::check),
     run(
         "screens",
@@ -84,11 +93,20 @@ const FULL: &[Step] = &[own("phones", "the Rust has the right types for Android 
 /// The advisories' list lies on a server that a check without a network can't ask.
 const DENY: [&str; 7] =
     ["cargo-deny", "--config", ".config/deny.toml", "check", "bans", "licenses", "sources"];
-const CLIPPY: [&str; 7] = ["cargo", "clippy", "--workspace", "--all-targets", "--", "-D", "warnings"];
-const BUILD: [&str; 4] = ["cargo", "build", "--workspace", "--bins"];
-const TESTS: [&str; 5] = ["cargo", "nextest", "run", "--workspace", "--no-fail-fast"];
-const WINDOW: [&str; 7] =
-    ["cargo", "nextest", "run", "--workspace", "--ignore-default-filter", "-E", "binary(window)"];
+const CLIPPY: [&str; 8] =
+    ["cargo", "clippy", "--workspace", "--all-features", "--all-targets", "--", "-D", "warnings"];
+const BUILD: [&str; 5] = ["cargo", "build", "--workspace", "--all-features", "--bins"];
+const TESTS: [&str; 6] = ["cargo", "nextest", "run", "--workspace", "--all-features", "--no-fail-fast"];
+const WINDOW: [&str; 8] = [
+    "cargo",
+    "nextest",
+    "run",
+    "--workspace",
+    "--all-features",
+    "--ignore-default-filter",
+    "-E",
+    "binary(window)",
+];
 
 const fn run(name: &'static str, proves: &'static str, words: &'static [&'static str]) -> Step {
     Step { name, proves, work: Work::Run(words) }

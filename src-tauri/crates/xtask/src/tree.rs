@@ -11,7 +11,7 @@ pub fn ui() -> PathBuf {
     root().join("ui")
 }
 
-/// The checks' Python programs and prebuilt tools (a virtual environment), and what cargo compiled beside them.
+/// The checks' tools: prebuilt ones (a Python virtual environment), and what cargo compiled beside them.
 pub fn tools() -> PathBuf {
     root().join(".venv")
 }

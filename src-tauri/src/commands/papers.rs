@@ -1,0 +1,35 @@
+//! What leaves the shop: the findings report and the packet; and the progress of long work.
+use api::view::{JobView, VerificationView, WorkView};
+use tauri::{AppHandle, Runtime};
+
+use super::Answer;
+use crate::data::workshop;
+
+#[tauri::command(async)]
+pub fn report_write<R: Runtime>(app: AppHandle<R>, job: String, language: String) -> Answer<JobView> {
+    Ok(workshop(&app)?.report_write(&job, &language)?)
+}
+
+#[tauri::command(async)]
+pub fn packet_write<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    language: String,
+) -> Answer<VerificationView> {
+    Ok(workshop(&app)?.packet_write(&job, &language)?)
+}
+
+#[tauri::command(async)]
+pub fn packet_verify<R: Runtime>(app: AppHandle<R>, path: String) -> Answer<VerificationView> {
+    Ok(workshop(&app)?.packet_verify(&path)?)
+}
+
+#[tauri::command(async)]
+pub fn work_view<R: Runtime>(app: AppHandle<R>) -> Answer<WorkView> {
+    Ok(workshop(&app)?.work_view())
+}
+
+#[tauri::command(async)]
+pub fn work_cancel<R: Runtime>(app: AppHandle<R>) -> Answer<()> {
+    Ok(workshop(&app)?.work_cancel())
+}

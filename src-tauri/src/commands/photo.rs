@@ -1,0 +1,43 @@
+//! Photos, and what the camera was opened for.
+use api::ErrorView;
+use api::entry::{CameraIntent, PhotoEntry, PhotoPurpose};
+use api::view::PhotoView;
+use tauri::ipc::{InvokeBody, Request};
+use tauri::{AppHandle, Runtime};
+
+use super::Answer;
+use crate::data::workshop;
+
+/// The bytes are the raw body, exactly as the window received them; what they are stands in a header as JSON.
+#[tauri::command(async)]
+pub fn photo_keep<R: Runtime>(app: AppHandle<R>, request: Request<'_>) -> Answer<PhotoView> {
+    let InvokeBody::Raw(bytes) = request.body() else { return Err(unreadable(&"the body is no raw bytes")) };
+    let header =
+        request.headers().get("x-photo").ok_or_else(|| unreadable(&"the header x-photo is missing"))?;
+    let entry: PhotoEntry = serde_json::from_slice(header.as_bytes()).map_err(|error| unreadable(&error))?;
+    Ok(workshop(&app)?.photo_keep(&entry, bytes)?)
+}
+
+#[tauri::command(async)]
+pub fn camera_intent_keep<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    purpose: PhotoPurpose,
+    form: String,
+) -> Answer<()> {
+    Ok(workshop(&app)?.camera_intent_keep(&CameraIntent { job, purpose, form })?)
+}
+
+#[tauri::command(async)]
+pub fn camera_intent_take<R: Runtime>(app: AppHandle<R>) -> Answer<Option<CameraIntent>> {
+    Ok(workshop(&app)?.camera_intent_take()?)
+}
+
+/// A request the window should never make.
+fn unreadable(reason: &dyn std::fmt::Display) -> ErrorView {
+    ErrorView {
+        code: "request_unreadable".to_owned(),
+        values: Default::default(),
+        detail: reason.to_string(),
+    }
+}

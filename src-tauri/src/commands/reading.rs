@@ -1,0 +1,31 @@
+//! Readings, the finding they prove and the proof of the fix.
+use api::entry::{CorrectionEntry, FindingEntry, ProofEntry, ReadingEntry};
+use api::view::JobView;
+use tauri::{AppHandle, Runtime};
+
+use super::Answer;
+use crate::data::workshop;
+
+#[tauri::command(async)]
+pub fn reading_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: ReadingEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.reading_keep(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn reading_correct<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    entry: CorrectionEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.reading_correct(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn finding_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: FindingEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.finding_keep(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn proof_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: ProofEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.proof_keep(&job, &entry)?)
+}
