@@ -16,10 +16,15 @@ mod layout;
 pub mod library;
 mod meter;
 mod module;
+mod netlist;
 mod observation;
 mod procedure;
+mod raw;
+mod settle;
+mod solution;
 mod text;
 mod validate;
+mod wiring;
 
 pub use anatomy::wire_ohms;
 pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
@@ -34,6 +39,8 @@ pub use layout::{
 };
 pub use meter::{Accuracy, Meter};
 pub use module::{EvidenceCode, EvidenceNeed, Module};
+pub use netlist::{Element, Netlist, Probe, Solved};
 pub use observation::{MeasureMode, Observation, ObservedValue, Present, State};
 pub use procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
+pub use solution::{Level, Solution, settled_netlist, solve};
 pub use text::Text;

@@ -1,0 +1,117 @@
+//! Relays, drivers and fuses move until they agree with the volts they make.
+//!
+//! Everything starts at rest, as when the key is turned; relays and drivers have hysteresis; a blown fuse stays blown.
+//! A circuit that returns to a position it has left chatters: a named result, not an error.
+
+use crate::component::{ComponentKind, Need};
+use crate::error::CircuitError;
+use crate::fault::FaultMode;
+use crate::netlist::{Solved, solve_elements};
+use crate::wiring::{Failing, Own, Part, Position, Setting, Wiring};
+
+/// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
+const STAY_ON: f64 = 0.9;
+/// A blade fuse opens well above twice its rating; below that it may hold for minutes (common practice).
+const BLOWS_AT: f64 = 2.0;
+const ROUNDS: usize = 24;
+
+/// Positions and volts that agree; `steady` is false when the circuit chatters.
+#[derive(Debug)]
+pub(crate) struct Settled {
+    pub positions: Vec<Position>,
+    pub solved: Solved,
+    pub steady: bool,
+}
+
+pub(crate) fn settle(
+    wiring: &Wiring<'_>,
+    setting: &Setting,
+    faults: &[Failing],
+) -> Result<Settled, CircuitError> {
+    let mut positions = vec![Position::Rest; wiring.parts.len()];
+    let mut seen: Vec<Vec<Position>> = Vec::with_capacity(6);
+    for _ in 0..ROUNDS {
+        let elements = wiring.elements(setting, faults, &positions);
+        let solved = solve_elements(wiring.nodes, &elements)?;
+        let next = moved(wiring, setting, faults, &positions, &solved);
+        if next == positions {
+            return Ok(Settled { positions, solved, steady: true });
+        }
+        if seen.contains(&next) {
+            return Ok(Settled { positions, solved, steady: false });
+        }
+        seen.push(std::mem::replace(&mut positions, next));
+    }
+    let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, &positions))?;
+    Ok(Settled { positions, solved, steady: false })
+}
+
+fn moved(
+    wiring: &Wiring<'_>,
+    setting: &Setting,
+    faults: &[Failing],
+    positions: &[Position],
+    solved: &Solved,
+) -> Vec<Position> {
+    let parts = wiring.parts.iter().zip(positions).enumerate();
+    parts
+        .map(|(i, (part, position))| {
+            let own = Own { faults, part: i };
+            if setting.present.get(i) != Some(&true) {
+                return Position::Rest;
+            }
+            match &part.component.kind {
+                ComponentKind::Coil { .. } => coil(part, own, *position, solved),
+                ComponentKind::Fuse { rating_amps, .. } => fuse(part, own, *position, *rating_amps, solved),
+                ComponentKind::HighSideDriver { needs, limit_amps, .. }
+                | ComponentKind::LowSideDriver { needs, limit_amps, .. } => {
+                    let asked = setting.asked.get(i) == Some(&true) && !own.has(FaultMode::NotCommanded);
+                    let asked = asked && needs.iter().all(|need| is_met(wiring, need, *position, solved));
+                    let on = (asked || own.has(FaultMode::AlwaysOn)) && !own.has(FaultMode::Dead);
+                    if on { driver(part, own, *position, *limit_amps, solved) } else { Position::Rest }
+                }
+                _ => Position::Rest,
+            }
+        })
+        .collect()
+}
+
+fn coil(part: &Part<'_>, own: Own<'_>, position: Position, solved: &Solved) -> Position {
+    let ComponentKind::Coil { pull_in_volts, drop_out_volts, .. } = part.component.kind else {
+        return Position::Rest;
+    };
+    if own.has(FaultMode::Jammed) || own.has(FaultMode::Open) {
+        return Position::Rest;
+    }
+    // Only the winding's share of the volts pulls; resistance inside the coil's own joint takes the rest.
+    let winding = own.scaled(part.ohms);
+    let volts = solved.between(part.a, part.b).unwrap_or(0.0).abs() * winding / (winding + own.added_ohms());
+    let threshold = if position == Position::Working { drop_out_volts } else { pull_in_volts };
+    if volts >= threshold { Position::Working } else { Position::Rest }
+}
+
+fn fuse(part: &Part<'_>, own: Own<'_>, position: Position, rating: f64, solved: &Solved) -> Position {
+    let amps = solved.between(part.a, part.b).unwrap_or(0.0).abs() / (part.ohms + own.added_ohms());
+    let blows = !own.has(FaultMode::Open) && amps > BLOWS_AT * rating;
+    if position == Position::Blown || blows { Position::Blown } else { Position::Rest }
+}
+
+fn driver(part: &Part<'_>, own: Own<'_>, position: Position, limit: f64, solved: &Solved) -> Position {
+    let (from, to, ..) = part.driver_nodes();
+    let volts = solved.between(from, to).unwrap_or(0.0);
+    let at_limit = limit * (part.driver_ohms() + own.added_ohms());
+    match position {
+        Position::Working | Position::Limited if volts > at_limit => Position::Limited,
+        _ => Position::Working,
+    }
+}
+
+fn is_met(wiring: &Wiring<'_>, need: &Need, position: Position, solved: &Solved) -> bool {
+    let points = wiring.point(&need.red).ok().zip(wiring.point(&need.black).ok());
+    let Some(volts) = points.and_then(|(red, black)| solved.between(red, black)) else {
+        return false;
+    };
+    let slack = if position == Position::Rest { 1.0 } else { STAY_ON };
+    need.at_least.is_none_or(|least| volts >= least * slack)
+        && need.at_most.is_none_or(|most| volts <= most / slack)
+}

@@ -1,0 +1,287 @@
+//! A circuit with its names turned into numbers once, so that thousands of solves need no look-up.
+
+use std::collections::BTreeMap;
+
+use crate::anatomy::holds;
+use crate::component::{Component, ComponentKind};
+use crate::error::CircuitError;
+use crate::fault::{Fault, FaultMode};
+use crate::layout::Circuit;
+use crate::netlist::Element;
+use crate::observation::State;
+
+/// Circuit with numbered points.
+#[derive(Debug)]
+pub(crate) struct Wiring<'a> {
+    pub circuit: &'a Circuit,
+    points: BTreeMap<&'a str, usize>,
+    pub parts: Vec<Part<'a>>,
+    pub nodes: usize,
+    feed: usize,
+}
+
+/// A component with the numbers of its points.
+#[derive(Debug)]
+pub(crate) struct Part<'a> {
+    pub component: &'a Component,
+    pub a: usize,
+    pub b: usize,
+    pub c: usize,
+    /// Inner node of a battery, or the coil that moves a contact.
+    pub link: usize,
+    /// Healthy resistance, ohm.
+    pub ohms: f64,
+}
+
+/// A fault with its part and point as numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Failing {
+    pub part: usize,
+    pub mode: FaultMode,
+    pub severity: f64,
+    pub at: usize,
+}
+
+/// Where a moving or switching part stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Position {
+    Rest,
+    Working,
+    Limited,
+    Blown,
+}
+
+/// What one state means for each part, looked up once per state.
+#[derive(Debug, Clone)]
+pub(crate) struct Setting {
+    pub state: State,
+    pub present: Vec<bool>,
+    /// Switch closed, or driver commanded.
+    pub asked: Vec<bool>,
+    /// Battery volts in this state.
+    pub volts: Vec<f64>,
+    /// Loads and meters put in: node, node, ohm.
+    pub added: Vec<(usize, usize, f64)>,
+}
+
+impl<'a> Wiring<'a> {
+    pub fn of(circuit: &'a Circuit) -> Result<Self, CircuitError> {
+        let mut points = BTreeMap::from([(circuit.reference.as_str(), 0)]);
+        for point in &circuit.points {
+            let next = points.len();
+            points.entry(point.id.as_str()).or_insert(next);
+        }
+        let mut nodes = points.len();
+        let mut feed = 0;
+        let mut parts = Vec::with_capacity(circuit.components.len());
+        for component in &circuit.components {
+            let mut ends = component.kind.points().into_iter();
+            let mut number = || ends.next().and_then(|point| points.get(point)).copied().unwrap_or(0);
+            let (a, b, c) = (number(), number(), number());
+            let link = match &component.kind {
+                ComponentKind::Battery { .. } => {
+                    feed = if feed == 0 { a } else { feed };
+                    nodes += 1;
+                    nodes - 1
+                }
+                ComponentKind::Contact { coil, .. } => part_number(circuit, coil)?,
+                _ => 0,
+            };
+            let ohms = component.kind.healthy_ohms().unwrap_or(0.0);
+            parts.push(Part { component, a, b, c, link, ohms });
+        }
+        Ok(Self { circuit, points, parts, nodes, feed })
+    }
+
+    pub fn point(&self, id: &str) -> Result<usize, CircuitError> {
+        let unknown = || CircuitError::Unknown { kind: "point", id: id.to_owned() };
+        self.points.get(id).copied().ok_or_else(unknown)
+    }
+
+    pub fn point_names(&self) -> impl Iterator<Item = (&'a str, usize)> + '_ {
+        self.points.iter().map(|(name, number)| (*name, *number))
+    }
+
+    pub fn failing(&self, fault: &Fault) -> Result<Failing, CircuitError> {
+        let part = part_number(self.circuit, &fault.component)?;
+        let first = self.parts.get(part).map_or(0, |part| part.a);
+        let at = fault.at.as_deref().map_or(Ok(first), |at| self.point(at))?;
+        Ok(Failing { part, mode: fault.mode, severity: fault.severity, at })
+    }
+
+    /// Fills in defaults and looks up what the state means.
+    pub fn setting(&self, state: &State, load: Option<&str>) -> Result<Setting, CircuitError> {
+        let state = full_state(self.circuit, state)?;
+        let part = |part: &Part<'_>| match &part.component.kind {
+            ComponentKind::Switch { closed_when, .. } => holds(closed_when, &state),
+            ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. } => {
+                holds(on_when, &state)
+            }
+            _ => true,
+        };
+        let volts = |part: &Part<'_>| match &part.component.kind {
+            ComponentKind::Battery { volts, volts_when, .. } => {
+                let special = volts_when.iter().find(|special| holds(&special.when, &state));
+                special.map_or(*volts, |special| special.volts)
+            }
+            _ => 0.0,
+        };
+        let mut setting = Setting {
+            present: self.parts.iter().map(|part| part.component.is_present(&state)).collect(),
+            asked: self.parts.iter().map(part).collect(),
+            volts: self.parts.iter().map(volts).collect(),
+            added: Vec::new(),
+            state,
+        };
+        if let Some(id) = load {
+            let load = self.circuit.loads.iter().find(|load| load.id == id);
+            let load = load.ok_or_else(|| CircuitError::Unknown { kind: "load", id: id.to_owned() })?;
+            setting.added.push((self.point(&load.from)?, self.point(&load.to)?, load.ohms));
+        }
+        Ok(setting)
+    }
+
+    /// Elements of the whole circuit with its parts in these positions.
+    pub fn elements(&self, setting: &Setting, faults: &[Failing], positions: &[Position]) -> Vec<Element> {
+        let mut elements = Vec::with_capacity(self.parts.len() + 8);
+        for (i, part) in self.parts.iter().enumerate() {
+            let present = setting.present.get(i).copied().unwrap_or(false);
+            let position = positions.get(i).copied().unwrap_or(Position::Rest);
+            let own = Own { faults, part: i };
+            if present {
+                self.stamp(part, own, i, setting, positions, position, &mut elements);
+            }
+        }
+        let shorts = faults.iter().filter_map(|fault| match fault.mode {
+            FaultMode::ShortToGround => Some((fault.at, 0, fault.severity)),
+            FaultMode::ShortToFeed => Some((fault.at, self.feed, fault.severity)),
+            _ => None,
+        });
+        let added = shorts.chain(setting.added.iter().copied());
+        elements.extend(added.filter(|(a, b, _)| a != b).map(|(a, b, ohms)| Element::Resistor {
+            a,
+            b,
+            ohms,
+        }));
+        elements
+    }
+
+    #[allow(
+        clippy::too_many_arguments,
+        reason = "one part in its surroundings; a struct would only rename them"
+    )]
+    fn stamp(
+        &self,
+        part: &Part<'_>,
+        own: Own<'_>,
+        i: usize,
+        setting: &Setting,
+        positions: &[Position],
+        position: Position,
+        elements: &mut Vec<Element>,
+    ) {
+        let mut resistor = |a, b, ohms| elements.push(Element::Resistor { a, b, ohms });
+        match &part.component.kind {
+            ComponentKind::Battery { internal_ohms, .. } => {
+                let healthy = setting.volts.get(i).copied().unwrap_or(0.0);
+                let volts = own.severity(FaultMode::LowVoltage).unwrap_or(healthy);
+                resistor(part.a, part.link, internal_ohms + own.added_ohms());
+                elements.push(Element::Volts { plus: part.link, minus: part.b, volts });
+            }
+            ComponentKind::HighSideDriver { off_pull_up_ohms, off_pull_down_ohms, limit_amps, .. }
+            | ComponentKind::LowSideDriver { off_pull_up_ohms, off_pull_down_ohms, limit_amps, .. } => {
+                let (from, to, supply, output, ground) = part.driver_nodes();
+                match position {
+                    Position::Working => resistor(from, to, part.driver_ohms() + own.added_ohms()),
+                    Position::Limited => elements.push(Element::Amps { from, to, amps: *limit_amps }),
+                    _ if own.has(FaultMode::Dead) => {}
+                    _ => {
+                        off_pull_up_ohms.iter().for_each(|ohms| resistor(supply, output, *ohms));
+                        off_pull_down_ohms.iter().for_each(|ohms| resistor(output, ground, *ohms));
+                    }
+                }
+            }
+            _ if own.has(FaultMode::Open) || position == Position::Blown => {}
+            ComponentKind::Switch { .. } if !own.closed(setting.asked.get(i) == Some(&true)) => {}
+            ComponentKind::Contact { closed_at_rest, .. }
+                if !own.closed((positions.get(part.link) == Some(&Position::Working)) != *closed_at_rest) => {
+            }
+            _ => resistor(part.a, part.b, own.scaled(part.ohms) + own.added_ohms()),
+        }
+    }
+}
+
+impl Part<'_> {
+    /// From, to, supply, output, ground of a driver: current flows from → to when it is on.
+    pub const fn driver_nodes(&self) -> (usize, usize, usize, usize, usize) {
+        match self.component.kind {
+            // Points of a low-side driver come as output, ground, supply.
+            ComponentKind::LowSideDriver { .. } => (self.a, self.b, self.c, self.a, self.b),
+            _ => (self.a, self.b, self.a, self.b, self.c),
+        }
+    }
+
+    pub const fn driver_ohms(&self) -> f64 {
+        match self.component.kind {
+            ComponentKind::HighSideDriver { on_ohms, .. } | ComponentKind::LowSideDriver { on_ohms, .. } => {
+                on_ohms
+            }
+            _ => self.ohms,
+        }
+    }
+}
+
+/// The faults of one part.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Own<'f> {
+    pub faults: &'f [Failing],
+    pub part: usize,
+}
+
+impl Own<'_> {
+    fn all(&self) -> impl Iterator<Item = &Failing> {
+        self.faults.iter().filter(|fault| fault.part == self.part)
+    }
+
+    pub fn has(&self, mode: FaultMode) -> bool {
+        self.all().any(|fault| fault.mode == mode)
+    }
+
+    pub fn severity(&self, mode: FaultMode) -> Option<f64> {
+        self.all().find(|fault| fault.mode == mode).map(|fault| fault.severity)
+    }
+
+    pub fn added_ohms(&self) -> f64 {
+        let series = |fault: &&Failing| matches!(fault.mode, FaultMode::HighResistance | FaultMode::Weak);
+        self.all().filter(series).map(|fault| fault.severity).sum()
+    }
+
+    pub fn scaled(&self, ohms: f64) -> f64 {
+        self.severity(FaultMode::DrawsTooMuch).map_or(ohms, |factor| ohms * factor)
+    }
+
+    fn closed(&self, asked: bool) -> bool {
+        (asked || self.has(FaultMode::StuckClosed)) && !self.has(FaultMode::StuckOpen)
+    }
+}
+
+fn part_number(circuit: &Circuit, id: &str) -> Result<usize, CircuitError> {
+    let unknown = || CircuitError::Unknown { kind: "component", id: id.to_owned() };
+    circuit.components.iter().position(|part| part.id == id).ok_or_else(unknown)
+}
+
+/// The state with defaults filled in.
+pub(crate) fn full_state(circuit: &Circuit, state: &State) -> Result<State, CircuitError> {
+    let mut full = State::new();
+    for variable in &circuit.variables {
+        let value = state.get(&variable.id).unwrap_or(&variable.default);
+        if !variable.values.iter().any(|known| known.id == *value) {
+            return Err(CircuitError::Unknown { kind: "state", id: format!("{} = {value}", variable.id) });
+        }
+        full.insert(variable.id.clone(), value.clone());
+    }
+    match state.keys().find(|name| !full.contains_key(*name)) {
+        Some(name) => Err(CircuitError::Unknown { kind: "state variable", id: name.clone() }),
+        None => Ok(full),
+    }
+}
