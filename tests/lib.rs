@@ -1,1 +1,3 @@
 //! Shared set-up of the checks against outside references.
+
+pub mod venv;

@@ -57,6 +57,24 @@ pub struct SignedCheckpoint {
 }
 
 impl SignedCheckpoint {
+    /// Reads a signed note as it was handed over. The signature isn't checked here: a note names its key but
+    /// doesn't hold it, see [`crate::PublicKey::verify_checkpoint`].
+    ///
+    /// # Errors
+    /// [`EvidenceError::BadCheckpoint`] if it isn't a checkpoint with one signature by its origin.
+    pub fn from_note(note: &str) -> Result<Self, EvidenceError> {
+        let bad = || EvidenceError::BadCheckpoint("it is not a signed note");
+        let (text, signatures) = note.split_once("\n\n").ok_or_else(bad)?;
+        let text = format!("{text}\n");
+        let origin = Checkpoint::parse(&text)?.origin;
+        let line =
+            signatures.strip_prefix(&format!("\u{2014} {origin} ")).and_then(|rest| rest.strip_suffix('\n'));
+        let signed = BASE64.decode(line.ok_or_else(bad)?).map_err(|_| bad())?;
+        // Four bytes of key id, then the signature.
+        let signature = signed.get(4..).and_then(|bytes| bytes.try_into().ok()).ok_or_else(bad)?;
+        Ok(Self { text, signature, note: note.to_owned() })
+    }
+
     /// The checkpoint the text states.
     ///
     /// # Errors

@@ -2,7 +2,9 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
 use base64::Engine as _;
-use evidence::{Checkpoint, DeviceKey, Digest, Disclosure, Frontier, PublicKey, fingerprint_words, tree};
+use evidence::{
+    Checkpoint, DeviceKey, Digest, Disclosure, Frontier, PublicKey, SignedCheckpoint, fingerprint_words, tree,
+};
 use serde_json::{Value, json};
 
 /// RFC 8785 section 3.2.2 (input) and section 3.2.4 (output).
@@ -237,8 +239,10 @@ fn a_checkpoint_is_three_lines_and_its_note_repeats_them() {
     let signed = key.sign(&checkpoint);
     assert!(signed.note.starts_with(&format!("{}\n\u{2014} shop/job/device ", signed.text)));
     assert_eq!(key.public().verify_checkpoint(&signed).unwrap(), checkpoint);
+    assert_eq!(SignedCheckpoint::from_note(&signed.note).unwrap(), signed);
+    assert!(SignedCheckpoint::from_note(&signed.text).is_err());
     let json = serde_json::to_string(&signed).unwrap();
-    assert_eq!(serde_json::from_str::<evidence::SignedCheckpoint>(&json).unwrap(), signed);
+    assert_eq!(serde_json::from_str::<SignedCheckpoint>(&json).unwrap(), signed);
     for (from, to) in [("42", "042"), ("42", "+42"), ("device", "device\r"), ("job", "job/x")] {
         assert!(Checkpoint::parse(&signed.text.replacen(from, to, 1)).is_err(), "{to}");
     }

@@ -10,6 +10,7 @@ mod contents;
 mod ledger;
 mod log_check;
 mod place;
+mod positioned;
 mod script;
 mod texts;
 mod verdict;

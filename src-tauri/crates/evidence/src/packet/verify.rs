@@ -4,6 +4,7 @@ use std::io::{Read, Seek};
 
 use super::attribution::Inventory;
 use super::checks::Gathered;
+use super::positioned::Positioned;
 use super::verdict::{CONTAINER, Code, Findings};
 use super::walk::{self, Scan};
 use super::{OnProgress, Verdict};
@@ -34,6 +35,7 @@ pub fn verify<R: Read + Seek + Send>(
     options: &Options,
     progress: &mut OnProgress<'_>,
 ) -> Result<Verdict, EvidenceError> {
+    let reader = &mut Positioned::new(reader)?;
     let scan = match walk::scan(reader)? {
         Ok(scan) => scan,
         Err(what) => return Ok(refused(what)),
@@ -48,7 +50,7 @@ pub fn verify<R: Read + Seek + Send>(
 }
 
 fn check<R: Read + Seek + Send>(
-    reader: &mut R,
+    reader: &mut Positioned<'_, R>,
     scan: &Scan,
     options: &Options,
     progress: &mut OnProgress<'_>,

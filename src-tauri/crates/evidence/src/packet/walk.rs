@@ -1,12 +1,13 @@
 //! Going through a zip from its first byte to its last, and hashing what lies in it on every core.
 
-use std::io::{Read, Seek, SeekFrom};
+use std::io::{Read, Seek};
 
 use rayon::prelude::*;
 use sha2::Digest as _;
 
 use super::container::{self, Entry, Hashed, LOCAL_MAGIC, LONGEST_HEADER};
 use super::place::Place;
+use super::positioned::Positioned;
 use super::{OnProgress, Progress};
 use crate::{Digest, EvidenceError};
 
@@ -32,12 +33,12 @@ pub struct File {
 ///
 /// # Errors
 /// [`EvidenceError::NotAPacket`] if it is no zip at all, [`EvidenceError::Io`].
-pub fn scan<R: Read + Seek>(reader: &mut R) -> Result<Result<Scan, String>, EvidenceError> {
-    let length = reader.seek(SeekFrom::End(0))?;
+pub fn scan<R: Read + Seek>(reader: &mut Positioned<'_, R>) -> Result<Result<Scan, String>, EvidenceError> {
+    let length = reader.length();
     let mut entries: Vec<Entry> = Vec::new();
     let mut offset = 0;
     loop {
-        let header = read_at(reader, offset, LONGEST_HEADER.min(length.saturating_sub(offset)))?;
+        let header = reader.read_at(offset, LONGEST_HEADER.min(length.saturating_sub(offset)))?;
         if !header.starts_with(&LOCAL_MAGIC) {
             break;
         }
@@ -49,19 +50,20 @@ pub fn scan<R: Read + Seek>(reader: &mut R) -> Result<Result<Scan, String>, Evid
         entries.push(entry);
     }
     if entries.is_empty() {
-        return no_entries(reader, length);
+        return no_entries(reader);
     }
     let wanted = container::directory(&entries, offset);
     let same_length = length.saturating_sub(offset) == wanted.len() as u64;
-    if !same_length || read_at(reader, offset, wanted.len() as u64)? != wanted {
+    if !same_length || reader.read_at(offset, wanted.len() as u64)? != wanted {
         return Ok(Err("the directory at the end is not the one that follows from the files".into()));
     }
     Ok(understand(entries))
 }
 
 /// Tells a packet whose first byte was changed from a file that never was one.
-fn no_entries<R: Read + Seek>(reader: &mut R, length: u64) -> Result<Result<Scan, String>, EvidenceError> {
-    let end = read_at(reader, length.saturating_sub(22), length.min(22))?;
+fn no_entries<R: Read + Seek>(reader: &mut Positioned<'_, R>) -> Result<Result<Scan, String>, EvidenceError> {
+    let length = reader.length();
+    let end = reader.read_at(length.saturating_sub(22), length.min(22))?;
     if end.starts_with(b"PK\x05\x06") {
         return Ok(Err("it does not start with a file".into()));
     }
@@ -100,7 +102,7 @@ fn understand(entries: Vec<Entry>) -> Result<Scan, String> {
 /// # Errors
 /// [`EvidenceError::Io`], [`EvidenceError::Cancelled`].
 pub fn hash_all<R: Read + Seek + Send>(
-    reader: &mut R,
+    reader: &mut Positioned<'_, R>,
     files: &[File],
     progress: &mut OnProgress<'_>,
     visit: &mut dyn FnMut(&File, Hashed, &[u8]),
@@ -132,7 +134,7 @@ struct Loaded<'a> {
 
 /// Loads files from the front of `files` up to [`BATCH_BYTES`] and hands back those left.
 fn read_batch<'a, R: Read + Seek>(
-    reader: &mut R,
+    reader: &mut Positioned<'_, R>,
     files: &'a [File],
 ) -> Result<(Vec<Loaded<'a>>, &'a [File]), EvidenceError> {
     let (mut batch, mut rest, mut held) = (Vec::new(), files, 0_u64);
@@ -147,7 +149,7 @@ fn read_batch<'a, R: Read + Seek>(
         let (bytes, streamed) = if long {
             (Vec::new(), Some(hash_stream(reader, start, size)?))
         } else {
-            (read_at(reader, start, size)?, None)
+            (reader.read_at(start, size)?, None)
         };
         batch.push(Loaded { file, bytes, streamed });
     }
@@ -158,30 +160,22 @@ fn hash_batch(batch: &[Loaded<'_>]) -> Vec<Hashed> {
     batch.par_iter().map(|loaded| loaded.streamed.unwrap_or_else(|| Hashed::of(&loaded.bytes))).collect()
 }
 
-fn hash_stream<R: Read + Seek>(reader: &mut R, start: u64, size: u64) -> Result<Hashed, EvidenceError> {
-    reader.seek(SeekFrom::Start(start))?;
+fn hash_stream<R: Read + Seek>(
+    reader: &mut Positioned<'_, R>,
+    start: u64,
+    size: u64,
+) -> Result<Hashed, EvidenceError> {
     let (mut sha256, mut crc) = (sha2::Sha256::new(), crc32fast::Hasher::new());
     let (mut buffer, mut left) = (vec![0; 1 << 20], size);
     while left > 0 {
         let want = left.min(buffer.len() as u64) as usize;
         let piece = buffer.get_mut(..want).unwrap_or_default();
-        reader.read_exact(piece)?;
+        reader.fill_at(start.saturating_add(size - left), piece)?;
         sha256.update(&*piece);
         crc.update(piece);
         left = left.saturating_sub(want as u64);
     }
     Ok(Hashed { sha256: Digest(sha256.finalize().into()), crc: crc.finalize() })
-}
-
-fn read_at<R: Read + Seek>(reader: &mut R, offset: u64, length: u64) -> Result<Vec<u8>, EvidenceError> {
-    reader.seek(SeekFrom::Start(offset))?;
-    let mut bytes = Vec::with_capacity(usize::try_from(length).unwrap_or_default());
-    reader.take(length).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 == length {
-        Ok(bytes)
-    } else {
-        Err(std::io::Error::from(std::io::ErrorKind::UnexpectedEof).into())
-    }
 }
 
 /// How much is loaded before it is hashed.

@@ -1,0 +1,9 @@
+//! Packets against programs others wrote, against chance, and against somebody who rewrites them.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
+
+mod chance;
+mod folder;
+mod forgery;
+mod outside;
+mod sample;
+mod standards;

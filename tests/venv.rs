@@ -1,0 +1,41 @@
+//! A folder of Python programs that others wrote, in fixed versions, for checks against them.
+#![allow(clippy::expect_used, clippy::panic)] // A check without its outside program must fail loudly.
+
+use std::fs::File;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// Exact versions, so that a check means the same tomorrow.
+const PACKAGES: [&str; 5] = [
+    "bagit==1.9.0",
+    "pymerkle==7.0.0",
+    "rfc8785==0.1.4",
+    "cryptography-vectors==50.0.2",
+    "setuptools==65.5.0",
+];
+
+/// The Python interpreter that has [`PACKAGES`]. The first call installs them into `target/checks-venv`.
+///
+/// # Panics
+/// If there is no `python3`, or the packages can't be installed: the set-up must provide both.
+pub fn python() -> PathBuf {
+    let target = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target");
+    std::fs::create_dir_all(&target).expect("the target folder can be made");
+    // Tests run as several processes at once; only one may install.
+    let lock = File::create(target.join("checks-venv.lock")).expect("the lock can be made");
+    lock.lock().expect("the lock can be taken");
+    let venv = target.join("checks-venv");
+    let (python, stamp) = (venv.join("bin/python"), venv.join("packages.txt"));
+    let wanted = PACKAGES.join("\n");
+    if std::fs::read_to_string(&stamp).ok().as_ref() != Some(&wanted) {
+        run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&venv));
+        run(Command::new(&python).args(["-m", "pip", "install", "--quiet"]).args(PACKAGES));
+        std::fs::write(&stamp, wanted).expect("the stamp can be written");
+    }
+    python
+}
+
+fn run(command: &mut Command) {
+    let status = command.status().unwrap_or_else(|cause| panic!("{command:?} could not start: {cause}"));
+    assert!(status.success(), "{command:?} failed; is python3 with venv installed?");
+}
