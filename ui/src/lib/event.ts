@@ -1,0 +1,82 @@
+import type { CircuitView } from './bindings/CircuitView';
+import type { TimelineEntry } from './bindings/TimelineEntry';
+import { dollars, percent } from './format';
+import { valueText } from './readingWords';
+import { settings } from './settings.svelte';
+import { say, sayCode } from './words';
+import { both } from './words/both';
+
+type Values = Partial<Record<string, string>>;
+
+/** What one record says, in one line, without its heading. */
+export function eventDetail(event: TimelineEntry, circuit: CircuitView | null): string {
+  const lines = details[event.kind]?.(event.values, circuit) ?? Object.values(event.values);
+  return lines.filter((line) => line !== undefined && line !== '').join(' · ');
+}
+
+type Detail = (values: Values, circuit: CircuitView | null) => (string | undefined)[];
+
+const intakeFields = [
+  'vin',
+  'plate',
+  'make',
+  'model',
+  'year',
+  'odometer',
+  'odometer_unit',
+  'complaint',
+  'customer',
+  'phone',
+  'email',
+  'approver',
+] as const;
+
+const details: Partial<Record<string, Detail>> = {
+  job_opened: (v) => [say('job_number', { number: v.number ?? '' }), v.name],
+  intake_kept: (v) => (v.fields ?? '').split(',').map((field) => fieldName(field)),
+  photo_kept: (v) => [sayCode('purpose', v.purpose ?? '')],
+  circuit_chosen: (v, circuit) => [circuit && circuit.id === v.circuit ? both(circuit.title) : v.circuit],
+  pin_noted: (v) => [v.connector, say('pin', { number: v.pin ?? '' })],
+  caution_acknowledged: (v) => [sayCode('caution', v.caution ?? '', { code: v.caution ?? '' })],
+  test_unreachable: (v, circuit) => [
+    testTitle(circuit, v.test),
+    v.unreachable === 'false' ? say('next_reachable') : '',
+  ],
+  reading_kept: reading,
+  reading_corrected: reading,
+  finding_kept: (v) => [
+    sayCode('finding_outcome', v.outcome ?? ''),
+    settings.language === 'es' ? v.cause_es : v.cause_en,
+    v.probability ? percent(Number(v.probability)) : '',
+  ],
+  estimate_kept: (v) => [version(v), money(v)],
+  approval_kept: (v) => [version(v), money(v), v.name, sayCode('channel', v.channel ?? '')],
+  part_received: (v) => [v.name, money(v)],
+  programming_decided: (v) => [sayCode('route', v.route ?? ''), v.name, money(v)],
+  programming_reported: (v) => [sayCode('outcome', v.outcome ?? ''), money(v)],
+  fix_proven: (v) => [`${v.before} → ${v.after}`],
+  invoice_kept: (v) => [money(v)],
+};
+
+function reading(v: Values, circuit: CircuitView | null): (string | undefined)[] {
+  const shown = `${v.number}: ${valueText(v.value ?? '', v.unit ?? '')}`;
+  return [v.corrects ? `${v.corrects} → ${shown}` : shown, testTitle(circuit, v.test)];
+}
+
+function testTitle(circuit: CircuitView | null, id: string | undefined): string {
+  const test = circuit?.tests.find((one) => one.id === id);
+  return test ? both(test.title) : (id ?? '');
+}
+
+/** A field of the intake has the same name as its words. */
+function fieldName(field: string): string {
+  return intakeFields.find((known) => known === field) ? say(field as (typeof intakeFields)[number]) : field;
+}
+
+function version(v: Values): string {
+  return say('estimate_version', { version: v.version ?? '' });
+}
+
+function money(v: Values): string {
+  return v.total === undefined || v.total === '' ? '' : dollars(v.total);
+}

@@ -1,0 +1,62 @@
+import { settings } from './settings.svelte';
+
+const tags = { en: 'en-US', es: 'es-US' };
+
+/** Time of day of a moment in milliseconds, as the phone's own clock shows it. */
+export function clock(at: number): string {
+  return new Date(at).toLocaleTimeString(tags[settings.language], { hour: '2-digit', minute: '2-digit' });
+}
+
+/** Day and time of a sealed moment (RFC 3339), shown in the offset it was sealed with, not the reader's. */
+export function sealed(wall: string): string {
+  const found = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})/.exec(wall);
+  return found ? `${found[1]} ${found[2]}` : wall;
+}
+
+/** Cents as decimal text ("12999") to an amount in dollars with the language's own signs. */
+export function dollars(cents: string): string {
+  const value = BigInt(cents);
+  const size = value < 0n ? -value : value;
+  const whole = new Intl.NumberFormat(tags[settings.language]).format(size / 100n);
+  return `${value < 0n ? '−' : ''}$${whole}.${String(size % 100n).padStart(2, '0')}`;
+}
+
+/** A share between 0 and 1 as a percentage; the ends never read as certain or impossible. */
+export function percent(share: number): string {
+  if (share > 0 && share < 0.01) return '<1 %';
+  if (share < 1 && share > 0.99) return '>99 %';
+  return `${Math.round(share * 100)} %`;
+}
+
+/** Cents as decimal text to the amount as one would type it ("12999" → "129.99"). */
+export function typedAmount(cents: string): string {
+  const value = BigInt(cents === '' ? '0' : cents);
+  return `${value / 100n}.${String(value % 100n).padStart(2, '0')}`;
+}
+
+/** Hundred-thousandths to percent as one would type it (7250 → "7.25"). */
+export function percentOfRate(rate: number): string {
+  return String(rate / 1000);
+}
+
+/** Bytes as decimal text to kilobytes, rounded up. */
+export function kilobytes(bytes: string): string {
+  return String((BigInt(bytes) + 999n) / 1000n);
+}
+
+/** A number as an instrument would show it: up to three decimals, a true minus sign. */
+export function shortNumber(value: number): string {
+  const digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : Math.abs(value) >= 1 ? 2 : 3;
+  const text = value
+    .toFixed(digits)
+    .replace(/(\.\d*?)0+$/, '$1')
+    .replace(/\.$/, '');
+  return (text === '-0' ? '0' : text).replace('-', '−');
+}
+
+/** Ohms with the fitting prefix. */
+export function ohms(value: number): string {
+  if (value >= 1e6) return `${shortNumber(value / 1e6)} MΩ`;
+  if (value >= 1e3) return `${shortNumber(value / 1e3)} kΩ`;
+  return `${shortNumber(value)} Ω`;
+}

@@ -1,0 +1,52 @@
+import type { LineEntry } from './bindings/LineEntry';
+import type { LineView } from './bindings/LineView';
+import { typedAmount } from './format';
+
+/** Kinds of lines in the order of an estimate. */
+export const lineKinds = [
+  'diagnosis',
+  'labour',
+  'part',
+  'sublet',
+  'programming',
+  'core_charge',
+  'core_credit',
+  'supplies',
+  'fee',
+  'discount',
+];
+
+/** A blank line; labour comes with the shop's rate. */
+export function blankLine(kind: string, labourRate: string): LineEntry {
+  const hourly = isHourly(kind);
+  return {
+    kind,
+    description: '',
+    quantity: hourly ? '' : '1',
+    unit_price: hourly ? typedAmount(labourRate) : '',
+    condition: kind === 'part' ? 'new' : '',
+    part_number: '',
+    provider: '',
+    taxed: kind === 'part' || kind === 'supplies' || kind === 'core_charge',
+  };
+}
+
+/** A line on record as it would be typed again. */
+export function lineAgain(line: LineView): LineEntry {
+  const { kind, description, quantity, condition, part_number, provider, taxed } = line;
+  return {
+    kind,
+    description,
+    quantity,
+    unit_price: typedAmount(line.unit_price),
+    condition,
+    part_number,
+    provider,
+    taxed,
+  };
+}
+
+/** Kinds that are counted in hours. */
+export function isHourly(kind: string): boolean {
+  return kind === 'labour' || kind === 'diagnosis' || kind === 'programming';
+}

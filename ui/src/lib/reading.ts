@@ -1,0 +1,109 @@
+import type { CircuitView } from './bindings/CircuitView';
+import type { ReadingEntry } from './bindings/ReadingEntry';
+import type { ReadingView } from './bindings/ReadingView';
+import type { TestView } from './bindings/TestView';
+
+/** Units a meter shows in a mode, the usual one first. */
+const units: Partial<Record<string, string[]>> = {
+  volts_dc: ['V', 'mV'],
+  volts_low_impedance: ['V', 'mV'],
+  ohms: ['ohm', 'kohm', 'Mohm'],
+  amps_dc: ['A', 'mA'],
+  look: ['yes_no'],
+  yes_no: ['yes_no'],
+};
+
+/** Modes in the order of their use. */
+export const modes = ['volts_dc', 'volts_low_impedance', 'ohms', 'amps_dc', 'look', 'yes_no'];
+
+/** Units of a mode. */
+export function unitsOf(mode: string): string[] {
+  return units[mode] ?? ['V'];
+}
+
+/** True when the answer is yes or no instead of a number. */
+export function isYesNo(mode: string): boolean {
+  return unitsOf(mode)[0] === 'yes_no';
+}
+
+/** A blank reading, prefilled with what a test asks for. */
+export function readingFor(test: TestView | undefined): ReadingEntry {
+  const mode = test?.mode ?? 'volts_dc';
+  return {
+    test: test?.id ?? '',
+    value: '',
+    unit: unitsOf(mode)[0] ?? 'V',
+    mode,
+    red: test?.red ?? '',
+    black: test?.black ?? '',
+    state: { ...test?.state },
+    load: test?.load ?? '',
+    complaint_present: '',
+    leads_placed_anew: true,
+    note: '',
+    photos: [],
+  };
+}
+
+/** A reading on record, to be corrected. */
+export function readingAgain(reading: ReadingView): ReadingEntry {
+  const { test, value, unit, mode, red, black, state, load, complaint_present, note } = reading;
+  const photos = reading.photos.map((photo) => photo.sha256);
+  return {
+    test,
+    value,
+    unit,
+    mode,
+    red,
+    black,
+    state: { ...state },
+    load,
+    complaint_present,
+    leads_placed_anew: false,
+    note,
+    photos,
+  };
+}
+
+/** What is sent: a question about the complaint that was passed over counts as "not known". */
+export function finished(entry: ReadingEntry): ReadingEntry {
+  return { ...entry, complaint_present: entry.complaint_present || 'unknown' };
+}
+
+/** The position a variable is in: what was said, else its usual one. */
+export function positionOf(circuit: CircuitView, entry: ReadingEntry, variable: string): string {
+  const known = circuit.state_variables.find((one) => one.id === variable);
+  return entry.state[variable] ?? known?.usual ?? '';
+}
+
+/** The fields of a reading in the order in which they are asked; the state variables stand in the middle, the key first. */
+export function slotsOf(circuit: CircuitView, entry: ReadingEntry, correcting: boolean): string[] {
+  const variables = [...circuit.state_variables].sort(
+    (a, b) => Number(b.id === 'key') - Number(a.id === 'key'),
+  );
+  const leads = isYesNo(entry.mode) ? [] : ['red', 'black'];
+  const loads = circuit.loads.length > 0 ? ['load'] : [];
+  const placed = leads.length > 0 && !correcting ? ['placed'] : [];
+  return [
+    'photo',
+    'value',
+    'complaint',
+    'mode',
+    ...leads,
+    ...variables.map((variable) => `state:${variable.id}`),
+    ...loads,
+    ...placed,
+    'note',
+    ...(correcting ? ['reason'] : []),
+  ];
+}
+
+/** The text of the value after one key of the keypad; a value is text until Rust reads it. */
+export function afterKey(value: string, key: string): string {
+  if (key === 'erase') return value === 'OL' ? '' : value.slice(0, -1);
+  if (key === 'OL') return 'OL';
+  const number = value === 'OL' ? '' : value;
+  if (key === '-') return number.startsWith('-') ? number.slice(1) : `-${number}`;
+  if (key === '.' && number.includes('.')) return number;
+  return number + key;
+}

@@ -1,0 +1,61 @@
+import type { CircuitView } from './bindings/CircuitView';
+import type { ReadingEntry } from './bindings/ReadingEntry';
+import { shortNumber } from './format';
+import { positionOf } from './reading';
+import { say, sayCode } from './words';
+import { both } from './words/both';
+
+/** A value with its unit, as shown: "4.1 V", "OL", "yes". */
+export function valueText(value: string, unit: string): string {
+  if (value === '') return '';
+  if (value === 'yes' || value === 'no') return say(value);
+  if (unit === 'yes_no') return value;
+  return `${value.replace('-', '−')} ${sayCode('unit', unit)}`;
+}
+
+/** What a healthy circuit shows, with the reading's unit. */
+export function expectedText(expected: number, unit: string): string {
+  return `${shortNumber(expected)} ${sayCode('unit', unit)}`;
+}
+
+/** Name of a point of the circuit. */
+export function pointName(circuit: CircuitView | null, id: string): string {
+  const point = circuit?.points.find((one) => one.id === id);
+  return point ? both(point.name) : id;
+}
+
+/** Name of a field of a reading. */
+export function slotName(circuit: CircuitView, slot: string): string {
+  if (!slot.startsWith('state:')) return sayCode('slot', slot);
+  const variable = circuit.state_variables.find((one) => `state:${one.id}` === slot);
+  return variable ? both(variable.name) : slot;
+}
+
+/** What a field of a reading holds, in words; empty when it is still to do. */
+export function slotText(circuit: CircuitView, entry: ReadingEntry, slot: string, reason: string): string {
+  if (slot.startsWith('state:')) return stateText(circuit, entry, slot.slice('state:'.length));
+  const shown: Partial<Record<string, () => string>> = {
+    photo: () => (entry.photos.length > 0 ? say('slot_photo_count', { count: entry.photos.length }) : ''),
+    value: () => valueText(entry.value, entry.unit),
+    complaint: () => (entry.complaint_present ? sayCode('complaint', entry.complaint_present) : ''),
+    mode: () => sayCode('mode', entry.mode),
+    red: () => pointName(circuit, entry.red),
+    black: () => pointName(circuit, entry.black),
+    load: () => loadName(circuit, entry.load),
+    placed: () => sayCode('slot', `placed_${entry.leads_placed_anew}`),
+    note: () => entry.note,
+    reason: () => reason,
+  };
+  return shown[slot]?.() ?? '';
+}
+
+function stateText(circuit: CircuitView, entry: ReadingEntry, id: string): string {
+  const variable = circuit.state_variables.find((one) => one.id === id);
+  const position = variable?.positions.find((one) => one.id === positionOf(circuit, entry, id));
+  return position ? both(position.name) : '';
+}
+
+function loadName(circuit: CircuitView, id: string): string {
+  const load = circuit.loads.find((one) => one.id === id);
+  return load ? both(load.name) : say('slot_load_none');
+}
