@@ -8,18 +8,34 @@
 #![deny(missing_docs)]
 
 mod anatomy;
+mod cause;
 mod component;
+mod curve;
+mod diagnose;
 mod diagnosis;
+mod doubt;
 mod error;
 mod fault;
+mod forecast;
+mod frozen;
+mod gate;
 mod layout;
 pub mod library;
+mod likelihood;
 mod meter;
+mod model;
 mod module;
 mod netlist;
+mod next_test;
 mod observation;
+mod offer;
+mod pairs;
+mod posterior;
 mod procedure;
 mod raw;
+mod reading;
+mod rows;
+mod separable;
 mod settle;
 mod solution;
 mod text;
@@ -28,12 +44,14 @@ mod wiring;
 
 pub use anatomy::wire_ohms;
 pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
+pub use diagnose::diagnose;
 pub use diagnosis::{
     CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
     ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
 };
 pub use error::CircuitError;
 pub use fault::{Basis, Fault, FaultMode, FaultSpec};
+pub use frozen::six_digits;
 pub use layout::{
     Circuit, ColourCode, Complaint, Connector, Pin, Point, SubstituteLoad, Variable, VariableValue,
 };

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::component::Need;
 use crate::observation::{MeasureMode, State};
 use crate::text::Text;
 
@@ -132,16 +133,8 @@ pub enum Happening {
     },
     /// The module sees what it needs at two of its points (scan-tool value).
     ModuleSees {
-        /// Positive point.
-        red: String,
-        /// Negative point.
-        black: String,
-        /// Not less than, volts.
-        #[serde(default)]
-        at_least: Option<f64>,
-        /// Not more than, volts.
-        #[serde(default)]
-        at_most: Option<f64>,
+        /// All of these must be met (its supply too, or the scan tool gets no answer).
+        needs: Vec<Need>,
     },
     /// Damage can be seen on one of these parts.
     DamageSeen {

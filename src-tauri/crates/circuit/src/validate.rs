@@ -208,10 +208,10 @@ impl<'a> Names<'a> {
         match happening {
             Happening::CoilPullsIn { coil } => self.component(place, coil),
             Happening::PartWorks { component, .. } => self.component(place, component),
-            Happening::ModuleSees { red, black, .. } => {
-                self.point(place, red)?;
-                self.point(place, black)
-            }
+            Happening::ModuleSees { needs } => needs.iter().try_for_each(|need| {
+                self.point(place, &need.red)?;
+                self.point(place, &need.black)
+            }),
             Happening::DamageSeen { components } => {
                 components.iter().try_for_each(|component| self.component(place, component))
             }

@@ -60,8 +60,17 @@ pub(crate) struct Setting {
     pub asked: Vec<bool>,
     /// Battery volts in this state.
     pub volts: Vec<f64>,
-    /// Loads and meters put in: node, node, ohm.
-    pub added: Vec<(usize, usize, f64)>,
+    /// Loads and meters put in.
+    pub added: Vec<Added>,
+}
+
+/// A resistance put into the circuit for a test.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Added {
+    pub a: usize,
+    pub b: usize,
+    pub ohms: f64,
+    pub tolerance_percent: f64,
 }
 
 impl<'a> Wiring<'a> {
@@ -136,7 +145,9 @@ impl<'a> Wiring<'a> {
         if let Some(id) = load {
             let load = self.circuit.loads.iter().find(|load| load.id == id);
             let load = load.ok_or_else(|| CircuitError::Unknown { kind: "load", id: id.to_owned() })?;
-            setting.added.push((self.point(&load.from)?, self.point(&load.to)?, load.ohms));
+            let (a, b) = (self.point(&load.from)?, self.point(&load.to)?);
+            let (ohms, tolerance_percent) = (load.ohms, load.tolerance_percent);
+            setting.added.push(Added { a, b, ohms, tolerance_percent });
         }
         Ok(setting)
     }
@@ -157,7 +168,7 @@ impl<'a> Wiring<'a> {
             FaultMode::ShortToFeed => Some((fault.at, self.feed, fault.severity)),
             _ => None,
         });
-        let added = shorts.chain(setting.added.iter().copied());
+        let added = shorts.chain(setting.added.iter().map(|added| (added.a, added.b, added.ohms)));
         elements.extend(added.filter(|(a, b, _)| a != b).map(|(a, b, ohms)| Element::Resistor {
             a,
             b,

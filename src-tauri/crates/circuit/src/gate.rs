@@ -1,0 +1,160 @@
+//! May a module be called the cause? Only when nothing on the list is missing.
+
+use crate::diagnosis::{CauseShare, Doubt, Missing, MissingCode, ModuleVerdict, Options, PairShare};
+use crate::model::Model;
+use crate::module::{EvidenceCode, EvidenceNeed, Module};
+use crate::observation::Present;
+use crate::offer::{Candidate, Done, is_good};
+
+/// Least probability of the module.
+const LEAST: f64 = 0.95;
+/// Highest probability of any rival.
+const RIVAL: f64 = 0.03;
+
+/// What the verdicts are made from.
+pub(crate) struct Case<'c, 'a> {
+    pub model: &'c Model<'a>,
+    pub tests: &'c [Candidate<'c>],
+    pub done: &'c [Done<'c>],
+    pub causes: &'c [CauseShare],
+    pub pairs: &'c [PairShare],
+    pub unmodelled: f64,
+    pub inseparable: &'c [Vec<String>],
+    pub doubts: &'c [Doubt],
+    pub options: &'c Options,
+}
+
+impl Case<'_, '_> {
+    pub fn verdict(&self, module: &Module) -> ModuleVerdict {
+        let inside = |cause: &&CauseShare| cause.module.as_ref() == Some(&module.id);
+        let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
+        let group = self.group(module);
+        let mut missing = Vec::new();
+        for need in &module.evidence {
+            missing.extend(self.lacking(need));
+        }
+        missing.extend(self.connector(module));
+        if probability < LEAST {
+            missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
+        }
+        missing.extend(self.rivals(module));
+        let outside = |id: &&String| !self.causes.iter().filter(inside).any(|cause| cause.id == **id);
+        for id in group.iter().filter(outside) {
+            missing.push(Missing { code: MissingCode::NotSeparable, about: Some(id.clone()), test: None });
+        }
+        for doubt in self.doubts {
+            let about = doubt.repeat.clone();
+            let test = about.as_ref().and_then(|id| self.test_of(id));
+            missing.push(Missing { code: MissingCode::ReadingsContradict, about, test });
+        }
+        ModuleVerdict {
+            module: module.id.clone(),
+            may_be_called: missing.is_empty(),
+            probability,
+            missing,
+            group,
+        }
+    }
+
+    /// The latest result of a test while the complaint was present: good or not.
+    fn latest(&self, test: &str) -> Option<bool> {
+        let candidate = self.tests.iter().find(|candidate| candidate.test.id == test)?;
+        let column = candidate.column?;
+        let seen = |done: &&Done<'_>| done.column == column && done.observation.complaint == Present::Yes;
+        is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
+    }
+
+    fn lacking(&self, need: &EvidenceNeed) -> Option<Missing> {
+        let results: Vec<Option<bool>> = need.tests.iter().map(|test| self.latest(test)).collect();
+        let seen = results.iter().flatten().count();
+        let any_bad = results.contains(&Some(false));
+        let (unseen, wrong, is_wrong) = match need.code {
+            EvidenceCode::Supply => (MissingCode::SupplyNotObserved, MissingCode::SupplyNotGood, any_bad),
+            EvidenceCode::Ground => (MissingCode::GroundNotObserved, MissingCode::GroundNotGood, any_bad),
+            EvidenceCode::Input => (MissingCode::InputNotObserved, MissingCode::InputNotGood, any_bad),
+            EvidenceCode::OutputUnderLoad => {
+                (MissingCode::OutputNotObservedUnderLoad, MissingCode::OutputDoesNotFail, !any_bad)
+            }
+        };
+        let about = Some(need.id.clone());
+        if seen < need.looks {
+            let open = need
+                .tests
+                .iter()
+                .zip(&results)
+                .find(|(test, result)| result.is_none() && !self.options.cannot_reach.contains(test));
+            return Some(Missing { code: unseen, about, test: open.map(|(test, _)| test.clone()) });
+        }
+        let test = need.tests.iter().zip(&results).find(|(_, result)| **result == Some(false));
+        is_wrong.then(|| Missing { code: wrong, about, test: test.map(|(test, _)| test.clone()) })
+    }
+
+    /// Connector opened, looked at and gripped, and the failing reading taken again after that, leads placed anew.
+    fn connector(&self, module: &Module) -> Option<Missing> {
+        let missing = |code, test: Option<String>| Some(Missing { code, about: None, test });
+        let candidate = self.tests.iter().find(|candidate| candidate.test.id == module.inspection)?;
+        // Looking needs no complaint: the module may be unplugged for it.
+        let looked = self.done.iter().rposition(|done| Some(done.column) == candidate.column);
+        let Some(looked) = looked else {
+            return missing(MissingCode::ConnectorNotInspected, Some(module.inspection.clone()));
+        };
+        let result = self.done.get(looked).and_then(|done| is_good(self.model, candidate.test, done));
+        if result != Some(true) {
+            return missing(MissingCode::ConnectorNotClean, Some(module.inspection.clone()));
+        }
+        let outputs = module.evidence.iter().filter(|need| need.code == EvidenceCode::OutputUnderLoad);
+        let tests: Vec<&String> = outputs.flat_map(|need| &need.tests).collect();
+        if tests.iter().any(|test| self.failed_before_and_after(test, looked)) {
+            return None;
+        }
+        let first = tests.iter().find(|test| self.latest(test) == Some(false)).or(tests.first());
+        missing(MissingCode::FailingReadingNotRepeated, first.map(|test| (*test).clone()))
+    }
+
+    fn failed_before_and_after(&self, test: &str, looked: usize) -> bool {
+        let Some(candidate) = self.tests.iter().find(|candidate| candidate.test.id == test) else {
+            return false;
+        };
+        let failed = |done: &&Done<'_>| {
+            Some(done.column) == candidate.column
+                && done.observation.complaint == Present::Yes
+                && is_good(self.model, candidate.test, done) == Some(false)
+        };
+        let before = self.done.iter().take(looked).filter(failed);
+        let after: Vec<u32> =
+            self.done.iter().skip(looked + 1).filter(failed).map(|done| done.observation.placement).collect();
+        before.into_iter().any(|done| after.iter().any(|placement| *placement != done.observation.placement))
+    }
+
+    fn rivals(&self, module: &Module) -> Vec<Missing> {
+        let rival =
+            |about: String| Missing { code: MissingCode::RivalTooLikely, about: Some(about), test: None };
+        let outside = self.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.id));
+        let singles = outside.filter(|cause| cause.probability > RIVAL).map(|cause| rival(cause.id.clone()));
+        let inside = |id: &String| {
+            self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
+        };
+        let pairs =
+            self.pairs.iter().filter(|pair| pair.probability > RIVAL && !pair.causes.iter().any(inside));
+        let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
+        let unmodelled = (self.unmodelled > RIVAL).then(|| rival("unmodelled".to_owned()));
+        singles.chain(pairs).chain(unmodelled).collect()
+    }
+
+    fn group(&self, module: &Module) -> Vec<String> {
+        let inside = |id: &String| {
+            self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
+        };
+        let mut group: Vec<String> =
+            self.inseparable.iter().filter(|group| group.iter().any(inside)).flatten().cloned().collect();
+        group.sort();
+        group.dedup();
+        group
+    }
+
+    fn test_of(&self, observation: &str) -> Option<String> {
+        let done = self.done.iter().find(|done| done.observation.id == observation)?;
+        let same = |candidate: &&Candidate<'_>| candidate.column == Some(done.column);
+        self.tests.iter().find(same).map(|candidate| candidate.test.id.clone())
+    }
+}

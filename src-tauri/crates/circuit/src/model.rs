@@ -1,0 +1,300 @@
+//! Every cause's prediction for every reading: the table that inference and test choice read from.
+
+use std::collections::BTreeMap;
+
+use crate::cause::{Cause, causes_of};
+use crate::component::ComponentKind;
+use crate::curve::{Curve, Solved};
+use crate::diagnosis::Options;
+use crate::error::CircuitError;
+use crate::meter::Meter;
+use crate::observation::{MeasureMode, Observation, State};
+use crate::procedure::Test;
+use crate::reading::{Measure, Predicted, Scatter, View};
+use crate::settle::{Settled, settle};
+use crate::wiring::{Added, Failing, Setting, Wiring};
+
+/// One thing that can be looked at in one setting.
+#[derive(Debug, Clone)]
+pub(crate) struct Column {
+    pub measure: Measure,
+    setting: usize,
+    pub healthy: Predicted,
+    /// One curve per cause.
+    pub curves: Vec<Curve>,
+}
+
+/// Circuit, meter and causes with their predictions.
+pub(crate) struct Model<'a> {
+    pub wiring: Wiring<'a>,
+    pub meter: &'a Meter,
+    pub causes: Vec<Cause>,
+    pub columns: Vec<Column>,
+    settings: Vec<(Setting, Option<String>)>,
+    pub scatter: Scatter,
+    /// Battery part with its volts as known from readings across its posts.
+    pub battery: Option<(usize, f64)>,
+}
+
+impl<'a> Model<'a> {
+    pub fn new(
+        circuit: &'a crate::Circuit,
+        meter: &'a Meter,
+        options: &Options,
+    ) -> Result<Self, CircuitError> {
+        let wiring = Wiring::of(circuit)?;
+        let causes = causes_of(&wiring, options.points_per_decade);
+        let battery = wiring.parts.iter().enumerate().find_map(|(i, part)| match part.component.kind {
+            ComponentKind::Battery { volts, volts_spread, .. } => Some((i, volts, volts_spread)),
+            _ => None,
+        });
+        let scatter = Scatter { battery_sigma: battery.map_or(0.0, |(_, _, sigma)| sigma) };
+        let battery = battery.map(|(part, volts, _)| (part, volts));
+        Ok(Self { wiring, meter, causes, columns: Vec::new(), settings: Vec::new(), scatter, battery })
+    }
+
+    /// Column of an observation, added if new. Curves stay empty until [`Model::fill`].
+    pub fn column_of(&mut self, observation: &Observation) -> Result<usize, CircuitError> {
+        let wrong = |problem: &str| CircuitError::Observation {
+            id: observation.id.clone(),
+            problem: problem.to_owned(),
+        };
+        if matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo) {
+            let id = observation.test.as_deref().ok_or_else(|| wrong("a look or question needs its test"))?;
+            let test = self.wiring.circuit.tests.iter().position(|test| test.id == id);
+            let test = test.ok_or_else(|| CircuitError::Unknown { kind: "test", id: id.to_owned() })?;
+            let asks = self.wiring.circuit.tests.get(test).is_some_and(|test| test.question.is_some());
+            return if asks {
+                self.column(Measure::Question(test), &observation.state, observation.load.as_deref())
+            } else {
+                Err(wrong("this test is a reading; give its mode and leads"))
+            };
+        }
+        let leads = observation.red.as_deref().zip(observation.black.as_deref());
+        let (red, black) = leads.ok_or_else(|| wrong("a reading needs both leads"))?;
+        let (red, black) = (self.wiring.point(red)?, self.wiring.point(black)?);
+        let measure = Measure::Reading(observation.mode, red, black);
+        self.column(measure, &observation.state, observation.load.as_deref())
+    }
+
+    /// Column of a test of the circuit; nothing when the meter has no such mode.
+    pub fn column_of_test(&mut self, number: usize, test: &Test) -> Result<Option<usize>, CircuitError> {
+        if test.mode == MeasureMode::VoltsLowImpedance && self.meter.low_impedance_ohms.is_none() {
+            return Ok(None);
+        }
+        let measure = match (&test.red, &test.black) {
+            (Some(red), Some(black)) => {
+                Measure::Reading(test.mode, self.wiring.point(red)?, self.wiring.point(black)?)
+            }
+            _ => Measure::Question(number),
+        };
+        self.column(measure, &test.state, test.load.as_deref()).map(Some)
+    }
+
+    pub fn column(
+        &mut self,
+        measure: Measure,
+        state: &State,
+        load: Option<&str>,
+    ) -> Result<usize, CircuitError> {
+        let setting = self.setting(&measure, state, load)?;
+        let same = |column: &Column| column.setting == setting && column.measure == measure;
+        if let Some(found) = self.columns.iter().position(same) {
+            return Ok(found);
+        }
+        self.columns.push(Column { measure, setting, healthy: Predicted::Anything, curves: Vec::new() });
+        Ok(self.columns.len() - 1)
+    }
+
+    fn setting(
+        &mut self,
+        measure: &Measure,
+        state: &State,
+        load: Option<&str>,
+    ) -> Result<usize, CircuitError> {
+        let mut setting = self.wiring.setting(state, load)?;
+        if let Measure::Reading(mode, a, b) = *measure {
+            let ohms = match mode {
+                MeasureMode::VoltsLowImpedance => self.meter.low_impedance_ohms,
+                MeasureMode::Amps => Some(self.meter.amps_input_ohms),
+                _ => None,
+            };
+            setting.added.extend(ohms.map(|ohms| Added { a, b, ohms, tolerance_percent: 0.0 }));
+        }
+        let same = |(known, with): &(Setting, Option<String>)| {
+            known.state == setting.state && known.added == setting.added && with.as_deref() == load
+        };
+        if let Some(found) = self.settings.iter().position(same) {
+            return Ok(found);
+        }
+        self.settings.push((setting, load.map(str::to_owned)));
+        Ok(self.settings.len() - 1)
+    }
+
+    /// Takes the battery's volts from what is known now, then solves every cause in every setting.
+    pub fn fill(&mut self) -> Result<(), CircuitError> {
+        self.know_battery();
+        let mut by_setting: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (i, column) in self.columns.iter().enumerate() {
+            by_setting.entry(column.setting).or_default().push(i);
+        }
+        for (setting, columns) in by_setting {
+            let healthy = self.predictions(setting, &columns, &[])?.1;
+            for (column, predicted) in columns.iter().zip(healthy) {
+                if let Some(column) = self.columns.get_mut(*column) {
+                    column.healthy = predicted;
+                }
+            }
+            for cause in 0..self.causes.len() {
+                self.fill_cause(setting, &columns, cause)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn know_battery(&mut self) {
+        let Some((part, volts)) = self.battery else { return };
+        let Some(ComponentKind::Battery { volts: nominal, .. }) =
+            self.wiring.parts.get(part).map(|part| &part.component.kind)
+        else {
+            return;
+        };
+        for (setting, _) in &mut self.settings {
+            if let Some(entry) = setting.volts.get_mut(part).filter(|entry| **entry == *nominal) {
+                *entry = volts;
+            }
+        }
+    }
+
+    fn fill_cause(&mut self, setting: usize, columns: &[usize], cause: usize) -> Result<(), CircuitError> {
+        let Some(known) = self.causes.get(cause) else { return Ok(()) };
+        let points = self.solve_along(setting, columns, known)?;
+        let severities = known.severities.clone();
+        for (place, column) in columns.iter().enumerate() {
+            let mut curve = Curve::default();
+            for piece in points.chunk_by(|left, right| left.signature == right.signature) {
+                let solved: Vec<Solved> =
+                    piece.iter().filter_map(|point| point.of(place, &severities)).collect();
+                curve.add_piece(&solved);
+            }
+            if let Some(column) = self.columns.get_mut(*column) {
+                column.curves.push(curve);
+            }
+        }
+        Ok(())
+    }
+
+    /// Solves at every stride, and finds by halving the grid step where something moves.
+    fn solve_along(
+        &self,
+        setting: usize,
+        columns: &[usize],
+        cause: &Cause,
+    ) -> Result<Vec<Along>, CircuitError> {
+        let last = cause.severities.len() - 1;
+        let along = |index: usize| -> Result<Along, CircuitError> {
+            let (signature, predicted) = self.predictions(setting, columns, &[cause.failing(index)])?;
+            Ok(Along { index, signature, predicted })
+        };
+        let mut points = vec![along(0)?];
+        let mut index = 0;
+        while index < last {
+            index = (index + cause.stride).min(last);
+            let next = along(index)?;
+            self.halve(&along, &mut points, next)?;
+        }
+        Ok(points)
+    }
+
+    fn halve(
+        &self,
+        along: &impl Fn(usize) -> Result<Along, CircuitError>,
+        points: &mut Vec<Along>,
+        next: Along,
+    ) -> Result<(), CircuitError> {
+        let Some(before) = points.last() else { return Ok(()) };
+        let gap = next.index - before.index;
+        let alone = points.iter().rev().nth(1).is_none_or(|earlier| earlier.signature != before.signature);
+        let moved = before.signature != next.signature;
+        // A piece that starts here needs a third point of its own.
+        if gap > 1 && (moved || alone) {
+            let middle = along(before.index + gap / 2)?;
+            if moved {
+                self.halve(along, points, middle)?;
+                return self.halve(along, points, next);
+            }
+            points.push(middle);
+        }
+        points.push(next);
+        Ok(())
+    }
+
+    fn predictions(
+        &self,
+        setting: usize,
+        columns: &[usize],
+        faults: &[Failing],
+    ) -> Result<(Vec<u8>, Vec<Predicted>), CircuitError> {
+        let Some((setting, _)) = self.settings.get(setting) else { return Ok((Vec::new(), Vec::new())) };
+        let settled = settle(&self.wiring, setting, faults)?;
+        let view = View {
+            wiring: &self.wiring,
+            meter: self.meter,
+            setting,
+            faults,
+            settled: &settled,
+            scatter: self.scatter,
+        };
+        let measured = columns.iter().filter_map(|column| self.columns.get(*column));
+        let predicted: Vec<Predicted> = measured.map(|column| view.predict(&column.measure)).collect();
+        Ok((signature(&settled, &predicted), predicted))
+    }
+
+    /// Predictions with any faults at once, in the order of the columns.
+    pub fn with_faults(&self, columns: &[usize], faults: &[Failing]) -> Result<Vec<Predicted>, CircuitError> {
+        let mut known: BTreeMap<usize, Predicted> = BTreeMap::new();
+        for column in columns {
+            let Some(setting) = self.columns.get(*column).map(|column| column.setting) else { continue };
+            if known.contains_key(column) {
+                continue;
+            }
+            let same = |i: &usize| self.columns.get(*i).is_some_and(|column| column.setting == setting);
+            let together: Vec<usize> = columns.iter().copied().filter(same).collect();
+            let predicted = self.predictions(setting, &together, faults)?.1;
+            known.extend(together.into_iter().zip(predicted));
+        }
+        Ok(columns.iter().map(|column| known.get(column).copied().unwrap_or(Predicted::Anything)).collect())
+    }
+}
+
+/// A solved grid point with all columns of its setting.
+struct Along {
+    index: usize,
+    signature: Vec<u8>,
+    predicted: Vec<Predicted>,
+}
+
+impl Along {
+    fn of(&self, place: usize, severities: &[f64]) -> Option<Solved> {
+        let predicted = *self.predicted.get(place)?;
+        Some(Solved { index: self.index, severity: *severities.get(self.index)?, predicted })
+    }
+}
+
+/// Equal signatures mean the same linear piece: the same positions, and the same answers to questions.
+fn signature(settled: &Settled, predicted: &[Predicted]) -> Vec<u8> {
+    let positions = settled.positions.iter().map(|position| *position as u8);
+    let kinds = predicted.iter().map(|predicted| match predicted {
+        Predicted::Value { value, scatter } if *scatter == 0.0 && (*value == 0.0 || *value == 1.0) => {
+            if *value == 0.0 {
+                10
+            } else {
+                11
+            }
+        }
+        Predicted::Value { .. } => 12,
+        Predicted::OverLimit => 13,
+        Predicted::Anything => 14,
+    });
+    positions.chain([u8::from(settled.steady)]).chain(kinds).collect()
+}

@@ -1,0 +1,86 @@
+//! Which causes no test of the circuit can tell apart.
+
+use crate::diagnosis::Options;
+use crate::forecast::{Forecast, Particle};
+use crate::likelihood::Scale;
+use crate::model::Model;
+use crate::offer::Candidate;
+use crate::posterior::Posterior;
+
+/// Causes below this share aren't grouped.
+const WORTH_NAMING: f64 = 0.005;
+/// Two equally probable causes count as separable when one test tells at least so much of the one bit between them.
+const TOLD_APART: f64 = 0.05;
+
+/// Groups of cause numbers, each with at least two.
+pub(crate) fn groups(
+    model: &Model<'_>,
+    tests: &[Candidate<'_>],
+    posterior: &Posterior,
+    particles: &[Particle],
+    options: &Options,
+) -> Vec<Vec<usize>> {
+    let scale = Scale::new(model.meter, options);
+    let usable = tests.iter().filter(|candidate| !options.cannot_reach.contains(&candidate.test.id));
+    let forecasts: Vec<Forecast> = usable
+        .filter_map(|candidate| candidate.column.map(|column| (column, candidate.test)))
+        .map(|(column, test)| Forecast::of(model, scale, column, test, particles))
+        .collect();
+    let shares = shares_of(model, posterior);
+    let likely: Vec<usize> = shares
+        .iter()
+        .enumerate()
+        .filter(|(_, share)| **share > WORTH_NAMING)
+        .map(|(cause, _)| cause)
+        .collect();
+    let mut groups: Vec<Vec<usize>> = likely.iter().map(|cause| vec![*cause]).collect();
+    for (i, left) in likely.iter().enumerate() {
+        for right in likely.iter().skip(i + 1) {
+            if !told_apart(&forecasts, particles, *left, *right) {
+                join(&mut groups, *left, *right);
+            }
+        }
+    }
+    groups.retain(|group| group.len() > 1);
+    groups
+}
+
+/// Probability per cause, steady and coming-and-going together.
+pub(crate) fn shares_of(model: &Model<'_>, posterior: &Posterior) -> Vec<f64> {
+    let mut shares = vec![0.0; model.causes.len()];
+    for hypothesis in &posterior.hypotheses {
+        if let Some(share) = shares.get_mut(hypothesis.cause) {
+            *share += hypothesis.posterior;
+        }
+    }
+    shares
+}
+
+fn told_apart(forecasts: &[Forecast], particles: &[Particle], left: usize, right: usize) -> bool {
+    let of = |cause: usize| {
+        particles.iter().filter(|particle| particle.cause == cause).map(|p| p.weight).sum::<f64>()
+    };
+    let (left_sum, right_sum) = (of(left), of(right));
+    if left_sum <= 0.0 || right_sum <= 0.0 {
+        return true;
+    }
+    let weigh = |particle: &Particle| match particle.cause {
+        cause if cause == left => particle.weight / left_sum,
+        cause if cause == right => particle.weight / right_sum,
+        _ => 0.0,
+    };
+    let weights: Vec<f64> = particles.iter().map(weigh).collect();
+    let labels: Vec<usize> = particles.iter().map(|particle| usize::from(particle.cause == left)).collect();
+    forecasts.iter().any(|forecast| forecast.gain(&weights, &labels, 2, 0.0) > TOLD_APART)
+}
+
+fn join(groups: &mut Vec<Vec<usize>>, left: usize, right: usize) {
+    let Some(giving) = groups.iter().position(|group| group.contains(&right)) else { return };
+    if groups.get(giving).is_some_and(|group| group.contains(&left)) {
+        return;
+    }
+    let given = groups.remove(giving);
+    if let Some(keeping) = groups.iter_mut().find(|group| group.contains(&left)) {
+        keeping.extend(given);
+    }
+}
