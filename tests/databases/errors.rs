@@ -18,7 +18,9 @@ fn open(folder: &Path) -> Result<Store, StoreError> {
 fn with_records(count: usize) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     let store = open(folder.path()).unwrap();
-    (0..count).for_each(|_| drop(keep_next(&store, 500).unwrap()));
+    for _ in 0..count {
+        keep_next(&store, 500).unwrap();
+    }
     folder
 }
 

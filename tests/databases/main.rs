@@ -1,5 +1,6 @@
 //! The data folder against kills, lost power, full disks, damage and its own past.
 
+mod contents;
 mod errors;
 mod faulty_disk;
 mod frozen;
@@ -8,6 +9,7 @@ mod order;
 mod power;
 mod programs;
 mod sample;
+mod scale;
 mod sound;
 mod starved;
 mod trace;

@@ -149,3 +149,9 @@ fn read(row: &Row<'_>) -> rusqlite::Result<JobRow> {
         changed: row.get(7)?,
     })
 }
+impl Store {
+    /// temporary
+    pub fn job_of_number(&self, _n: u64) -> Result<Option<String>, StoreError> {
+        Ok(None)
+    }
+}

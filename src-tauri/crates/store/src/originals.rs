@@ -81,7 +81,10 @@ impl Store {
         let shard = path.parent().unwrap_or(Path::new("."));
         fs::create_dir_all(shard).map_err(|error| StoreError::file("create", shard, error))?;
         let temporary = self.folder.temporary();
-        fs::write(&temporary, bytes).map_err(|error| StoreError::file("write", &temporary, error))?;
+        fs::write(&temporary, bytes).map_err(|error| {
+            let _ = fs::remove_file(&temporary);
+            StoreError::file("write", &temporary, error)
+        })?;
         fs::rename(&temporary, &path).map_err(|error| StoreError::file("rename", &path, error))?;
         Ok(path)
     }

@@ -3,13 +3,18 @@ const MOST_WORDS: usize = 12;
 /// A VIN has 17 characters (ISO 3779).
 const VIN: usize = 17;
 
+/// Longest part of a plate written in two.
+const PLATE_PART: usize = 4;
+
 /// The text to index: the parts themselves and the other ways people type the same thing.
 ///
 /// A plate or phone number is also found without its separators, and a VIN by its last eight or last six
 /// characters, which is how it is read out over a counter (common practice, no source).
 pub(crate) fn words(parts: &[&str]) -> String {
     let text = parts.join("\n");
-    let others: Vec<String> = text.split_whitespace().flat_map(other_forms).collect();
+    let bare: Vec<Vec<char>> = text.split_whitespace().map(bare).collect();
+    let joined = bare.iter().zip(bare.iter().skip(1)).filter_map(|(left, right)| in_two_parts(left, right));
+    let others: Vec<String> = text.split_whitespace().flat_map(other_forms).chain(joined).collect();
     format!("{text}\n{}", others.join(" "))
 }
 
@@ -26,8 +31,12 @@ pub(crate) fn expression(query: &str) -> Option<String> {
     (!words.is_empty()).then(|| words.join(" AND "))
 }
 
+fn bare(word: &str) -> Vec<char> {
+    word.chars().filter(|character| character.is_alphanumeric()).collect()
+}
+
 fn other_forms(word: &str) -> Vec<String> {
-    let bare: Vec<char> = word.chars().filter(|character| character.is_alphanumeric()).collect();
+    let bare = bare(word);
     let mut forms = Vec::new();
     if bare.len() < word.chars().count() && bare.len() > 1 {
         forms.push(bare.iter().collect());
@@ -36,6 +45,13 @@ fn other_forms(word: &str) -> Vec<String> {
         forms.extend([8, 6].map(|count| bare.iter().skip(VIN - count).collect()));
     }
     forms
+}
+
+/// "PLM 880" may be typed as "plm880".
+fn in_two_parts(left: &[char], right: &[char]) -> Option<String> {
+    let short = [left, right].iter().all(|part| (1..=PLATE_PART).contains(&part.len()));
+    let digits = left.iter().chain(right).any(char::is_ascii_digit);
+    (short && digits).then(|| left.iter().chain(right).collect())
 }
 
 #[cfg(test)]
@@ -55,8 +71,8 @@ mod tests {
 
     #[test]
     fn plates_and_vins_are_found_as_people_read_them() {
-        let indexed = words(&["7KX-042", "ZZ9AB3CD5EF678901"]);
-        for form in ["7KX042", "EF678901", "678901"] {
+        let indexed = words(&["7KX-042", "PLM 880", "ZZ9AB3CD6EF678901"]);
+        for form in ["7KX042", "PLM880", "EF678901", "678901"] {
             assert!(indexed.split_whitespace().any(|word| word == form), "{form} in {indexed}");
         }
     }

@@ -1,0 +1,190 @@
+//! What goes in comes out: lists and search, logs of several devices, drafts and intents.
+
+use evidence::{Digest, LogId, seal};
+use proptest::prelude::*;
+use serde_json::json;
+use store::{AppendRequest, JobRow, JobSummary, OpenOptions, Store, StoreError};
+
+use crate::sample::{JOB, keep_next, log, new_record, summary};
+
+struct Opened {
+    store: Store,
+    _folder: tempfile::TempDir,
+}
+
+fn empty() -> Opened {
+    let folder = tempfile::tempdir().unwrap();
+    Opened { store: Store::open(folder.path(), &OpenOptions::default()).unwrap(), _folder: folder }
+}
+
+/// Appends a record without photos to a log, with the summary it is given.
+fn append(store: &Store, log: &LogId, summary: Option<&JobSummary>) -> Result<Digest, StoreError> {
+    let head = store.head(log)?;
+    let mut new = new_record(head.size, vec![]);
+    new.others = store.other_heads(log)?;
+    let sealed = seal(log, &head, new, &mut || [3; 16])?;
+    store.append(&AppendRequest { summary, ..AppendRequest::new(log, &sealed) })?;
+    Ok(sealed.leaf)
+}
+
+fn job(number: u64, customer: &str, vehicle: &str, search_text: &str) -> (LogId, JobSummary) {
+    let id = format!("job-{number}");
+    let row = JobRow {
+        job: id.clone(),
+        number,
+        customer: customer.into(),
+        vehicle: vehicle.into(),
+        ..summary(0).row
+    };
+    (
+        LogId { job: id, ..log() },
+        JobSummary { row, search_text: search_text.into(), cache: vec![], cache_records: 1 },
+    )
+}
+
+/// Three invented jobs; the VIN's check digit holds, and its maker code ZZ9 is unassigned (from memory).
+fn three_jobs() -> Opened {
+    let opened = empty();
+    for (log, summary) in [
+        job(1, "Ana Ñuflo", "2024 Calder Wren", "7KX-042 ZZ9AB3CD6EF678901 rear lamps dim"),
+        job(2, "Bo Okafor", "2019 Tarn Pilot", "PLM 880 (555) 010-0199 stalls at idle"),
+        job(41, "Ana Petrov", "2021 Calder Heron", "no crank after rain"),
+    ] {
+        append(&opened.store, &log, Some(&summary)).unwrap();
+    }
+    opened
+}
+
+#[test]
+fn jobs_are_found_by_what_people_type() {
+    let opened = three_jobs();
+    let check = |typed: &str, expected: &[u64]| {
+        let found: Vec<u64> = opened.store.jobs(typed, 10, 0).unwrap().iter().map(|row| row.number).collect();
+        assert_eq!(found, expected, "{typed:?}");
+    };
+    check("", &[41, 2, 1]);
+    check("ana", &[41, 1]);
+    check("ANA wr", &[1]);
+    check("nuflo", &[1]);
+    check("ñuf", &[1]);
+    check("7kx042", &[1]);
+    check("7KX-042", &[1]);
+    check("zz9ab3cd6ef678901", &[1]);
+    check("EF678901", &[1]);
+    check("678901", &[1]);
+    check("plm880", &[2]);
+    check("plm 880", &[2]);
+    check("0100199", &[2]);
+    check("41", &[41]);
+    check("4", &[41]);
+    check("idle stalls", &[2]);
+    check("calder tarn", &[]);
+    check("***", &[]);
+    check("ana OR bo", &[]);
+    check("NOT ana", &[]);
+    check("words:ana", &[]);
+    check("\"ana", &[41, 1]);
+    check("ana'; DROP TABLE jobs; --", &[]);
+    check("%", &[]);
+}
+
+proptest! {
+    /// Whatever is typed, the answer is a list and never an error.
+    #[test]
+    fn no_query_is_an_error(typed in any::<String>()) {
+        thread_local!(static OPENED: Opened = three_jobs());
+        OPENED.with(|opened| opened.store.jobs(&typed, 5, 0)).unwrap();
+    }
+}
+
+#[test]
+fn a_changed_job_moves_up_and_is_found_by_its_new_words_only() {
+    let opened = three_jobs();
+    let store = &opened.store;
+    let (log, mut summary) = job(1, "Ana Ñuflo", "2024 Calder Wren", "left door lock");
+    summary.cache = b"folded".to_vec();
+    summary.cache_records = 2;
+    append(store, &log, Some(&summary)).unwrap();
+    let numbers = |typed| store.jobs(typed, 10, 0).unwrap().iter().map(|row| row.number).collect::<Vec<_>>();
+    assert_eq!((numbers(""), numbers("door"), numbers("7kx")), (vec![1, 41, 2], vec![1], vec![]));
+    let cache = store.fold_cache("job-1").unwrap().unwrap();
+    assert_eq!((cache.bytes, cache.records), (b"folded".to_vec(), 2));
+    let page: Vec<_> = store.jobs("", 1, 1).unwrap().iter().map(|row| row.number).collect();
+    assert_eq!((page, store.next_job_number().unwrap()), (vec![41], 42));
+    append(store, &job(2, "", "", "").0, None).unwrap();
+    assert_eq!(numbers(""), [2, 1, 41], "a record without a summary moves its job up, too");
+}
+
+#[test]
+fn logs_of_several_devices_merge_in_the_order_they_became_known() {
+    let opened = empty();
+    let store = &opened.store;
+    let second = LogId { device: "device-2".into(), ..log() };
+    let elsewhere = LogId { job: "job-2".into(), ..log() };
+    let first_leaf = append(store, &log(), None).unwrap();
+    let second_leaf = append(store, &second, None).unwrap();
+    append(store, &elsewhere, None).unwrap();
+    append(store, &log(), None).unwrap();
+    let places: Vec<_> =
+        store.job_records(JOB).unwrap().into_iter().map(|record| (record.device, record.sequence)).collect();
+    assert_eq!(places, [("device-1".into(), 0), ("device-2".into(), 0), ("device-1".into(), 1)]);
+    assert_eq!(store.other_heads(&log()).unwrap(), [("device-2".into(), second_leaf)].into());
+    assert_eq!(store.leaves(&log()).unwrap().first(), Some(&first_leaf));
+    assert_eq!(store.logs(JOB).unwrap(), [log(), second]);
+}
+
+#[test]
+fn a_record_settles_its_draft_and_its_intent_in_one_step() {
+    let opened = empty();
+    let store = &opened.store;
+    store.keep_draft(JOB, "note", &json!({ "text": "he" })).unwrap();
+    store.keep_draft(JOB, "note", &json!({ "text": "hello" })).unwrap();
+    store.keep_draft(JOB, "price", &json!({ "text": "12" })).unwrap();
+    store.keep_intent(&json!({ "photo_for": "reading" })).unwrap();
+    assert_eq!(store.draft(JOB, "note").unwrap(), Some(json!({ "text": "hello" })));
+    assert_eq!(store.intent().unwrap(), Some(json!({ "photo_for": "reading" })));
+    let sealed = seal(&log(), &store.head(&log()).unwrap(), new_record(0, vec![]), &mut || [3; 16]).unwrap();
+    let log = log();
+    let request = AppendRequest {
+        settles_draft: Some("note"),
+        settles_intent: true,
+        ..AppendRequest::new(&log, &sealed)
+    };
+    store.append(&request).unwrap();
+    assert_eq!(store.draft(JOB, "note").unwrap(), None);
+    assert_eq!(store.draft(JOB, "price").unwrap(), Some(json!({ "text": "12" })));
+    assert_eq!(store.take_intent().unwrap(), None);
+    store.keep_intent(&json!(1)).unwrap();
+    store.keep_intent(&json!(2)).unwrap();
+    assert_eq!((store.take_intent().unwrap(), store.take_intent().unwrap()), (Some(json!(2)), None));
+    store.drop_draft(JOB, "price").unwrap();
+    assert_eq!(store.draft(JOB, "price").unwrap(), None);
+}
+
+#[test]
+fn a_photo_without_a_record_is_offered_again() {
+    let opened = empty();
+    keep_next(&opened.store, 400).unwrap();
+    let left = opened.store.keep_original(b"taken just before the app ended", "jpg").unwrap();
+    assert_eq!(opened.store.unattached_originals().unwrap(), [left]);
+}
+
+#[test]
+fn the_same_photo_twice_is_one_file_and_a_damaged_one_is_told_and_mended() {
+    let opened = empty();
+    let store = &opened.store;
+    let digest = store.keep_original(b"picture", "jpg").unwrap();
+    let path = store.original_path(&digest).unwrap();
+    assert_eq!(store.keep_original(b"picture", "jpeg").unwrap(), digest);
+    assert_eq!(std::fs::read_dir(path.parent().unwrap()).unwrap().count(), 1);
+    std::fs::write(&path, b"Picture").unwrap();
+    assert!(matches!(store.original(&digest), Err(StoreError::OriginalDamaged { .. })));
+    store.keep_original(b"picture", "jpg").unwrap();
+    assert_eq!(store.original(&digest).unwrap(), b"picture");
+    for extension in ["", "JPG", "../x", "j/g", "averylongone"] {
+        assert!(
+            matches!(store.keep_original(b"x", extension), Err(StoreError::FileName { .. })),
+            "{extension}"
+        );
+    }
+}
