@@ -82,7 +82,7 @@ const STEPS: &[Step] = &[
     run(
         "screens",
         "the screens work in Chromium with the real backend",
-        &["node", "--test", "tests/screens"],
+        &["node", "--test", "tests/screens/chromium"],
     ),
     run("window", "the real window works", &WINDOW),
 ];
