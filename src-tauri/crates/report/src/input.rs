@@ -1,0 +1,57 @@
+//! What a report is made of.
+
+use evidence::Digest;
+use job::Job;
+
+/// Bytes of pictures in the customer's report: leaves room for text and fonts below 500 KB.
+pub const CUSTOMER_PICTURES: usize = 380_000;
+
+/// Bytes of pictures in the full report for e-mail, below 10 MB.
+pub const FULL_PICTURES: usize = 9_000_000;
+
+/// Everything a findings report shows.
+pub struct FindingsInput<'a> {
+    /// The job as its records tell it.
+    pub job: &'a Job,
+    /// The newest checkpoint before the report.
+    pub checkpoint: CheckpointPrint,
+    /// The small JPEG of a photo, without metadata. One that carries EXIF, XMP or IPTC is left out of the report.
+    pub picture: &'a dyn Fn(&Digest) -> Option<Vec<u8>>,
+    /// Most bytes of pictures: [`CUSTOMER_PICTURES`] or [`FULL_PICTURES`]. The proof comes first, then the finding's
+    /// readings; pictures beyond are left out, their hashes stay.
+    pub picture_bytes: usize,
+    /// When the report is written, RFC 3339 with offset.
+    pub written: String,
+    /// Rules of the region that hold for this job.
+    pub rules: RulesPrint,
+}
+
+/// A signed checkpoint as it is printed.
+#[derive(Clone, Debug)]
+pub struct CheckpointPrint {
+    /// The checkpoint text, as signed.
+    pub text: String,
+    /// Records it covers.
+    pub size: u64,
+    /// Its root in eight words.
+    pub root_words: String,
+    /// The signed note; it goes into the QR code.
+    pub note: String,
+    /// Fingerprint of the signing key.
+    pub fingerprint: Digest,
+    /// The same in eight words.
+    pub fingerprint_words: String,
+    /// Wall time of the signature, RFC 3339 with offset.
+    pub signed: String,
+}
+
+/// Rules of a region, as far as the report names them.
+#[derive(Clone, Debug, Default)]
+pub struct RulesPrint {
+    /// Name of the region.
+    pub region: String,
+    /// Sign before an amount of money, "$".
+    pub currency: String,
+    /// Where the rules were read.
+    pub sources: Vec<String>,
+}

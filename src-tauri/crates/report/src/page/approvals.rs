@@ -1,0 +1,62 @@
+//! Who approved what, when, by which channel, up to which amount; with the drawn signature.
+
+use super::{Wording, signature};
+use job::Job;
+use job::event::ApprovalKept;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// One approval.
+#[derive(Serialize)]
+pub(crate) struct Approval {
+    title: String,
+    lines: Vec<String>,
+    signature: Option<String>,
+    alt: String,
+}
+
+/// The approvals; their signatures are added to `files`.
+pub(super) fn approvals(job: &Job, wording: &Wording, files: &mut BTreeMap<String, Vec<u8>>) -> Vec<Approval> {
+    let approvals = job.approvals.iter().enumerate();
+    approvals
+        .map(|(index, kept)| {
+            let event = &kept.event;
+            let drawing = signature::signature_svg(&event.signature);
+            let path = drawing.as_ref().map(|_| format!("signature-{index}.svg"));
+            let lines = lines(event, wording, drawing.is_some());
+            if let (Some(path), Some(drawing)) = (&path, drawing) {
+                files.insert(path.clone(), drawing.into_bytes());
+            }
+            let version = event.version.to_string();
+            let title = [
+                ("version", version.as_str()),
+                ("amount", &wording.money(event.amount)),
+                ("channel", &wording.code("approval_channel", &event.channel)),
+                ("when", &wording.date(&kept.wall)),
+            ];
+            Approval {
+                title: wording.say("approval_entry", &title),
+                lines,
+                signature: path,
+                alt: wording.say("approval_signature_alt", &[("version", &version)]),
+            }
+        })
+        .collect()
+}
+
+fn lines(event: &ApprovalKept, wording: &Wording, drawn: bool) -> Vec<String> {
+    let old_parts = (!event.old_parts.is_empty()).then(|| wording.code("approval_old_parts", &event.old_parts));
+    let name = if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
+    let signature = match (drawn, event.signature.trim().is_empty()) {
+        (true, _) => None,
+        (false, true) => Some("approval_no_signature"),
+        (false, false) => Some("approval_signature_unreadable"),
+    };
+    let lines = [
+        Some(wording.say("approval_name", &[("name", &name)])),
+        wording.say_if("approval_words", "words", &event.words),
+        old_parts,
+        signature.map(|key| wording.say(key, &[])),
+    ];
+    lines.into_iter().flatten().collect()
+}

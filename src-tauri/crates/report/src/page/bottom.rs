@@ -1,0 +1,94 @@
+//! The bottom line: a few short sentences a customer understands.
+
+use super::{Wording, proof};
+use crate::words::{self, Language};
+use job::event::{FindingKept, Outcome};
+use job::{Job, Kept};
+use money::Cents;
+
+/// The bottom line of a job in sentences. `currency` is the sign before amounts.
+pub fn bottom_line(job: &Job, language: Language, currency: &str) -> Vec<String> {
+    sentences(job, &Wording::of(job, language, currency))
+}
+
+pub(super) fn sentences(job: &Job, wording: &Wording) -> Vec<String> {
+    let mut said = match job.findings.last() {
+        Some(finding) => found(finding, wording),
+        None => vec![wording.say("bottom_no_finding", &[])],
+    };
+    said.extend(fixed(job, wording));
+    said.extend(billed(job, wording));
+    said.extend(programmed(job, wording));
+    said
+}
+
+/// The cause of a finding in the language of the report.
+pub(super) fn called_cause(finding: &FindingKept, wording: &Wording) -> String {
+    let written = match wording.language {
+        Language::English => &finding.cause_en,
+        Language::Spanish => &finding.cause_es,
+    };
+    if written.is_empty() { wording.cause(&finding.cause) } else { written.clone() }
+}
+
+fn found(finding: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
+    let event = &finding.event;
+    let cause = called_cause(event, wording);
+    let likelihood = event.probability.parse().ok().map(|p| words::likelihood(wording.language, p));
+    let likely = likelihood.map(|l| wording.say("bottom_likelihood", &[("likelihood", &l)]));
+    match event.outcome {
+        Outcome::NotProven => {
+            vec![wording.say("bottom_not_proven", &[]), wording.say("bottom_not_proven_guess", &[])]
+        }
+        Outcome::CauseCalled => {
+            [Some(wording.say("bottom_called", &[("cause", &cause)])), likely].into_iter().flatten().collect()
+        }
+        Outcome::ModuleCalled => {
+            let called = wording.say("bottom_module", &[("cause", &cause)]);
+            let checked = wording.say("bottom_module_checked", &[]);
+            [Some(called), likely, Some(checked)].into_iter().flatten().collect()
+        }
+    }
+}
+
+fn fixed(job: &Job, wording: &Wording) -> Option<String> {
+    let pair = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
+    match pair {
+        Some((before, after)) => {
+            let value = |r: &job::Reading| wording.value(&r.reading.value, &r.reading.unit);
+            Some(wording.say("bottom_fixed", &[("before", &value(before)), ("after", &value(after))]))
+        }
+        None => {
+            let called = job.findings.last().is_some_and(|f| f.event.outcome != Outcome::NotProven);
+            called.then(|| wording.say("bottom_not_fixed", &[]))
+        }
+    }
+}
+
+fn billed(job: &Job, wording: &Wording) -> Vec<String> {
+    let approved = job.approval_in_force().map(|kept| kept.event.amount);
+    let total = job.invoice.as_ref().map(|kept| kept.event.totals.total);
+    let amounts = |approved: Cents| wording.money(approved);
+    match (approved, total) {
+        (None, _) => vec![wording.say("bottom_no_approval", &[])],
+        (Some(approved), None) => vec![wording.say("bottom_no_bill", &[("approved", &amounts(approved))])],
+        (Some(approved), Some(total)) => {
+            let values = [("approved", amounts(approved)), ("total", amounts(total))];
+            let values: Vec<(&str, &str)> = values.iter().map(|(n, v)| (*n, v.as_str())).collect();
+            let over = total.minus(approved).ok().filter(|over| over.0 > 0);
+            let over = over.map(|over| wording.say("bottom_bill_over", &[("over", &wording.money(over))]));
+            [Some(wording.say("bottom_bill", &values)), over].into_iter().flatten().collect()
+        }
+    }
+}
+
+/// Only when quote and bill differ.
+fn programmed(job: &Job, wording: &Wording) -> Option<String> {
+    let quoted = job.programming.as_ref()?.event.quoted;
+    let billed = job.programmed.as_ref()?.event.billed;
+    let difference = billed.minus(quoted).ok().filter(|d| d.0 != 0)?;
+    let key = if difference.0 > 0 { "bottom_programming_more" } else { "bottom_programming_less" };
+    let size = Cents(difference.0.saturating_abs());
+    let [quoted, billed, difference] = [quoted, billed, size].map(|amount| wording.money(amount));
+    Some(wording.say(key, &[("quoted", &quoted), ("billed", &billed), ("difference", &difference)]))
+}

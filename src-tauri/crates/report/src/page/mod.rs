@@ -1,0 +1,118 @@
+//! What stands on the page, in words, ready to be laid out. The template only places it.
+
+mod approvals;
+mod bill;
+mod bottom;
+mod causes;
+mod cost;
+mod head;
+mod notes;
+mod parts;
+mod photos;
+mod pictures;
+mod proof;
+mod readings;
+mod seal;
+mod signature;
+mod wording;
+
+use crate::words::{self, Language};
+use crate::{FindingsInput, ReportError};
+use chrono::{DateTime, FixedOffset};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+pub use bottom::bottom_line;
+pub use signature::signature_svg;
+use wording::Wording;
+
+/// The whole page. Serialized, it is the template's data.
+#[derive(Serialize)]
+pub(crate) struct Page {
+    language: &'static str,
+    title: String,
+    labels: BTreeMap<String, String>,
+    head: head::Head,
+    bottom: Vec<String>,
+    missing: Vec<String>,
+    technician_words: Option<String>,
+    proofs: Vec<proof::Proof>,
+    cost: Vec<cost::CostRow>,
+    remaining: Vec<causes::Cause>,
+    causes: Vec<causes::Cause>,
+    seal: seal::Seal,
+    readings: Vec<readings::ReadingRow>,
+    findings: Vec<Vec<String>>,
+    approvals: Vec<approvals::Approval>,
+    parts: Vec<Vec<String>>,
+    programming: Vec<String>,
+    bill: Option<bill::Bill>,
+    hand_over: Vec<String>,
+    doubts: Vec<String>,
+    photos: Vec<photos::PhotoRow>,
+    cautions: Vec<String>,
+    endings: Vec<String>,
+    sources: Vec<String>,
+    /// Files the template shows, by path.
+    #[serde(skip)]
+    pub files: BTreeMap<String, Vec<u8>>,
+    /// Date of the document.
+    #[serde(skip)]
+    pub written: DateTime<FixedOffset>,
+    /// Stable name of the document, for its identifier.
+    #[serde(skip)]
+    pub ident: String,
+}
+
+impl Page {
+    /// Puts the records into words.
+    pub fn of(input: &FindingsInput, language: Language) -> Result<Page, ReportError> {
+        let written = DateTime::parse_from_rfc3339(&input.written)
+            .map_err(|_| ReportError::Time(input.written.clone()))?;
+        let job = input.job;
+        let wording = Wording::of(job, language, &input.rules.currency);
+        let pictures = pictures::Pictures::of(input);
+        let causes = causes::causes(job, &wording);
+        let mut files = pictures.files();
+        files.insert(seal::QR.to_owned(), seal::qr(&input.checkpoint.note)?);
+        let approvals = approvals::approvals(job, &wording, &mut files);
+        Ok(Page {
+            language: language.code(),
+            title: wording.say("document_title", &[("number", &job.opened.number.to_string())]),
+            labels: labels(language),
+            head: head::head(input, &wording),
+            bottom: bottom::sentences(job, &wording),
+            missing: causes::missing(job, &wording),
+            technician_words: notes::technician_words(job, &wording),
+            proofs: proof::proofs(job, &wording, &pictures),
+            cost: cost::rows(job, &wording),
+            remaining: causes::remaining(job, &causes),
+            causes,
+            seal: seal::seal(&input.checkpoint, &wording),
+            readings: readings::rows(job, &wording),
+            findings: notes::findings(job, &wording),
+            approvals,
+            parts: parts::parts(job, &wording),
+            programming: parts::programming(job, &wording),
+            bill: bill::bill(job, &wording),
+            hand_over: parts::hand_over(job, &wording),
+            doubts: notes::doubts(job, &wording),
+            photos: photos::rows(job, &wording, &pictures),
+            cautions: job.cautions.iter().map(|code| words::caution(language, code)).collect(),
+            endings: notes::endings(input, &wording),
+            sources: input.rules.sources.clone(),
+            files,
+            written,
+            ident: format!("{}{}{}", input.checkpoint.text, input.written, language.code()),
+        })
+    }
+}
+
+/// Headings and other words that the template itself places.
+fn labels(language: Language) -> BTreeMap<String, String> {
+    let words = words::table(language).iter();
+    words
+        .filter(|(key, _)| ["label_", "none_", "page_of", "proof_", "qr_"].iter().any(|p| key.starts_with(p)))
+        .map(|(key, sentence)| (key.trim_start_matches("label_").to_owned(), sentence.clone()))
+        .collect()
+}

@@ -1,0 +1,101 @@
+//! Parts with their receipts, the programming, the hand-over.
+
+use super::{Wording, bill};
+use crate::words;
+use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
+use job::{Job, Kept};
+
+/// One paragraph per part; its first line is the title.
+pub(super) fn parts(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
+    job.parts.iter().map(|kept| part(kept, wording)).collect()
+}
+
+fn part(kept: &Kept<PartReceived>, wording: &Wording) -> Vec<String> {
+    let event = &kept.event;
+    let condition = bill::condition(event.condition, wording);
+    let core = (event.core_charge.0 != 0)
+        .then(|| wording.say("part_core", &[("amount", &wording.money(event.core_charge))]));
+    let bought = [
+        wording.say_if("part_number", "number", &event.part_number),
+        Some(wording.say("part_supplier", &[("supplier", &event.supplier), ("when", &wording.date(&kept.wall))])),
+        Some(wording.say("part_paid", &[("price", &wording.money(event.price))])),
+        core,
+    ];
+    let hashes = event.photos.iter().map(|photo| photo.to_string());
+    let receipt = wording.photos(&event.photos).map(|photos| wording.say("part_receipt", &[("photos", &photos)]));
+    let lines = [
+        Some(wording.say("part_entry", &[("description", &event.description), ("condition", &condition)])),
+        Some(bought.into_iter().flatten().collect::<Vec<_>>().join(", ")),
+        wording.say_if("part_return", "terms", &event.return_terms),
+        wording.say_if("part_warranty", "terms", &event.warranty),
+        receipt,
+    ];
+    lines.into_iter().flatten().chain(hashes).collect()
+}
+
+/// The route that was decided and what came of it.
+pub(super) fn programming(job: &Job, wording: &Wording) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(kept) = &job.programming {
+        lines.extend(decided(kept, wording));
+    }
+    if let Some(kept) = &job.programmed {
+        lines.extend(reported(kept, wording));
+    }
+    lines
+}
+
+fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
+    let event = &kept.event;
+    let (when, route) = (wording.date(&kept.wall), wording.code("route", &event.route));
+    let quoted = wording.money(event.quoted);
+    let first = wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
+    let more = [
+        wording.say_if("programming_provider", "provider", &event.provider),
+        wording.say_if("programming_appointment", "appointment", &event.appointment),
+        wording.say_if("programming_reason", "reason", &event.reason),
+    ];
+    let weighed = event.weighed.iter().map(|route| weighed(route, wording));
+    [first].into_iter().chain(more.into_iter().flatten()).chain(weighed).collect()
+}
+
+fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
+    let success = route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
+    let values = [
+        ("route", wording.code("route", &route.route)),
+        ("cost", wording.money(route.expected_cost)),
+        ("hours", route.expected_hours.clone()),
+        ("success", success),
+    ];
+    let values: Vec<(&str, &str)> = values.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    wording.say("programming_weighed", &values)
+}
+
+fn reported(kept: &Kept<ProgrammingReported>, wording: &Wording) -> Vec<String> {
+    let event = &kept.event;
+    let (when, billed) = (wording.date(&kept.wall), wording.money(event.billed));
+    let outcome = wording.code("programming_outcome", &event.outcome);
+    let software = (!event.software_before.is_empty() || !event.software_after.is_empty()).then(|| {
+        let numbers = [("before", event.software_before.as_str()), ("after", &event.software_after)];
+        wording.say("programming_software", &numbers)
+    });
+    let lines = [
+        Some(wording.say("programming_reported", &[("when", &when), ("outcome", &outcome), ("billed", &billed)])),
+        wording.say_if("programming_supply", "volts", &event.supply_volts),
+        software,
+        wording.photos(&event.photos),
+    ];
+    lines.into_iter().flatten().collect()
+}
+
+/// When the vehicle went back, with which terms.
+pub(super) fn hand_over(job: &Job, wording: &Wording) -> Vec<String> {
+    let Some(kept) = &job.handed_over else { return Vec::new() };
+    let lines = [
+        Some(wording.say("hand_over_entry", &[("when", &wording.date(&kept.wall))])),
+        wording.say_if("hand_over_warranty", "warranty", &kept.event.warranty),
+        wording.say_if("hand_over_old_parts", "old_parts", &kept.event.old_parts),
+        wording.photos(&kept.event.photos),
+    ];
+    lines.into_iter().flatten().collect()
+}

@@ -1,0 +1,152 @@
+//! How the page says things: language, names of the circuit's parts, dates, money, numbers of photos.
+
+use crate::words::{self, Language};
+use chrono::{DateTime, Datelike};
+use circuit::{Circuit, Test, Text};
+use evidence::Digest;
+use job::Job;
+use money::Cents;
+use std::collections::BTreeMap;
+
+/// Everything that turns codes and ids into words for one job.
+pub(crate) struct Wording {
+    pub language: Language,
+    circuit: Option<Circuit>,
+    currency: String,
+    photos: BTreeMap<Digest, usize>,
+}
+
+impl Wording {
+    /// The circuit is read as it was frozen; if it can't be read, its ids stand in for the names.
+    pub fn of(job: &Job, language: Language, currency: &str) -> Wording {
+        let circuit = job.circuit.as_ref().and_then(|kept| serde_json::from_str(&kept.event.definition).ok());
+        let photos = photos_in_order(job).into_iter().zip(1..).collect();
+        Wording { language, circuit, currency: currency.to_owned(), photos }
+    }
+
+    pub fn say(&self, key: &str, values: &[(&str, &str)]) -> String {
+        words::say(self.language, key, values)
+    }
+
+    pub fn code(&self, family: &str, code: &str) -> String {
+        words::code(self.language, family, code)
+    }
+
+    /// The sentence when there is something to say, else nothing.
+    pub fn say_if(&self, key: &str, name: &str, value: &str) -> Option<String> {
+        (!value.trim().is_empty()).then(|| self.say(key, &[(name, value)]))
+    }
+
+    /// "$1,234.50"; a currency without a sign is left out.
+    pub fn money(&self, amount: Cents) -> String {
+        match amount.0 {
+            ..0 => format!("-{}{}", self.currency, amount.to_string().trim_start_matches('-')),
+            _ => format!("{}{amount}", self.currency),
+        }
+    }
+
+    /// A wall time to the minute with its offset; one that can't be read is printed as it is.
+    pub fn date(&self, wall: &str) -> String {
+        let Ok(at) = DateTime::parse_from_rfc3339(wall) else { return wall.to_owned() };
+        self.say(
+            "date",
+            &[
+                ("month", &self.code("month", &at.month().to_string())),
+                ("day", &at.day().to_string()),
+                ("year", &at.year().to_string()),
+                ("time", &at.format("%H:%M").to_string()),
+                ("offset", &at.offset().to_string()),
+            ],
+        )
+    }
+
+    /// A value with its unit: "12.40 V", "yes".
+    pub fn value(&self, value: &str, unit: &str) -> String {
+        match value {
+            "OL" => self.say("value_over_limit", &[]),
+            "yes" => self.say("value_yes", &[]),
+            "no" => self.say("value_no", &[]),
+            number => format!("{number} {}", self.code("unit", unit)).trim_end().to_owned(),
+        }
+    }
+
+    pub fn text<'a>(&self, text: &'a Text) -> &'a str {
+        match self.language {
+            Language::Spanish if !text.es.is_empty() => &text.es,
+            _ => &text.en,
+        }
+    }
+
+    pub fn circuit_title(&self) -> Option<&str> {
+        self.circuit.as_ref().map(|c| self.text(&c.title))
+    }
+
+    pub fn point(&self, id: &str) -> String {
+        self.named(id, |c| c.points.iter().find(|p| p.id == id).map(|p| &p.name))
+    }
+
+    pub fn load(&self, id: &str) -> String {
+        self.named(id, |c| c.loads.iter().find(|l| l.id == id).map(|l| &l.name))
+    }
+
+    pub fn component(&self, id: &str) -> String {
+        self.named(id, |c| c.components.iter().find(|p| p.id == id).map(|p| &p.name))
+    }
+
+    /// A need of a module (supply, ground, input, output) by its id.
+    pub fn need(&self, id: &str) -> Option<String> {
+        let needs = self.circuit.as_ref()?.modules.iter().flat_map(|m| &m.evidence);
+        needs.into_iter().find(|n| n.id == id).map(|n| self.text(&n.name).to_owned())
+    }
+
+    pub fn test(&self, id: &str) -> Option<&Test> {
+        self.circuit.as_ref()?.tests.iter().find(|t| t.id == id)
+    }
+
+    /// "Key: on", in words.
+    pub fn state(&self, variable: &str, position: &str) -> String {
+        let found = self.circuit.as_ref().and_then(|c| c.variables.iter().find(|v| v.id == variable));
+        let value = found.and_then(|v| v.values.iter().find(|p| p.id == position));
+        let what = found.map_or(variable, |v| self.text(&v.name));
+        let position = value.map_or(position, |p| self.text(&p.name));
+        self.say("state_entry", &[("what", what), ("position", position)])
+    }
+
+    /// A cause by its id `component/mode`.
+    pub fn cause(&self, id: &str) -> String {
+        match id.split_once('/') {
+            Some((component, mode)) => {
+                let (part, failure) = (self.component(component), self.code("failure", mode));
+                self.say("cause_text", &[("part", &part), ("failure", &failure)])
+            }
+            None => id.to_owned(),
+        }
+    }
+
+    /// Number of a photo in this report.
+    pub fn photo(&self, photo: &Digest) -> Option<usize> {
+        self.photos.get(photo).copied()
+    }
+
+    /// "photos 2, 3"; nothing for no photos.
+    pub fn photos(&self, photos: &[Digest]) -> Option<String> {
+        let numbers: Vec<String> = photos.iter().filter_map(|p| self.photo(p)).map(|n| n.to_string()).collect();
+        let key = if numbers.len() == 1 { "photo_one" } else { "photo_some" };
+        (!numbers.is_empty()).then(|| self.say(key, &[("numbers", &numbers.join(", "))]))
+    }
+
+    fn named<'a>(&'a self, id: &'a str, find: impl FnOnce(&'a Circuit) -> Option<&'a Text>) -> String {
+        self.circuit.as_ref().and_then(find).map_or(id, |text| self.text(text)).to_owned()
+    }
+}
+
+/// Photos in the order they were kept.
+pub(crate) fn photos_in_order(job: &Job) -> Vec<Digest> {
+    let mut photos: Vec<_> = job.photos.iter().collect();
+    photos.sort_by_key(|(digest, kept)| (milliseconds(&kept.wall), **digest));
+    photos.into_iter().map(|(digest, _)| *digest).collect()
+}
+
+fn milliseconds(wall: &str) -> i64 {
+    DateTime::parse_from_rfc3339(wall).map_or(i64::MAX, |at| at.timestamp_millis())
+}

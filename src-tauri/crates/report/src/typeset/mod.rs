@@ -1,0 +1,57 @@
+//! From a page to PDF, by Typst.
+
+mod files;
+
+use crate::ReportError;
+use crate::page::Page;
+use files::Files;
+use typst::diag::SourceDiagnostic;
+use typst::foundations::{Datetime, Smart};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+
+/// What the PDF claims to be, strictest first. A character without a glyph is allowed only by the last.
+const CLAIMS: [&[PdfStandard]; 3] =
+    [&[PdfStandard::A_3a, PdfStandard::Ua_1], &[PdfStandard::Ua_1], &[PdfStandard::V_1_7]];
+
+/// Sets the page and writes it as PDF.
+pub(crate) fn pdf(page: &Page) -> Result<Vec<u8>, ReportError> {
+    let files = Files::of(page)?;
+    let document: PagedDocument = typst::compile(&files).output.map_err(|e| typesetting(&e))?;
+    let mut written = Err(ReportError::Typesetting("no form of PDF is left to try".to_owned()));
+    for claim in CLAIMS {
+        written = write(page, &document, claim);
+        if written.is_ok() {
+            break;
+        }
+    }
+    // Typst keeps what it computed for a next run; on a phone the memory is worth more.
+    typst::comemo::evict(0);
+    written
+}
+
+fn write(page: &Page, document: &PagedDocument, claim: &[PdfStandard]) -> Result<Vec<u8>, ReportError> {
+    let standards = PdfStandards::new(claim).map_err(|e| ReportError::Typesetting(e.message().to_string()))?;
+    let options = PdfOptions {
+        ident: Smart::Custom(page.ident.clone()),
+        creator: Smart::Custom(Some("Testimeter".to_owned())),
+        timestamp: timestamp(page),
+        standards,
+        ..PdfOptions::default()
+    };
+    typst_pdf::pdf(document, &options).map_err(|e| typesetting(&e))
+}
+
+fn timestamp(page: &Page) -> Option<Timestamp> {
+    use chrono::{Datelike, Timelike};
+    let at = page.written;
+    let [month, day, hour, minute, second] =
+        [at.month(), at.day(), at.hour(), at.minute(), at.second()].map(|n| u8::try_from(n).unwrap_or_default());
+    let local = Datetime::from_ymd_hms(at.year(), month, day, hour, minute, second)?;
+    Timestamp::new_local(local, at.offset().local_minus_utc().div_euclid(60))
+}
+
+fn typesetting(problems: &[SourceDiagnostic]) -> ReportError {
+    let first = problems.first().map_or_else(String::new, |p| p.message.to_string());
+    ReportError::Typesetting(first)
+}
