@@ -62,10 +62,15 @@ async function open(browser, theme, language) {
 /** Starts the bridge and waits until it says where it listens. */
 async function startBridge(folder) {
   const program = join(target, 'debug/bridge');
-  const child = spawn(program, { env: { ...process.env, TESTIMETER_DATA: folder }, stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(program, {
+    env: { ...process.env, TESTIMETER_DATA: folder },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
   const ended = new Promise((done) => child.once('exit', done));
   const address = await new Promise((done, fail) => {
-    child.once('error', () => fail(new Error(`${program} is missing: type \`cargo xtask test --only build\``)));
+    child.once('error', () =>
+      fail(new Error(`${program} is missing: type \`cargo xtask test --only build\``)),
+    );
     child.once('exit', (code) => fail(new Error(`the bridge ended with ${code}; its own words are above`)));
     createInterface({ input: child.stdout }).once('line', done);
   });
@@ -77,7 +82,8 @@ function listen(page) {
   page.on('pageerror', (error) => complaints.push(`script: ${error.message}`));
   page.on('console', (message) => {
     // A refused command answers 422: that is an answer, and the page shows it.
-    if (message.type() === 'error' && !message.text().includes('422')) complaints.push(`console: ${message.text()}`);
+    if (message.type() === 'error' && !message.text().includes('422'))
+      complaints.push(`console: ${message.text()}`);
   });
   return complaints;
 }
@@ -96,7 +102,10 @@ function leadShellToBridge() {
       const answer = await fetch(`/invoke/${command}`, {
         method: 'POST',
         body: raw ? values : JSON.stringify(values),
-        headers: { 'content-type': raw ? 'application/octet-stream' : 'application/json', ...options.headers },
+        headers: {
+          'content-type': raw ? 'application/octet-stream' : 'application/json',
+          ...options.headers,
+        },
       });
       const isJson = answer.headers.get('content-type')?.startsWith('application/json');
       const value = isJson ? await answer.json() : await answer.arrayBuffer();

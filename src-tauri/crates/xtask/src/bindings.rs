@@ -15,7 +15,7 @@ struct Generated {
 
 const GENERATED: &[Generated] = &[
     Generated { folder: "ui/src/lib/bindings", write: write_types },
-    Generated { folder: "demo-data/schemas", write: write_schemas },
+    Generated { folder: "src-tauri/crates/cli/schemas", write: write_schemas },
 ];
 
 /// Writes all of them anew in their places.
@@ -52,7 +52,7 @@ fn write_types(folder: &Path) -> Result<(), Error> {
 fn write_schemas(folder: &Path) -> Result<(), Error> {
     Program::new(&["cargo", "build", "--workspace", "--all-features", "--bin", "testimeter", "--quiet"])
         .run()?;
-    Program::new(&[&tree::built("testimeter").to_string_lossy(), "schemas", "--out"]).and(folder).run()
+    Program::new(&[&tree::built("testimeter").to_string_lossy(), "schema"]).and(folder).run()
 }
 
 fn empty(folder: &Path) -> Result<(), Error> {

@@ -79,9 +79,9 @@ impl Work {
 fn line(step: &Step, outcome: &Outcome, took: Duration) -> String {
     let seconds = took.as_secs_f64();
     match outcome {
-        Outcome::Passed => format!("  ok      {:<12} {seconds:>7.1} s", step.name),
-        Outcome::Skipped(why) => format!("  skipped {:<12} {seconds:>7.1} s  {why}", step.name),
-        Outcome::Failed(seen) => format!("  FAILED  {:<12} {seconds:>7.1} s  {seen}", step.name),
+        Outcome::Passed => format!("  ok      {:<13} {seconds:>7.1} s", step.name),
+        Outcome::Skipped(why) => format!("  skipped {:<13} {seconds:>7.1} s  {why}", step.name),
+        Outcome::Failed(seen) => format!("  FAILED  {:<13} {seconds:>7.1} s  {seen}", step.name),
     }
 }
 

@@ -22,7 +22,7 @@ impl Test {
     pub fn go(self) -> Result<(), Error> {
         let steps = self.chosen()?;
         if self.list {
-            steps.iter().for_each(|step| println!("{:<12} {}", step.name, step.proves));
+            steps.iter().for_each(|step| println!("{:<13} {}", step.name, step.proves));
             return Ok(());
         }
         setup::everything()?;
@@ -55,6 +55,7 @@ const STEPS: &[Step] = &[
         "prettier and eslint agree: no `any`, no shell outside its backend",
         &["npm", "run", "lint"],
     ),
+    in_ui("screens-lint", "the tests of the screens are laid out as the screens are", &SCREENS_LINT),
     in_ui("svelte", "the user interface's types hold", &["npm", "run", "check"]),
     own("pages", "the user interface builds", || node::build().map(|()| Outcome::Passed)),
     in_ui("vitest", "the user interface's own tests pass", &["npm", "test"]),
@@ -107,6 +108,9 @@ const WINDOW: [&str; 8] = [
     "-E",
     "binary(window)",
 ];
+
+const SCREENS_LINT: [&str; 6] =
+    ["npx", "prettier", "--config", ".prettierrc.json", "--check", "../tests/screens/**/*.mjs"];
 
 const fn run(name: &'static str, proves: &'static str, words: &'static [&'static str]) -> Step {
     Step { name, proves, work: Work::Run(words) }
