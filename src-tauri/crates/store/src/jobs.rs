@@ -86,6 +86,15 @@ impl Store {
         Ok(self.database().query_row(next, [], |row| row.get(0))?)
     }
 
+    /// The id of the job with a running number; `None` when there is none.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn job_of_number(&self, number: u64) -> Result<Option<String>, StoreError> {
+        let find = "SELECT job FROM jobs WHERE number = ?";
+        Ok(self.database().prepare_cached(find)?.query_row([number], |row| row.get(0)).optional()?)
+    }
+
     /// The folded job kept with its newest summary.
     ///
     /// # Errors
@@ -148,10 +157,4 @@ fn read(row: &Row<'_>) -> rusqlite::Result<JobRow> {
         opened: row.get(6)?,
         changed: row.get(7)?,
     })
-}
-impl Store {
-    /// temporary
-    pub fn job_of_number(&self, _n: u64) -> Result<Option<String>, StoreError> {
-        Ok(None)
-    }
 }
