@@ -1,6 +1,7 @@
 //! Packets against programs others wrote, against chance, and against somebody who rewrites them.
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
+mod by_hand;
 mod chance;
 mod folder;
 mod forgery;

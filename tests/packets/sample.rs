@@ -168,6 +168,10 @@ impl Sample {
 
     /// The packet, with the disclosures whose name `disclose` accepts.
     pub fn packet(&self, disclose: &dyn Fn(&str) -> bool) -> Vec<u8> {
+        self.packet_in(Language::Es, disclose)
+    }
+
+    pub fn packet_in(&self, language: Language, disclose: &dyn Fn(&str) -> bool) -> Vec<u8> {
         let all = self.devices.iter().flat_map(|device| &device.disclosures);
         let photos = self.photos.iter().map(|(photo, bytes)| PacketPhoto {
             photo: photo.clone(),
@@ -178,7 +182,7 @@ impl Sample {
             disclosures: all.filter(|disclosure| disclose(disclosure.name())).cloned().collect(),
             photos: photos.collect(),
             reports: vec![PacketReport { name: "findings-en".into(), bytes: self.report.clone() }],
-            language: Language::Es,
+            language,
         };
         let mut out = Cursor::new(Vec::new());
         let length = packet::write(&contents, &mut out, &mut |_| ControlFlow::Continue(())).unwrap();

@@ -31,14 +31,23 @@ impl<'a, R: Read + Seek> Positioned<'a, R> {
     /// # Errors
     /// `UnexpectedEof` if there are fewer, and what the reader answers.
     pub fn read_at(&mut self, offset: u64, length: u64) -> Result<Vec<u8>> {
+        self.read_into(offset, length, Vec::new())
+    }
+
+    /// As [`Positioned::read_at`], into the memory of `buffer`, whose content is dropped.
+    ///
+    /// # Errors
+    /// As [`Positioned::read_at`].
+    pub fn read_into(&mut self, offset: u64, length: u64, mut buffer: Vec<u8>) -> Result<Vec<u8>> {
         if offset.checked_add(length).is_none_or(|end| end > self.length) {
             return Err(ErrorKind::UnexpectedEof.into());
         }
         self.go_to(offset)?;
-        let mut bytes = Vec::with_capacity(usize::try_from(length).map_err(Error::other)?);
-        self.inner.by_ref().take(length).read_to_end(&mut bytes)?;
-        self.position = self.position.saturating_add(bytes.len() as u64);
-        if bytes.len() as u64 == length { Ok(bytes) } else { Err(ErrorKind::UnexpectedEof.into()) }
+        buffer.clear();
+        buffer.reserve(usize::try_from(length).map_err(Error::other)?);
+        self.inner.by_ref().take(length).read_to_end(&mut buffer)?;
+        self.position = self.position.saturating_add(buffer.len() as u64);
+        if buffer.len() as u64 == length { Ok(buffer) } else { Err(ErrorKind::UnexpectedEof.into()) }
     }
 
     /// Fills `buffer` from `offset` on.

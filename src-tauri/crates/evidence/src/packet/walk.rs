@@ -109,9 +109,10 @@ pub fn hash_all<R: Read + Seek + Send>(
 ) -> Result<(), EvidenceError> {
     let total = files.iter().map(|file| file.entry.size).sum();
     let mut done = 0_u64;
-    let (mut batch, mut rest) = read_batch(reader, files)?;
+    let mut spare = Vec::new();
+    let (mut batch, mut rest) = read_batch(reader, files, &mut spare)?;
     while !batch.is_empty() {
-        let (hashed, next) = rayon::join(|| hash_batch(&batch), || read_batch(reader, rest));
+        let (hashed, next) = rayon::join(|| hash_batch(&batch), || read_batch(reader, rest, &mut spare));
         for (loaded, hashed) in batch.iter().zip(hashed) {
             done = done.saturating_add(loaded.file.entry.size);
             let bytes = if loaded.file.place.is_large() { &[] } else { loaded.bytes.as_slice() };
@@ -120,6 +121,10 @@ pub fn hash_all<R: Read + Seek + Send>(
         if progress(Progress { done, total }).is_break() {
             return Err(EvidenceError::Cancelled);
         }
+        spare.extend(
+            batch.into_iter().map(|loaded| loaded.bytes).filter(|bytes| bytes.capacity() >= WORTH_KEEPING),
+        );
+        spare.truncate(MOST_SPARE);
         (batch, rest) = next?;
     }
     Ok(())
@@ -136,6 +141,7 @@ struct Loaded<'a> {
 fn read_batch<'a, R: Read + Seek>(
     reader: &mut Positioned<'_, R>,
     files: &'a [File],
+    spare: &mut Vec<Vec<u8>>,
 ) -> Result<(Vec<Loaded<'a>>, &'a [File]), EvidenceError> {
     let (mut batch, mut rest, mut held) = (Vec::new(), files, 0_u64);
     while let Some((file, others)) = rest.split_first() {
@@ -149,7 +155,8 @@ fn read_batch<'a, R: Read + Seek>(
         let (bytes, streamed) = if long {
             (Vec::new(), Some(hash_stream(reader, start, size)?))
         } else {
-            (reader.read_at(start, size)?, None)
+            let buffer = if file.place.is_large() { spare.pop().unwrap_or_default() } else { Vec::new() };
+            (reader.read_into(start, size, buffer)?, None)
         };
         batch.push(Loaded { file, bytes, streamed });
     }
@@ -180,6 +187,12 @@ fn hash_stream<R: Read + Seek>(
 
 /// How much is loaded before it is hashed.
 const BATCH_BYTES: u64 = 32 << 20;
+
+/// Buffers of this size are used again: fresh memory costs about as much as hashing what is put there.
+const WORTH_KEEPING: usize = 1 << 20;
+
+/// How many buffers wait to be used again.
+const MOST_SPARE: usize = 8;
 
 /// The longest a file other than photo and report may be; it is held in memory.
 const LARGEST_SMALL: u64 = 64 << 20;
