@@ -1,6 +1,8 @@
+use job::permission::Refused;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use thiserror::Error;
 use ts_rs::TS;
 
 /// A refused action: a code with values. The sentence and the remedy stand in the words of the screen.
@@ -13,4 +15,188 @@ pub struct ErrorView {
     pub values: BTreeMap<String, String>,
     /// What happened, in English, for the log and the command line.
     pub detail: String,
+}
+
+/// Everything an action can be refused for.
+#[derive(Debug, Error)]
+pub enum ApiError {
+    /// The store refused.
+    #[error(transparent)]
+    Store(#[from] store::StoreError),
+    /// Bytes that are no evidence.
+    #[error(transparent)]
+    Evidence(#[from] evidence::EvidenceError),
+    /// A picture that can't be kept.
+    #[error(transparent)]
+    Photo(#[from] photo::PhotoError),
+    /// A circuit or a reading the engine refuses.
+    #[error(transparent)]
+    Circuit(#[from] circuit::CircuitError),
+    /// Money as typed, or lines that don't add up.
+    #[error(transparent)]
+    Money(#[from] money::MoneyError),
+    /// The invoice is above what was approved.
+    #[error(transparent)]
+    OverApproved(#[from] money::Refusal),
+    /// Records that don't make a job.
+    #[error(transparent)]
+    Job(#[from] job::JobError),
+    /// A measured value as typed.
+    #[error(transparent)]
+    Measured(#[from] job::measured::MeasuredError),
+    /// A VIN that can't be.
+    #[error(transparent)]
+    Vin(#[from] job::vin::VinError),
+    /// The report could not be made.
+    #[error(transparent)]
+    Report(#[from] report::ReportError),
+    /// The packet could not be written.
+    #[error("the packet could not be written: {0}")]
+    Packet(String),
+    /// The system gave no random numbers; nothing may be sealed without them.
+    #[error("the system gave no random numbers: start the device again")]
+    NoRandomness,
+    /// A file outside the store.
+    #[error(
+        "could not {doing} {path}: {source}; check that the file is there and the folder can be written to"
+    )]
+    File {
+        /// What was being done.
+        doing: &'static str,
+        /// File.
+        path: String,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// A rule of the job refuses it.
+    #[error("not now: {}", .0.reason)]
+    Refused(Refused),
+    /// Something that was sent isn't known here.
+    #[error("{what} {value:?} is not known: choose one that is listed")]
+    Unknown {
+        /// Sort of thing.
+        what: &'static str,
+        /// What was sent.
+        value: String,
+    },
+    /// A field that must not be empty.
+    #[error("{field} is empty: fill it in")]
+    Empty {
+        /// Field.
+        field: &'static str,
+    },
+    /// A field longer than is kept.
+    #[error("{field} is longer than {limit} characters: shorten it")]
+    TooLong {
+        /// Field.
+        field: &'static str,
+        /// Limit in characters.
+        limit: usize,
+    },
+    /// The first start has not been answered.
+    #[error("the shop is not set up yet: answer the first start")]
+    NotSetUp,
+    /// The work was cancelled; nothing is left behind.
+    #[error("cancelled; nothing was changed")]
+    Cancelled,
+}
+
+impl ApiError {
+    /// A refusal with a reason's code only.
+    pub(crate) fn refused(reason: &'static str) -> ApiError {
+        ApiError::Refused(Refused { reason, values: BTreeMap::new() })
+    }
+
+    /// Code for the words of the screen.
+    pub fn code(&self) -> &'static str {
+        match self {
+            ApiError::Store(error) => store_code(error),
+            ApiError::Evidence(_) => "evidence_unreadable",
+            ApiError::Photo(error) => photo_code(error),
+            ApiError::Circuit(_) => "circuit_refused",
+            ApiError::Money(error) => money_code(error),
+            ApiError::OverApproved(_) => "invoice_over_approved",
+            ApiError::Job(_) => "job_unreadable",
+            ApiError::Measured(error) => measured_code(error),
+            ApiError::Vin(_) => "vin_refused",
+            ApiError::Report(_) => "report_failed",
+            ApiError::Packet(_) => "packet_failed",
+            ApiError::NoRandomness => "no_randomness",
+            ApiError::File { .. } => "file_failed",
+            ApiError::Refused(refused) => refused.reason,
+            ApiError::Unknown { .. } => "unknown_choice",
+            ApiError::Empty { .. } => "field_empty",
+            ApiError::TooLong { .. } => "field_too_long",
+            ApiError::NotSetUp => "not_set_up",
+            ApiError::Cancelled => "cancelled",
+        }
+    }
+
+    fn values(&self) -> BTreeMap<String, String> {
+        let pairs: Vec<(&str, String)> = match self {
+            ApiError::OverApproved(r) => vec![
+                ("approved", String::from(r.approved)),
+                ("allowed", String::from(r.allowed)),
+                ("asked", String::from(r.asked)),
+                ("over", String::from(r.over)),
+            ],
+            ApiError::Refused(refused) => return refused.values.clone(),
+            ApiError::Unknown { what, value } => vec![("what", (*what).to_owned()), ("value", value.clone())],
+            ApiError::Empty { field } => vec![("field", (*field).to_owned())],
+            ApiError::TooLong { field, limit } => {
+                vec![("field", (*field).to_owned()), ("limit", limit.to_string())]
+            }
+            other => vec![("detail", other.to_string())],
+        };
+        pairs.into_iter().map(|(name, value)| (name.to_owned(), value)).collect()
+    }
+}
+
+impl From<ApiError> for ErrorView {
+    fn from(error: ApiError) -> ErrorView {
+        ErrorView { code: error.code().to_owned(), values: error.values(), detail: error.to_string() }
+    }
+}
+
+fn store_code(error: &store::StoreError) -> &'static str {
+    use store::StoreError as E;
+    match error {
+        E::AlreadyOpen { .. } => "already_open",
+        E::ReadOnly { .. } => "folder_read_only",
+        E::DiskFull => "disk_full",
+        E::TooNew { .. } => "written_by_newer_version",
+        E::OriginalMissing { .. } => "photo_not_kept",
+        _ => "store_failed",
+    }
+}
+
+fn photo_code(error: &photo::PhotoError) -> &'static str {
+    use photo::PhotoError as E;
+    match error {
+        E::Empty => "photo_empty",
+        E::NotAPicture => "photo_not_a_picture",
+        E::Truncated { .. } => "photo_truncated",
+        _ => "photo_damaged",
+    }
+}
+
+fn money_code(error: &money::MoneyError) -> &'static str {
+    use money::MoneyError as E;
+    match error {
+        E::NotAnAmount { .. } => "amount_unreadable",
+        E::AmbiguousSeparator { .. } => "amount_ambiguous",
+        E::NoDescription { .. } => "line_without_description",
+        E::NoCondition { .. } => "part_without_condition",
+        E::NoProvider { .. } => "sublet_without_provider",
+        _ => "money_refused",
+    }
+}
+
+fn measured_code(error: &job::measured::MeasuredError) -> &'static str {
+    use job::measured::MeasuredError as E;
+    match error {
+        E::NotANumber(_) => "reading_not_a_number",
+        E::OutOfRange { .. } => "reading_out_of_range",
+        E::Unit(_) => "reading_unit",
+    }
 }

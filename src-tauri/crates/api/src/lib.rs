@@ -43,8 +43,26 @@
 //! | `work_view` | | `WorkView` |
 //! | `work_cancel` | | |
 
+mod checkpoints;
+mod circuits;
 pub mod entry;
 mod error;
+mod estimates;
+mod export;
+mod findings;
+mod intake;
+mod jobs;
+mod parts;
+mod photos;
+mod picture;
+mod readings;
+mod shop;
+mod show;
+mod typed;
 pub mod view;
+mod work;
+mod workshop;
+pub mod world;
 
-pub use error::ErrorView;
+pub use error::{ApiError, ErrorView};
+pub use workshop::Workshop;

@@ -1,1 +1,54 @@
-fn main() {}
+//! Testimeter from a shell: the same api as the window, and a verifier that needs the evidence alone.
+
+mod diagnose;
+mod error;
+mod folder;
+mod job;
+mod play;
+mod schema;
+mod verify;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Readings, proof and packets of repair jobs.
+#[derive(Parser)]
+#[command(name = "testimeter", version)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Play a job from a folder through the same api as the window.
+    Play(play::Play),
+    /// The demo jobs.
+    Demo(play::Demo),
+    /// Weigh readings from a file on a circuit.
+    Diagnose(diagnose::Diagnose),
+    /// Verify a packet by its bytes. Ends with 0 for good, 1 for bad, 2 for what can't be read.
+    Verify(verify::Verify),
+    /// Print a job as JSON.
+    Job(job::JobCommand),
+    /// Write the JSON Schemas of the file formats.
+    Schema(schema::Schema),
+}
+
+fn main() -> ExitCode {
+    let ended = match Arguments::parse().command {
+        Command::Play(play) => play.run(),
+        Command::Demo(demo) => demo.run(),
+        Command::Diagnose(diagnose) => diagnose.run(),
+        Command::Verify(verify) => return verify.run(),
+        Command::Job(job) => job.run(),
+        Command::Schema(schema) => schema.run(),
+    };
+    match ended {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("testimeter: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,1 +1,25 @@
-//! job
+//! What a job is: events become records, records fold into a [`Job`], and the job says what may be done next.
+//!
+//! Pure: no file, no clock, no chance. Time, keys and salts come in as values; the same records give the same job.
+
+#![deny(missing_docs)]
+
+pub mod cautions;
+mod doubt;
+mod error;
+pub mod event;
+mod fold;
+pub mod measured;
+pub mod permission;
+pub mod reasoning;
+pub mod routes;
+pub mod rules;
+mod stage;
+pub mod vin;
+
+pub use doubt::RecordDoubt;
+pub use error::JobError;
+pub use event::Event;
+pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
+pub use reasoning::Reasoning;
+pub use stage::Stage;

@@ -46,3 +46,18 @@ pub struct CameraIntent {
     /// The form it belongs to ("reading", "intake", "part", "pin", "programming", "hand_over").
     pub form: String,
 }
+
+impl PhotoPurpose {
+    /// Code as it stands in a record.
+    pub fn code(self) -> &'static str {
+        match self {
+            PhotoPurpose::Arrival => "arrival",
+            PhotoPurpose::Identity => "identity",
+            PhotoPurpose::PinOut => "pin_out",
+            PhotoPurpose::Reading => "reading",
+            PhotoPurpose::Part => "part",
+            PhotoPurpose::Programming => "programming",
+            PhotoPurpose::Repair => "repair",
+        }
+    }
+}

@@ -1,0 +1,279 @@
+//! Findings report and packet: written from records, never from the screen.
+
+use crate::view::{JobView, VerificationView, WrittenFileView};
+use crate::workshop::Loaded;
+use crate::{ApiError, Workshop, estimates, show};
+use evidence::packet::{self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress};
+use evidence::{Digest, EvidenceError, fingerprint_words};
+use job::Event;
+use job::event::ReportWritten;
+use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, RulesPrint};
+use serde::{Deserialize, Serialize};
+use std::fs::File;
+use std::io::{BufReader, BufWriter, Read};
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+
+/// Longest side and JPEG quality of a picture in the customer's report.
+const PAPER: (u32, u8) = (640, 62);
+
+/// A packet that was written: kept beside the job so that the screen can name it again.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(crate) struct WrittenPacket {
+    pub name: String,
+    pub bytes: String,
+    pub sha256: String,
+    pub written: String,
+}
+
+impl Workshop {
+    /// Writes the findings report: a PDF in the export folder and in the originals, its hash in a record.
+    ///
+    /// # Errors
+    /// A store or folder that can't be written to.
+    pub fn report_write(&self, job: &str, language: &str) -> Result<JobView, ApiError> {
+        self.work.begin("report");
+        let written = self.write_report(job, language);
+        self.work.end();
+        written?;
+        self.job_view(job)
+    }
+
+    /// Writes the packet and verifies it at once, with our own key as the known one.
+    ///
+    /// # Errors
+    /// A folder that can't be written to; cancelled.
+    pub fn packet_write(&self, job: &str, language: &str) -> Result<VerificationView, ApiError> {
+        self.work.begin("packet");
+        let written = self.write_packet(job, language);
+        self.work.end();
+        written
+    }
+
+    /// Verifies a packet by its bytes. The device's own key counts as known beforehand.
+    ///
+    /// # Errors
+    /// A file that can't be read at all.
+    pub fn packet_verify(&self, path: &Path) -> Result<VerificationView, ApiError> {
+        self.work.begin("verify");
+        let verdict = self.verify_file(path);
+        self.work.end();
+        verdict
+    }
+
+    /// Folder that reports and packets are written to.
+    pub fn export_folder(&self) -> PathBuf {
+        self.store.folder().join("exports")
+    }
+
+    fn write_report(&self, job: &str, language: &str) -> Result<(), ApiError> {
+        let loaded = self.load(job)?;
+        let pdf = self.report_bytes(&loaded, language)?;
+        let digest = self.store.keep_original(&pdf, "pdf")?;
+        let kept = loaded.job.reports.len().saturating_add(1);
+        let name = format!("job-{:04}-findings-{language}-{kept}.pdf", loaded.job.opened.number);
+        let size = loaded.job.timeline.iter().map(|r| r.sequence.saturating_add(1)).max().unwrap_or(0);
+        let event = Event::ReportWritten(ReportWritten {
+            sha256: digest,
+            bytes: pdf.len().to_string(),
+            name: name.clone(),
+            language: language.to_owned(),
+            checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
+        });
+        self.keep(job, &event)?;
+        self.export_file(&name, &pdf)?;
+        self.sign_checkpoint(&loaded.log)?;
+        Ok(())
+    }
+
+    fn report_bytes(&self, loaded: &Loaded, language: &str) -> Result<Vec<u8>, ApiError> {
+        let checkpoint = self.print_checkpoint(loaded)?;
+        let picture = |digest: &Digest| self.paper_picture(digest);
+        let rules = estimates::rules_of(&loaded.job);
+        let input = FindingsInput {
+            job: &loaded.job,
+            checkpoint,
+            picture: &picture,
+            picture_bytes: CUSTOMER_PICTURES,
+            written: self.clock.moment().wall,
+            rules: RulesPrint {
+                region: rules.name.clone(),
+                currency: show::currency_sign(&rules.currency).to_owned(),
+                sources: crate::shop::rules_view(&rules).sources,
+            },
+        };
+        let language = if language == "es" { report::Language::Spanish } else { report::Language::English };
+        Ok(report::findings_pdf(&input, language)?)
+    }
+
+    fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
+        let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
+        if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
+            return std::fs::read(path).ok();
+        }
+        let original = self.store.original(digest).ok()?;
+        let bytes = photo::for_report(&original, PAPER.0, PAPER.1).ok()?;
+        // Derived: when it can't be kept it is only made again.
+        let _ = self.store.keep_preview(digest, &name, &bytes);
+        Some(bytes)
+    }
+
+    fn print_checkpoint(&self, loaded: &Loaded) -> Result<CheckpointPrint, ApiError> {
+        let signed = self.sign_checkpoint(&loaded.log)?;
+        let checkpoint = signed.checkpoint()?;
+        let fingerprint = self.key()?.fingerprint()?;
+        Ok(CheckpointPrint {
+            size: checkpoint.size,
+            root_words: fingerprint_words(&checkpoint.root),
+            note: signed.note,
+            text: signed.text,
+            fingerprint,
+            fingerprint_words: fingerprint_words(&fingerprint),
+            signed: self.clock.moment().wall,
+        })
+    }
+
+    fn write_packet(&self, job: &str, language: &str) -> Result<VerificationView, ApiError> {
+        let loaded = self.load(job)?;
+        self.sign_checkpoint(&loaded.log)?;
+        let name = format!("job-{:04}-packet-{language}.zip", loaded.job.opened.number);
+        let path = self.export_folder().join(&name);
+        let contents = self.packet_contents(&loaded, language)?;
+        self.make_export_folder()?;
+        let partial = path.with_extension("partial");
+        let result = self.write_packet_file(&contents, &partial);
+        if let Err(error) = result {
+            // Half a packet is no packet: a leftover would only be mistaken for one.
+            let _ = std::fs::remove_file(&partial);
+            return Err(error);
+        }
+        std::fs::rename(&partial, &path).map_err(|e| file_error("rename", &path, e))?;
+        let view = self.verify_file(&path)?;
+        self.remember_packet(job, &name, &path)?;
+        Ok(view)
+    }
+
+    fn write_packet_file(&self, contents: &PacketContents<'_>, path: &Path) -> Result<(), ApiError> {
+        let file = File::create(path).map_err(|e| file_error("create", path, e))?;
+        let mut out = BufWriter::with_capacity(1 << 20, file);
+        let mut progress = |p: Progress| self.go_on("packet", p);
+        packet::write(contents, &mut out, &mut progress).map_err(cancelled_or)?;
+        let file = out.into_inner().map_err(|e| file_error("write", path, e.into_error()))?;
+        file.sync_all().map_err(|e| file_error("write", path, e))
+    }
+
+    fn packet_contents(&self, loaded: &Loaded, language: &str) -> Result<PacketContents<'_>, ApiError> {
+        let job = loaded.log.job.as_str();
+        let records = self.store.job_records(job)?;
+        let checkpoints = self.store.checkpoints(job)?;
+        let mine = |device: &str| device == loaded.log.device;
+        let log = PacketLog {
+            records: records.iter().filter(|r| mine(&r.device)).map(|r| r.bytes.clone()).collect(),
+            checkpoints: checkpoints.into_iter().filter(|c| mine(&c.device)).map(|c| c.signed).collect(),
+            public_key_pem: self.key()?.public_pem()?,
+        };
+        let mut photos = Vec::new();
+        for stored in &records {
+            for photo in evidence::Record::parse(&stored.bytes)?.photos {
+                photos.push(photo);
+            }
+        }
+        photos.sort_by_key(|photo| photo.sha256);
+        photos.dedup_by_key(|photo| photo.sha256);
+        Ok(PacketContents {
+            logs: vec![log],
+            disclosures: self.store.disclosures(job)?,
+            photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
+            reports: self.packet_reports(loaded)?,
+            language: if language == "es" { Language::Es } else { Language::En },
+        })
+    }
+
+    fn packet_photo(&self, photo: evidence::PhotoRef) -> PacketPhoto<'_> {
+        let digest = photo.sha256;
+        let open = move || -> std::io::Result<Box<dyn Read>> {
+            let path = self.store.original_path(&digest).ok_or(std::io::ErrorKind::NotFound)?;
+            Ok(Box::new(BufReader::with_capacity(1 << 20, File::open(path)?)))
+        };
+        PacketPhoto { photo, open: Box::new(open) }
+    }
+
+    fn packet_reports(&self, loaded: &Loaded) -> Result<Vec<PacketReport>, ApiError> {
+        let report = |kept: &job::Kept<ReportWritten>| {
+            let name = kept.event.name.trim_end_matches(".pdf").to_owned();
+            Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
+        };
+        loaded.job.reports.iter().map(report).collect()
+    }
+
+    fn verify_file(&self, path: &Path) -> Result<VerificationView, ApiError> {
+        let file = File::open(path).map_err(|e| file_error("read", path, e))?;
+        let options = packet::Options {
+            trusted_fingerprints: self.key().and_then(|key| Ok(key.fingerprint()?)).into_iter().collect(),
+            ..packet::Options::default()
+        };
+        let mut progress = |p: Progress| self.go_on("verify", p);
+        let verdict = packet::verify(&mut BufReader::with_capacity(1 << 20, file), &options, &mut progress)
+            .map_err(cancelled_or)?;
+        Ok(show::verification(&verdict))
+    }
+
+    fn go_on(&self, what: &str, progress: Progress) -> ControlFlow<()> {
+        if self.work.step(what, progress.done, progress.total) {
+            ControlFlow::Continue(())
+        } else {
+            ControlFlow::Break(())
+        }
+    }
+
+    fn export_file(&self, name: &str, bytes: &[u8]) -> Result<(), ApiError> {
+        self.make_export_folder()?;
+        let path = self.export_folder().join(name);
+        std::fs::write(&path, bytes).map_err(|e| file_error("write", &path, e))
+    }
+
+    fn make_export_folder(&self) -> Result<(), ApiError> {
+        let folder = self.export_folder();
+        std::fs::create_dir_all(&folder).map_err(|e| file_error("create", &folder, e))
+    }
+
+    fn remember_packet(&self, job: &str, name: &str, path: &Path) -> Result<(), ApiError> {
+        let bytes = std::fs::read(path).map_err(|e| file_error("read", path, e))?;
+        let mut packets = self.packets(job)?;
+        packets.retain(|packet| packet.name != name);
+        packets.push(WrittenPacket {
+            name: name.to_owned(),
+            bytes: bytes.len().to_string(),
+            sha256: Digest::of(&bytes).to_string(),
+            written: self.clock.moment().wall,
+        });
+        let value = serde_json::to_value(&packets).map_err(|e| job::JobError::Event(e.to_string()))?;
+        Ok(self.store.set_setting(&format!("packets/{job}"), &value)?)
+    }
+
+    pub(crate) fn packets(&self, job: &str) -> Result<Vec<WrittenPacket>, ApiError> {
+        let kept = self.store.setting(&format!("packets/{job}"))?;
+        Ok(kept.and_then(|value| serde_json::from_value(value).ok()).unwrap_or_default())
+    }
+
+    pub(crate) fn written_file(&self, packet: WrittenPacket) -> WrittenFileView {
+        WrittenFileView {
+            path: self.export_folder().join(&packet.name).display().to_string(),
+            name: packet.name,
+            bytes: packet.bytes,
+            sha256: packet.sha256,
+            written: packet.written,
+        }
+    }
+}
+
+fn cancelled_or(error: EvidenceError) -> ApiError {
+    match error {
+        EvidenceError::Cancelled => ApiError::Cancelled,
+        other => other.into(),
+    }
+}
+
+fn file_error(doing: &'static str, path: &Path, source: std::io::Error) -> ApiError {
+    ApiError::File { doing, path: path.display().to_string(), source }
+}

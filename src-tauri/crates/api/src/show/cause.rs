@@ -1,0 +1,34 @@
+use super::code;
+use crate::view::BothLanguages;
+use ::circuit::{CauseShare, Circuit, FaultMode, LikelihoodWord};
+use report::{Language, words};
+
+/// Name of a cause: the part and what is wrong with it, in both languages.
+pub(crate) fn cause_name(circuit: &Circuit, cause: &CauseShare) -> BothLanguages {
+    name(circuit, &cause.component, cause.mode)
+}
+
+/// Name of a cause by its id (`component/mode`); the id itself when the circuit doesn't have it.
+pub(crate) fn cause_name_of(circuit: &Circuit, id: &str) -> BothLanguages {
+    let found = id.split_once('/').and_then(|(component, mode)| {
+        let mode = serde_json::from_value(serde_json::Value::String(mode.to_owned())).ok()?;
+        Some(name(circuit, component, mode))
+    });
+    found.unwrap_or_else(|| BothLanguages { en: id.to_owned(), es: id.to_owned() })
+}
+
+/// Code of a word for likelihood.
+pub(crate) fn likelihood(word: LikelihoodWord) -> String {
+    code(&word)
+}
+
+fn name(circuit: &Circuit, component: &str, mode: FaultMode) -> BothLanguages {
+    let part = circuit.components.iter().find(|c| c.id == component);
+    let say = |language: Language| {
+        let part = part.map(|c| if language == Language::Spanish { &c.name.es } else { &c.name.en });
+        let part = part.map_or(component, String::as_str);
+        let failure = words::code(language, "failure", &code(&mode));
+        words::say(language, "cause_text", &[("part", part), ("failure", &failure)])
+    };
+    BothLanguages { en: say(Language::English), es: say(Language::Spanish) }
+}

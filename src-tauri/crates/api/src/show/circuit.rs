@@ -1,0 +1,173 @@
+use super::{both, photos};
+use crate::ApiError;
+use crate::view::*;
+use ::circuit::{Circuit, ColourCode, Component, ComponentKind, Level, Pin, Solution, State, Test};
+use ::job::event::MeterChosen;
+use ::job::measured::in_base_unit;
+use ::job::{Job, Reasoning, reasoning};
+
+/// The circuit of the job, as it was chosen.
+pub(crate) fn chosen_circuit(job: &Job) -> Result<Option<Circuit>, ApiError> {
+    match &job.circuit {
+        Some(chosen) => Ok(Some(Circuit::from_json(&chosen.event.definition)?)),
+        None => Ok(None),
+    }
+}
+
+/// A meter's profile.
+pub(crate) fn meter(id: &str, chosen: &MeterChosen) -> MeterView {
+    MeterView {
+        id: id.to_owned(),
+        name: chosen.name.clone(),
+        volts_input_ohms: chosen.volts_input_ohms.clone(),
+        low_impedance_ohms: chosen.low_impedance_ohms.clone(),
+        accuracy_percent: chosen.accuracy_percent.clone(),
+        accuracy_counts: chosen.accuracy_counts,
+    }
+}
+
+/// The circuit, drawn, with what was measured on it.
+pub(crate) fn circuit_view(job: &Job, reasoning: &Reasoning) -> CircuitView {
+    let circuit = &reasoning.circuit;
+    let (state, load) = shown_state(job, circuit);
+    // A state without a solution (a chattering relay, say) has no volts to draw; everything else is still shown.
+    let healthy = ::circuit::solve(circuit, &state, &[], load.as_deref()).ok();
+    let edge = |side: fn(&::circuit::Point) -> f64| circuit.points.iter().map(side).fold(0.0, f64::max) + 1.0;
+    CircuitView {
+        id: circuit.id.clone(),
+        title: both(&circuit.title),
+        width: edge(|p| p.x),
+        height: edge(|p| p.y),
+        points: circuit.points.iter().map(|p| point(job, circuit, &state, healthy.as_ref(), p)).collect(),
+        parts: circuit.components.iter().map(|c| part(reasoning, c)).collect(),
+        connectors: circuit.connectors.iter().map(|c| connector(job, c)).collect(),
+        state_variables: circuit.variables.iter().map(variable).collect(),
+        loads: circuit.loads.iter().map(|l| ChoiceView { id: l.id.clone(), name: both(&l.name) }).collect(),
+        tests: circuit.tests.iter().map(test).collect(),
+    }
+}
+
+/// State and load of the newest reading, the usual ones before any.
+fn shown_state(job: &Job, circuit: &Circuit) -> (State, Option<String>) {
+    match job.valid_readings().last() {
+        Some(last) => {
+            let load = Some(last.reading.load.clone()).filter(|load| !load.is_empty());
+            (last.reading.state.clone(), load)
+        }
+        None => (circuit.variables.iter().map(|v| (v.id.clone(), v.default.clone())).collect(), None),
+    }
+}
+
+fn point(
+    job: &Job,
+    circuit: &Circuit,
+    state: &State,
+    healthy: Option<&Solution>,
+    point: &::circuit::Point,
+) -> PointView {
+    let expected = healthy.and_then(|solution| match solution.points.get(&point.id) {
+        Some(Level::Volts(volts)) => Some(*volts),
+        _ => None,
+    });
+    let measured = job.valid_readings().filter(|r| {
+        let kept = &r.reading;
+        kept.red == point.id && kept.black == circuit.reference && kept.state == *state
+    });
+    let measured = measured.filter(|r| r.reading.mode.starts_with("volts")).last();
+    PointView {
+        id: point.id.clone(),
+        name: both(&point.name),
+        x: point.x,
+        y: point.y,
+        expected_volts: expected,
+        measured_volts: measured.and_then(|r| in_base_unit(&r.reading.value, &r.reading.unit)),
+        reachable: point.reachable,
+    }
+}
+
+fn part(reasoning: &Reasoning, component: &Component) -> PartView {
+    let (kind, from, to) = drawn(&component.kind);
+    let causes = reasoning.diagnosis.causes.iter().filter(|c| c.component == component.id);
+    PartView {
+        id: component.id.clone(),
+        name: both(&component.name),
+        kind: kind.to_owned(),
+        from: from.to_owned(),
+        to: to.to_owned(),
+        probability: causes.map(|c| c.probability).sum(),
+        module: reasoning.circuit.modules.iter().any(|m| m.components.contains(&component.id)),
+    }
+}
+
+/// Kind and ends for the drawing.
+fn drawn(kind: &ComponentKind) -> (&'static str, &str, &str) {
+    match kind {
+        ComponentKind::Battery { positive, negative, .. } => ("battery", negative, positive),
+        ComponentKind::Fuse { from, to, .. } => ("fuse", from, to),
+        ComponentKind::Wire { from, to, .. } => ("wire", from, to),
+        ComponentKind::Connection { from, to, .. } => ("connection", from, to),
+        ComponentKind::Switch { from, to, .. } => ("switch", from, to),
+        ComponentKind::Coil { from, to, .. } => ("relay_coil", from, to),
+        ComponentKind::Contact { from, to, .. } => ("relay_contact", from, to),
+        ComponentKind::HighSideDriver { supply, output, .. } => ("driver", supply, output),
+        ComponentKind::LowSideDriver { output, ground, .. } => ("driver", output, ground),
+        ComponentKind::Lamp { from, to, .. } => ("lamp", from, to),
+        ComponentKind::Motor { from, to, .. } => ("motor", from, to),
+        ComponentKind::Resistor { from, to, .. } => ("resistor", from, to),
+        ComponentKind::SupplyLoad { from, to, .. } => ("module", from, to),
+    }
+}
+
+fn connector(job: &Job, connector: &::circuit::Connector) -> ConnectorView {
+    ConnectorView {
+        id: connector.id.clone(),
+        name: both(&connector.name),
+        pins: connector.pins.iter().map(|p| pin(job, &connector.id, p)).collect(),
+    }
+}
+
+fn pin(job: &Job, connector: &str, pin: &Pin) -> PinView {
+    let noted = job.pins.get(&(connector.to_owned(), pin.number.clone())).map(|kept| &kept.event);
+    let colour = noted.map(|n| n.colour.clone()).filter(|c| !c.is_empty());
+    PinView {
+        number: pin.number.clone(),
+        point: pin.point.clone(),
+        column: pin.x,
+        row: pin.y,
+        colour: colour.unwrap_or_else(|| colours(&pin.colour)),
+        function: both(&pin.function),
+        noted_function: noted.map(|n| n.function.clone()).unwrap_or_default(),
+        note: noted.map(|n| n.note.clone()).unwrap_or_default(),
+        photos: noted.map(|n| photos(job, &n.photos)).unwrap_or_default(),
+    }
+}
+
+/// Base then stripe, as IEC 60757 writes two colours: `BUYE`.
+fn colours(codes: &[ColourCode]) -> String {
+    codes.iter().map(super::code).collect()
+}
+
+fn variable(variable: &::circuit::Variable) -> StateVariableView {
+    let position = |v: &::circuit::VariableValue| ChoiceView { id: v.id.clone(), name: both(&v.name) };
+    StateVariableView {
+        id: variable.id.clone(),
+        name: both(&variable.name),
+        positions: variable.values.iter().map(position).collect(),
+        usual: variable.default.clone(),
+    }
+}
+
+fn test(test: &Test) -> TestView {
+    TestView {
+        id: test.id.clone(),
+        title: both(&test.name),
+        mode: reasoning::mode_code(test.mode).to_owned(),
+        red: test.red.clone().unwrap_or_default(),
+        black: test.black.clone().unwrap_or_default(),
+        state: test.state.clone(),
+        load: test.load.clone().unwrap_or_default(),
+        minutes: test.minutes,
+        cautions: ::job::cautions::of_test(&test.cautions, &test.state, test.load.is_some()),
+        expected: None,
+    }
+}

@@ -1,0 +1,108 @@
+use super::{both, cause_name, cause_name_of, code, likelihood};
+use crate::view::*;
+use ::circuit::{CauseShare, Circuit, Doubt, LikelihoodWord, Missing, ModuleVerdict, NextTest, WithheldTest};
+use ::job::{Job, Reasoning};
+
+/// What the readings prove so far.
+pub(crate) fn diagnosis_view(job: &Job, reasoning: &Reasoning) -> DiagnosisView {
+    let (circuit, diagnosis) = (&reasoning.circuit, &reasoning.diagnosis);
+    DiagnosisView {
+        engine: diagnosis.engine.clone(),
+        causes: diagnosis.causes.iter().map(|c| cause(job, circuit, c)).collect(),
+        unmodelled: diagnosis.unmodelled,
+        next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
+        held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
+        module: module(circuit, &diagnosis.modules),
+        doubts: diagnosis.doubts.iter().map(|d| doubt(job, d)).collect(),
+    }
+}
+
+/// Number of a reading in the job by its observation id, 0 when there is none.
+fn number(job: &Job, observation: &str) -> u32 {
+    job.readings.iter().find(|r| r.record.to_string() == observation).map_or(0, |r| r.number)
+}
+
+fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {
+    let by = cause.ruled_out.as_ref().map(|r| r.by.clone()).unwrap_or_default();
+    CauseView {
+        id: cause.id.clone(),
+        name: cause_name(circuit, cause),
+        component: cause.component.clone(),
+        probability: cause.probability,
+        likelihood: likelihood(cause.word),
+        module: cause.module.is_some(),
+        ruled_out_by_number: number(job, &by),
+        ruled_out_by: by,
+        severity_ohms: cause.severity.map(|s| s.median),
+    }
+}
+
+fn next(job: &Job, circuit: &Circuit, next: &NextTest) -> NextTestView {
+    let test = circuit.tests.iter().find(|t| t.id == next.test);
+    let needed = test.map(|t| ::job::cautions::of_test(&t.cautions, &t.state, t.load.is_some()));
+    NextTestView {
+        test: next.test.clone(),
+        bits: next.gain_bits,
+        minutes: next.minutes,
+        cautions: needed.unwrap_or_default().into_iter().filter(|c| !job.cautions.contains(c)).collect(),
+    }
+}
+
+fn held_back(test: &WithheldTest) -> HeldBackTestView {
+    HeldBackTestView {
+        test: test.test.clone(),
+        reason: code(&test.why),
+        needs: test.needs.first().cloned().unwrap_or_default(),
+    }
+}
+
+/// The module nearest to being called; a circuit without one has nothing to call.
+fn module(circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
+    let nearest = verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability));
+    let Some(verdict) = nearest else {
+        let likelihood = likelihood(LikelihoodWord::of(0.0));
+        return ModuleView {
+            may_be_called: false,
+            probability: 0.0,
+            likelihood,
+            missing: Vec::new(),
+            group: Vec::new(),
+        };
+    };
+    ModuleView {
+        may_be_called: verdict.may_be_called,
+        probability: verdict.probability,
+        likelihood: likelihood(LikelihoodWord::of(verdict.probability)),
+        missing: verdict.missing.iter().map(|m| missing(circuit, m)).collect(),
+        group: verdict.group.iter().map(|id| cause_name_of(circuit, id)).collect(),
+    }
+}
+
+fn missing(circuit: &Circuit, missing: &Missing) -> MissingView {
+    MissingView {
+        code: code(&missing.code),
+        test: missing.test.clone().unwrap_or_default(),
+        about: missing.about.as_deref().map(|about| named(circuit, about)).unwrap_or_default(),
+    }
+}
+
+/// Name of an evidence need, a point, or a cause.
+fn named(circuit: &Circuit, id: &str) -> BothLanguages {
+    let needs = circuit.modules.iter().flat_map(|m| &m.evidence);
+    if let Some(need) = needs.into_iter().find(|n| n.id == id) {
+        return both(&need.name);
+    }
+    if let Some(point) = circuit.points.iter().find(|p| p.id == id) {
+        return both(&point.name);
+    }
+    cause_name_of(circuit, id)
+}
+
+fn doubt(job: &Job, doubt: &Doubt) -> DoubtView {
+    DoubtView {
+        code: code(&doubt.code),
+        numbers: doubt.observations.iter().map(|o| number(job, o)).collect(),
+        records: doubt.observations.clone(),
+        repeat: doubt.repeat.as_deref().map_or(0, |o| number(job, o)),
+    }
+}

@@ -1,0 +1,46 @@
+//! From a job to what the screen shows. Nothing is decided here: verdicts come from `job`, results from `circuit`.
+
+mod cause;
+mod circuit;
+mod diagnosis;
+mod job;
+mod money;
+mod photo;
+mod reading;
+mod timeline;
+mod verification;
+
+pub(crate) use cause::{cause_name, cause_name_of, likelihood};
+pub(crate) use circuit::{chosen_circuit, circuit_view, meter};
+pub(crate) use diagnosis::diagnosis_view;
+pub(crate) use job::{row, summary, verdict};
+pub(crate) use money::{currency_sign, estimate, invoice, totals};
+pub(crate) use photo::{photo, photos};
+pub(crate) use reading::reading_views;
+pub(crate) use timeline::timeline;
+pub(crate) use verification::verification;
+
+use crate::ApiError;
+use crate::view::BothLanguages;
+use ::circuit::Text;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+/// A text of a circuit file.
+pub(crate) fn both(text: &Text) -> BothLanguages {
+    BothLanguages { en: text.en.clone(), es: text.es.clone() }
+}
+
+/// The code under which a value stands in records and words.
+pub(crate) fn code<T: Serialize>(value: &T) -> String {
+    match serde_json::to_value(value) {
+        Ok(serde_json::Value::String(code)) => code,
+        _ => String::new(),
+    }
+}
+
+/// A value from its code.
+pub(crate) fn from_code<T: DeserializeOwned>(what: &'static str, code: &str) -> Result<T, ApiError> {
+    let value = serde_json::Value::String(code.to_owned());
+    serde_json::from_value(value).map_err(|_| ApiError::Unknown { what, value: code.to_owned() })
+}

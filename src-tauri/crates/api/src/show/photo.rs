@@ -1,0 +1,27 @@
+use crate::view::PhotoView;
+use ::job::Job;
+use evidence::Digest;
+
+/// A kept photo; `None` when its record isn't there.
+pub(crate) fn photo(job: &Job, digest: &Digest) -> Option<PhotoView> {
+    let kept = job.photos.get(digest)?;
+    let event = &kept.event;
+    let doubts = job.timeline.iter().find(|entry| entry.record == kept.record);
+    Some(PhotoView {
+        sha256: digest.to_string(),
+        bytes: event.bytes.clone(),
+        media_type: event.media_type.clone(),
+        purpose: event.purpose.clone(),
+        taken: event.taken.clone(),
+        kept: kept.wall.clone(),
+        width: event.width,
+        height: event.height,
+        has_preview: event.has_preview,
+        doubts: doubts.map(|e| e.doubts.iter().map(|d| d.code().to_owned()).collect()).unwrap_or_default(),
+    })
+}
+
+/// Several photos, in the order of their hashes as given.
+pub(crate) fn photos(job: &Job, digests: &[Digest]) -> Vec<PhotoView> {
+    digests.iter().filter_map(|digest| photo(job, digest)).collect()
+}

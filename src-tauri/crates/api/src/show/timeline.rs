@@ -1,0 +1,87 @@
+use super::money::cents;
+use super::photos;
+use crate::view::TimelineEntry;
+use ::job::event::Event;
+use ::job::{Job, TimelineRecord};
+use std::collections::BTreeMap;
+
+/// The time-line, oldest first: one entry a record.
+pub(crate) fn timeline(job: &Job) -> Vec<TimelineEntry> {
+    job.timeline.iter().map(|record| entry(job, record)).collect()
+}
+
+fn entry(job: &Job, record: &TimelineRecord) -> TimelineEntry {
+    TimelineEntry {
+        record: record.record.to_string(),
+        sequence: u32::try_from(record.sequence).unwrap_or(u32::MAX),
+        kind: record.kind.clone(),
+        kept: record.wall.clone(),
+        values: values(job, record).into_iter().map(|(name, value)| (name.to_owned(), value)).collect(),
+        photos: photos(job, &record.event.photos()),
+        doubts: record.doubts.iter().map(|d| d.code().to_owned()).collect(),
+    }
+}
+
+/// Short values for the entry's sentence.
+fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> {
+    let pairs: Vec<(&'static str, String)> = match &record.event {
+        Event::JobOpened(e) => vec![("number", e.number.to_string()), ("name", e.technician.clone())],
+        Event::IntakeKept(e) => vec![("fields", intake_fields(e))],
+        Event::PhotoKept(e) => vec![("purpose", e.purpose.clone())],
+        Event::MeterChosen(e) => vec![("name", e.name.clone())],
+        Event::CircuitChosen(e) => vec![("circuit", e.circuit.clone())],
+        Event::PinNoted(e) => vec![("connector", e.connector.clone()), ("pin", e.pin.clone())],
+        Event::CautionAcknowledged(e) => vec![("caution", e.caution.clone())],
+        Event::TestUnreachable(e) => {
+            vec![("test", e.test.clone()), ("unreachable", e.unreachable.to_string())]
+        }
+        Event::ReadingKept(_) | Event::ReadingCorrected(_) => reading(job, record),
+        Event::FindingKept(e) => vec![
+            ("outcome", super::code(&e.outcome)),
+            ("cause_en", e.cause_en.clone()),
+            ("cause_es", e.cause_es.clone()),
+            ("probability", e.probability.clone()),
+        ],
+        Event::EstimateKept(e) => {
+            vec![("version", e.estimate.version.to_string()), ("total", cents(e.totals.total))]
+        }
+        Event::ApprovalKept(e) => vec![
+            ("version", e.version.to_string()),
+            ("total", cents(e.amount)),
+            ("name", e.name.clone()),
+            ("channel", e.channel.clone()),
+        ],
+        Event::PartReceived(e) => vec![("name", e.description.clone()), ("total", cents(e.price))],
+        Event::ProgrammingDecided(e) => {
+            vec![("route", e.route.clone()), ("name", e.provider.clone()), ("total", cents(e.quoted))]
+        }
+        Event::ProgrammingReported(e) => vec![("outcome", e.outcome.clone()), ("total", cents(e.billed))],
+        Event::FixProven(e) => vec![("before", value_of(job, &e.before)), ("after", value_of(job, &e.after))],
+        Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
+        Event::HandedOver(_) => vec![],
+        Event::ReportWritten(e) => vec![("name", e.name.clone())],
+    };
+    pairs.into_iter().collect()
+}
+
+fn intake_fields(intake: &::job::event::IntakeKept) -> String {
+    let Ok(serde_json::Value::Object(fields)) = serde_json::to_value(intake) else { return String::new() };
+    fields.keys().cloned().collect::<Vec<_>>().join(",")
+}
+
+fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
+    let Some(reading) = job.reading(&record.record) else { return Vec::new() };
+    let corrected = reading.corrects.as_ref().and_then(|(target, _)| job.reading(target));
+    vec![
+        ("number", reading.number.to_string()),
+        ("value", reading.reading.value.clone()),
+        ("unit", reading.reading.unit.clone()),
+        ("test", reading.reading.test.clone()),
+        ("corrects", corrected.map(|r| r.number.to_string()).unwrap_or_default()),
+    ]
+}
+
+fn value_of(job: &Job, record: &evidence::Digest) -> String {
+    let reading = job.reading(record).map(|r| &r.reading);
+    reading.map(|r| format!("{} {}", r.value, r.unit)).unwrap_or_default()
+}

@@ -1,0 +1,47 @@
+//! Long work: what is being done, how far it is, and a wish to stop.
+
+use crate::view::WorkView;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
+
+/// Progress of the work that is going on, if any.
+#[derive(Debug, Default)]
+pub(crate) struct Work {
+    shown: Mutex<WorkView>,
+    cancelled: AtomicBool,
+}
+
+impl Work {
+    /// Begins; an old wish to stop is forgotten.
+    pub(crate) fn begin(&self, what: &str) {
+        self.cancelled.store(false, Ordering::Release);
+        self.show(what, 0, 0);
+    }
+
+    /// Shows how far it is. Returns false when the user wants to stop.
+    pub(crate) fn step(&self, what: &str, done: u64, total: u64) -> bool {
+        let small = |n: u64| u32::try_from(n / 1024).unwrap_or(u32::MAX);
+        self.show(what, small(done), small(total));
+        !self.cancelled.load(Ordering::Acquire)
+    }
+
+    /// Ends.
+    pub(crate) fn end(&self) {
+        self.show("", 0, 0);
+    }
+
+    /// The wish to stop.
+    pub(crate) fn cancel(&self) {
+        self.cancelled.store(true, Ordering::Release);
+    }
+
+    /// What is going on.
+    pub(crate) fn view(&self) -> WorkView {
+        self.shown.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    fn show(&self, what: &str, done: u32, total: u32) {
+        *self.shown.lock().unwrap_or_else(PoisonError::into_inner) =
+            WorkView { what: what.to_owned(), done, total };
+    }
+}

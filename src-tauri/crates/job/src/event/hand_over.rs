@@ -1,0 +1,18 @@
+use evidence::Digest;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The vehicle went back to the customer.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HandedOver {
+    /// Warranty terms. Withheld.
+    #[serde(default)]
+    pub warranty: String,
+    /// What was done with the old parts. Withheld.
+    #[serde(default)]
+    pub old_parts: String,
+    /// Photos.
+    #[serde(default)]
+    pub photos: Vec<Digest>,
+}

@@ -1,0 +1,69 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Fields of the intake that were entered together; an absent field is unchanged.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct IntakeKept {
+    /// VIN, checked. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vin: Option<String>,
+    /// Licence plate. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub plate: Option<String>,
+    /// Make.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub make: Option<String>,
+    /// Model.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub model: Option<String>,
+    /// Model year.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub year: Option<String>,
+    /// Odometer, digits.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub odometer: Option<String>,
+    /// `mi` or `km`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub odometer_unit: Option<String>,
+    /// The complaint in the customer's own words. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub complaint: Option<String>,
+    /// Customer's name. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub customer: Option<String>,
+    /// Phone. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub phone: Option<String>,
+    /// E-mail. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub email: Option<String>,
+    /// Who may approve costs. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver: Option<String>,
+}
+
+impl IntakeKept {
+    /// Takes over every field that `newer` holds.
+    pub fn merge(&mut self, newer: &IntakeKept) {
+        let fields = [
+            (&mut self.vin, &newer.vin),
+            (&mut self.plate, &newer.plate),
+            (&mut self.make, &newer.make),
+            (&mut self.model, &newer.model),
+            (&mut self.year, &newer.year),
+            (&mut self.odometer, &newer.odometer),
+            (&mut self.odometer_unit, &newer.odometer_unit),
+            (&mut self.complaint, &newer.complaint),
+            (&mut self.customer, &newer.customer),
+            (&mut self.phone, &newer.phone),
+            (&mut self.email, &newer.email),
+            (&mut self.approver, &newer.approver),
+        ];
+        for (mine, theirs) in fields {
+            if theirs.is_some() {
+                mine.clone_from(theirs);
+            }
+        }
+    }
+}

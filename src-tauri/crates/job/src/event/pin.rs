@@ -1,0 +1,25 @@
+use evidence::Digest;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What was found at a pin.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PinNoted {
+    /// Connector id of the circuit.
+    pub connector: String,
+    /// Pin number as printed on the face.
+    pub pin: String,
+    /// Wire colour by IEC 60757.
+    #[serde(default)]
+    pub colour: String,
+    /// Function as noted. Withheld.
+    #[serde(default)]
+    pub function: String,
+    /// Note of earlier work. Withheld.
+    #[serde(default)]
+    pub note: String,
+    /// Photos.
+    #[serde(default)]
+    pub photos: Vec<Digest>,
+}

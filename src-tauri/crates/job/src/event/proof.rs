@@ -1,0 +1,16 @@
+use evidence::Digest;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The reading that failed, repeated at the same pins in the same state.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FixProven {
+    /// Reading before (leaf of its record).
+    pub before: Digest,
+    /// Reading after (leaf of its record).
+    pub after: Digest,
+    /// Road test, codes cleared and read again. Withheld.
+    #[serde(default)]
+    pub note: String,
+}

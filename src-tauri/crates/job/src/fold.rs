@@ -1,0 +1,244 @@
+//! Records in, a job out. The fold is the only way a [`Job`] comes to be.
+
+use crate::event::*;
+use crate::{JobError, doubt::RecordDoubt};
+use evidence::{Digest, Record};
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A record with its leaf and the withheld values that are at hand, by field name.
+#[derive(Clone, Debug)]
+pub struct KeptRecord {
+    /// Leaf hash.
+    pub leaf: Digest,
+    /// The record.
+    pub record: Record,
+    /// Opened disclosures.
+    pub opened: BTreeMap<String, Value>,
+}
+
+/// An event with when and where it was kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept<T> {
+    /// Leaf hash of the record.
+    pub record: Digest,
+    /// Wall time with offset.
+    pub wall: String,
+    /// The event.
+    pub event: T,
+}
+
+/// A reading in the order it was kept, from 1.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// Running number.
+    pub number: u32,
+    /// Leaf hash of the record.
+    pub record: Digest,
+    /// Wall time.
+    pub wall: String,
+    /// The reading; of a correction, the corrected one with its note.
+    pub reading: ReadingKept,
+    /// Record that this one corrects, and why.
+    pub corrects: Option<(Digest, String)>,
+    /// Record that corrects this one.
+    pub corrected_by: Option<Digest>,
+    /// Kept after a repair was approved (an approval that follows a finding).
+    pub after_repair: bool,
+}
+
+/// One line of the time-line.
+#[derive(Clone, Debug)]
+pub struct TimelineRecord {
+    /// Leaf hash.
+    pub record: Digest,
+    /// Sequence in its log.
+    pub sequence: u64,
+    /// Kind.
+    pub kind: String,
+    /// Wall time.
+    pub wall: String,
+    /// The event.
+    pub event: Event,
+    /// Doubts about its clock or photo.
+    pub doubts: Vec<RecordDoubt>,
+}
+
+/// A job as its records tell it.
+#[derive(Clone, Debug, Default)]
+pub struct Job {
+    /// Opening record.
+    pub opened: JobOpened,
+    /// Wall time of the opening.
+    pub opened_wall: String,
+    /// Wall time of the newest record.
+    pub changed_wall: String,
+    /// Intake as it stands.
+    pub intake: IntakeKept,
+    /// Photos by hash, with the time they were kept.
+    pub photos: BTreeMap<Digest, Kept<PhotoKept>>,
+    /// Meter.
+    pub meter: Option<Kept<MeterChosen>>,
+    /// Circuit.
+    pub circuit: Option<Kept<CircuitChosen>>,
+    /// Pins by connector and number.
+    pub pins: BTreeMap<(String, String), Kept<PinNoted>>,
+    /// Cautions acknowledged.
+    pub cautions: BTreeSet<String>,
+    /// Tests that can't be reached.
+    pub unreachable: BTreeSet<String>,
+    /// Readings, corrected ones included.
+    pub readings: Vec<Reading>,
+    /// Findings.
+    pub findings: Vec<Kept<FindingKept>>,
+    /// Estimate versions.
+    pub estimates: Vec<Kept<EstimateKept>>,
+    /// Approvals.
+    pub approvals: Vec<Kept<ApprovalKept>>,
+    /// Parts.
+    pub parts: Vec<Kept<PartReceived>>,
+    /// Programming decision, the latest.
+    pub programming: Option<Kept<ProgrammingDecided>>,
+    /// Programming outcome, the latest.
+    pub programmed: Option<Kept<ProgrammingReported>>,
+    /// Proofs of the fix.
+    pub proofs: Vec<Kept<FixProven>>,
+    /// Invoice, the latest.
+    pub invoice: Option<Kept<InvoiceKept>>,
+    /// Hand-over.
+    pub handed_over: Option<Kept<HandedOver>>,
+    /// Reports.
+    pub reports: Vec<Kept<ReportWritten>>,
+    /// All records in order.
+    pub timeline: Vec<TimelineRecord>,
+    /// True once an approval followed a finding.
+    pub repair_approved: bool,
+}
+
+impl Job {
+    /// Folds records in the order they were kept.
+    ///
+    /// # Errors
+    /// [`JobError::Event`] names the first record that can't be read; [`JobError::NotOpened`] when the first is missing.
+    pub fn fold(records: &[KeptRecord]) -> Result<Job, JobError> {
+        let mut job = Job::default();
+        let mut opened = false;
+        for (index, kept) in records.iter().enumerate() {
+            let event = Event::from_parts(&kept.record.kind, &kept.record.body, &kept.opened)?;
+            let before = index.checked_sub(1).and_then(|i| records.get(i));
+            let doubts = crate::doubt::of_record(&kept.record, before.map(|b| &b.record), &event);
+            opened |= matches!(event, Event::JobOpened(_));
+            job.changed_wall.clone_from(&kept.record.wall);
+            job.timeline.push(TimelineRecord {
+                record: kept.leaf,
+                sequence: kept.record.sequence,
+                kind: kept.record.kind.clone(),
+                wall: kept.record.wall.clone(),
+                event: event.clone(),
+                doubts,
+            });
+            job.take(kept.leaf, &kept.record.wall, event);
+        }
+        if opened { Ok(job) } else { Err(JobError::NotOpened) }
+    }
+
+    /// Readings that count: corrected ones are left out.
+    pub fn valid_readings(&self) -> impl Iterator<Item = &Reading> {
+        self.readings.iter().filter(|r| r.corrected_by.is_none())
+    }
+
+    /// A reading by its record.
+    pub fn reading(&self, record: &Digest) -> Option<&Reading> {
+        self.readings.iter().find(|r| r.record == *record)
+    }
+
+    /// The latest version of the estimate.
+    pub fn latest_estimate(&self) -> Option<&Kept<EstimateKept>> {
+        self.estimates.last()
+    }
+
+    /// The approval now in force: the newest one. What was approved once stays approved until more is approved.
+    pub fn approval_in_force(&self) -> Option<&Kept<ApprovalKept>> {
+        self.approvals.last()
+    }
+
+    /// True when the latest version of the estimate is approved.
+    pub fn latest_estimate_is_approved(&self) -> bool {
+        match (self.latest_estimate(), self.approval_in_force()) {
+            (Some(estimate), Some(approval)) => approval.event.estimate == estimate.record,
+            _ => false,
+        }
+    }
+
+    fn take(&mut self, record: Digest, wall: &str, event: Event) {
+        let wall = wall.to_owned();
+        match event {
+            Event::JobOpened(e) => {
+                self.opened = e;
+                self.opened_wall = wall;
+            }
+            Event::IntakeKept(e) => self.intake.merge(&e),
+            Event::PhotoKept(event) => {
+                self.photos.entry(event.sha256).or_insert(Kept { record, wall, event });
+            }
+            Event::MeterChosen(event) => self.meter = Some(Kept { record, wall, event }),
+            Event::CircuitChosen(event) => self.circuit = Some(Kept { record, wall, event }),
+            Event::PinNoted(event) => {
+                let key = (event.connector.clone(), event.pin.clone());
+                self.pins.insert(key, Kept { record, wall, event });
+            }
+            Event::CautionAcknowledged(e) => {
+                self.cautions.insert(e.caution);
+            }
+            Event::TestUnreachable(e) if e.unreachable => {
+                self.unreachable.insert(e.test);
+            }
+            Event::TestUnreachable(e) => {
+                self.unreachable.remove(&e.test);
+            }
+            Event::ReadingKept(reading) => self.take_reading(record, wall, reading, None),
+            Event::ReadingCorrected(e) => {
+                let reading = ReadingKept { note: e.note, ..e.reading };
+                self.take_reading(record, wall, reading, Some((e.corrects, e.reason)));
+            }
+            Event::FindingKept(event) => self.findings.push(Kept { record, wall, event }),
+            Event::EstimateKept(event) => self.estimates.push(Kept { record, wall, event }),
+            Event::ApprovalKept(event) => {
+                self.repair_approved |= !self.findings.is_empty();
+                self.approvals.push(Kept { record, wall, event });
+            }
+            Event::PartReceived(event) => self.parts.push(Kept { record, wall, event }),
+            Event::ProgrammingDecided(event) => self.programming = Some(Kept { record, wall, event }),
+            Event::ProgrammingReported(event) => self.programmed = Some(Kept { record, wall, event }),
+            Event::FixProven(event) => self.proofs.push(Kept { record, wall, event }),
+            Event::InvoiceKept(event) => self.invoice = Some(Kept { record, wall, event }),
+            Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
+            Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
+        }
+    }
+
+    fn take_reading(
+        &mut self,
+        record: Digest,
+        wall: String,
+        reading: ReadingKept,
+        corrects: Option<(Digest, String)>,
+    ) {
+        if let Some((target, _)) = &corrects {
+            for earlier in self.readings.iter_mut().filter(|r| r.record == *target) {
+                earlier.corrected_by = Some(record);
+            }
+        }
+        let number = u32::try_from(self.readings.len()).unwrap_or(u32::MAX).saturating_add(1);
+        let after_repair = self.repair_approved;
+        self.readings.push(Reading {
+            number,
+            record,
+            wall,
+            reading,
+            corrects,
+            corrected_by: None,
+            after_repair,
+        });
+    }
+}

@@ -1,0 +1,173 @@
+//! A measured value as it was typed: decimal point or comma, `OL`, yes or no.
+
+use thiserror::Error;
+
+/// A value in canonical form. The digits are kept as the meter showed them, because they say how fine it read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Measured {
+    /// A decimal, "12.40".
+    Number(String),
+    /// Over the meter's limit.
+    OverLimit,
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+}
+
+/// Why a typed value can't be kept.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum MeasuredError {
+    /// Not a number.
+    #[error("\"{0}\" is not a value a meter shows: type digits with one decimal point, or OL")]
+    NotANumber(String),
+    /// Beyond what a hand-held meter can show.
+    #[error(
+        "{value} {unit} is beyond what a hand-held meter can show ({limit} {unit} at most): check the unit and the decimal point"
+    )]
+    OutOfRange {
+        /// Value as typed.
+        value: String,
+        /// Unit.
+        unit: String,
+        /// Largest value accepted.
+        limit: String,
+    },
+    /// Unit unknown, or it doesn't fit the value.
+    #[error("\"{0}\" is not a unit of this reading: choose one of the list")]
+    Unit(String),
+}
+
+/// Largest value accepted per unit, and what one unit is in volts, ohms or amps.
+/// Limits: 1,000 V DC and 100 Mohm are common upper ranges of hand-held meters; 2,000 A of clamp meters (common practice,
+/// no source).
+const UNITS: &[(&str, f64, f64)] = &[
+    ("mV", 1_000_000.0, 1e-3),
+    ("V", 1_000.0, 1.0),
+    ("ohm", 100_000_000.0, 1.0),
+    ("kohm", 100_000.0, 1e3),
+    ("Mohm", 100.0, 1e6),
+    ("mA", 2_000_000.0, 1e-3),
+    ("A", 2_000.0, 1.0),
+];
+
+impl Measured {
+    /// Reads what was typed. `unit` is one of mV, V, ohm, kohm, Mohm, mA, A, yes_no.
+    pub fn parse(typed: &str, unit: &str) -> Result<Measured, MeasuredError> {
+        let text: String = typed.trim().replace('\u{2212}', "-");
+        match (unit, text.to_ascii_lowercase().as_str()) {
+            ("yes_no", "yes") => return Ok(Measured::Yes),
+            ("yes_no", "no") => return Ok(Measured::No),
+            ("yes_no", _) => return Err(MeasuredError::Unit(unit.to_owned())),
+            (_, "ol" | "o.l" | "o.l." | ".ol" | "0l" | "0.l" | "-ol") => return Ok(Measured::OverLimit),
+            _ => {}
+        }
+        let number = decimal(&text).ok_or_else(|| MeasuredError::NotANumber(typed.to_owned()))?;
+        let (_, limit, _) = UNITS
+            .iter()
+            .find(|(name, ..)| *name == unit)
+            .ok_or_else(|| MeasuredError::Unit(unit.to_owned()))?;
+        let size: f64 = number.parse().map_err(|_| MeasuredError::NotANumber(typed.to_owned()))?;
+        if size.abs() > *limit {
+            return Err(MeasuredError::OutOfRange {
+                value: typed.trim().to_owned(),
+                unit: unit.to_owned(),
+                limit: format!("{limit}"),
+            });
+        }
+        Ok(Measured::Number(number))
+    }
+
+    /// Canonical text as it stands in a record.
+    pub fn text(&self) -> &str {
+        match self {
+            Measured::Number(text) => text,
+            Measured::OverLimit => "OL",
+            Measured::Yes => "yes",
+            Measured::No => "no",
+        }
+    }
+}
+
+/// The value of a record in volts, ohms or amps; `None` for OL, yes, no.
+pub fn in_base_unit(value: &str, unit: &str) -> Option<f64> {
+    let (.., factor) = UNITS.iter().find(|(name, ..)| *name == unit)?;
+    value.parse::<f64>().ok().map(|v| v * factor)
+}
+
+/// Volts, ohms or amps in the reading's unit.
+pub fn from_base_unit(value: f64, unit: &str) -> Option<f64> {
+    UNITS.iter().find(|(name, ..)| *name == unit).map(|(.., factor)| value / factor)
+}
+
+/// One unit of the last digit shown, in volts, ohms or amps ("12.40" V: 0.01).
+pub fn last_digit(value: &str, unit: &str) -> Option<f64> {
+    let (.., factor) = UNITS.iter().find(|(name, ..)| *name == unit)?;
+    let decimals = value.split_once('.').map_or(0, |(_, d)| d.len());
+    let exponent = i32::try_from(decimals).ok()?;
+    Some(factor * 10f64.powi(-exponent))
+}
+
+/// Digits with at most one decimal point or comma and a leading sign; `-0.00` loses its sign, since no meter means it.
+fn decimal(text: &str) -> Option<String> {
+    let (negative, bare) = match text.strip_prefix('-') {
+        Some(rest) => (true, rest),
+        None => (false, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let point = bare.replace(',', ".");
+    let (whole, decimals) = point.split_once('.').unwrap_or((point.as_str(), ""));
+    let digits = |part: &str| part.bytes().all(|b| b.is_ascii_digit());
+    if !digits(whole) || !digits(decimals) || (whole.is_empty() && decimals.is_empty()) || point.len() > 20 {
+        return None;
+    }
+    let whole = whole.trim_start_matches('0');
+    let whole = if whole.is_empty() { "0" } else { whole };
+    let body = if decimals.is_empty() { whole.to_owned() } else { format!("{whole}.{decimals}") };
+    let zero = body.bytes().all(|b| b == b'0' || b == b'.');
+    Some(if negative && !zero { format!("-{body}") } else { body })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(typed: &str, unit: &str, expected: &str) {
+        let got = match Measured::parse(typed, unit) {
+            Ok(value) => value.text().to_owned(),
+            Err(error) => format!("! {error}"),
+        };
+        assert!(got.starts_with(expected), "{typed} {unit}: {got}");
+    }
+
+    #[test]
+    fn typed_values() {
+        check("12,4", "V", "12.4");
+        check(" 12.40 ", "V", "12.40");
+        check("OL", "ohm", "OL");
+        check("0.L", "kohm", "OL");
+        check("-0.00", "V", "0.00");
+        check("-0.05", "V", "-0.05");
+        check("\u{2212}3", "mV", "-3");
+        check("007", "ohm", "7");
+        check(".5", "V", "0.5");
+        check("yes", "yes_no", "yes");
+        check("yes", "V", "! \"yes\" is not a value");
+        check("1e9", "V", "! \"1e9\" is not a value");
+        check("1000000000", "V", "! 1000000000 V is beyond");
+        check("1.2.3", "V", "! ");
+        check("1,234.5", "V", "! ");
+        check("", "V", "! ");
+        check("-", "V", "! ");
+        check("12.4", "furlong", "! \"furlong\" is not a unit");
+        check("١٢", "V", "! ");
+        check("NaN", "V", "! ");
+        check("inf", "V", "! ");
+    }
+
+    #[test]
+    fn the_last_digit_says_how_fine_the_meter_read() {
+        assert_eq!(last_digit("12.40", "V"), Some(0.01));
+        assert_eq!(last_digit("12.4", "mV").map(|v| (v * 1e7).round()), Some(1000.0));
+        assert_eq!(last_digit("150", "ohm"), Some(1.0));
+    }
+}

@@ -1,0 +1,126 @@
+//! From the job's readings to the engine's observations and back. The engine itself lives in `circuit`.
+
+use crate::event::ReadingKept;
+use crate::measured::{in_base_unit, last_digit};
+use crate::{Job, Reading};
+use circuit::{
+    Circuit, CircuitError, Diagnosis, MeasureMode, Meter, Observation, ObservedValue, Options, Present,
+};
+
+/// What the readings of a job prove, with the circuit they were weighed on.
+#[derive(Clone, Debug)]
+pub struct Reasoning {
+    /// The circuit as it was chosen.
+    pub circuit: Circuit,
+    /// The meter, as the engine knows it.
+    pub meter: Meter,
+    /// The engine's result.
+    pub diagnosis: Diagnosis,
+}
+
+impl Reasoning {
+    /// Weighs the job's readings. `None` while no circuit is chosen.
+    ///
+    /// # Errors
+    /// A circuit file or a reading the engine refuses; the message says which.
+    pub fn of(job: &Job) -> Result<Option<Reasoning>, CircuitError> {
+        let Some(chosen) = &job.circuit else { return Ok(None) };
+        let circuit = Circuit::from_json(&chosen.event.definition)?;
+        let meter = meter(job);
+        let observations: Vec<Observation> =
+            readings_that_count(job).filter_map(|r| observation(&circuit, r)).collect();
+        let options =
+            Options { cannot_reach: job.unreachable.iter().cloned().collect(), ..Options::default() };
+        let diagnosis = circuit::diagnose(&circuit, &meter, &observations, &options)?;
+        Ok(Some(Reasoning { circuit, meter, diagnosis }))
+    }
+}
+
+/// Readings that take part in finding the fault. A reading without the complaint after the repair was approved shows the
+/// repaired vehicle, not the fault: it belongs to the proof of the fix.
+pub fn readings_that_count(job: &Job) -> impl Iterator<Item = &Reading> {
+    job.valid_readings().filter(|r| !r.after_repair || r.reading.complaint_present == "yes")
+}
+
+/// The meter of the job; values that were not entered are an ordinary meter's.
+pub fn meter(job: &Job) -> Meter {
+    let mut meter = Meter::default();
+    if let Some(chosen) = &job.meter {
+        let event = &chosen.event;
+        meter.name.clone_from(&event.name);
+        meter.volts_input_ohms = event.volts_input_ohms.parse().unwrap_or(meter.volts_input_ohms);
+        meter.low_impedance_ohms = event.low_impedance_ohms.parse().ok();
+        meter.volts_accuracy.percent = event.accuracy_percent.parse().unwrap_or(meter.volts_accuracy.percent);
+        meter.volts_accuracy.counts = f64::from(event.accuracy_counts);
+    }
+    meter.volts_accuracy.count_size = coarsest_count(job, "volts").unwrap_or(meter.volts_accuracy.count_size);
+    meter.ohms_accuracy.count_size = coarsest_count(job, "ohms").unwrap_or(meter.ohms_accuracy.count_size);
+    meter.amps_accuracy.count_size = coarsest_count(job, "amps").unwrap_or(meter.amps_accuracy.count_size);
+    meter
+}
+
+/// The coarsest last digit shown in a mode. The engine holds one count size per mode; the coarsest never claims too much.
+fn coarsest_count(job: &Job, mode: &str) -> Option<f64> {
+    job.valid_readings()
+        .filter(|r| r.reading.mode.starts_with(mode))
+        .filter_map(|r| last_digit(&r.reading.value, &r.reading.unit))
+        .reduce(f64::max)
+}
+
+fn observation(circuit: &Circuit, reading: &Reading) -> Option<Observation> {
+    let kept = &reading.reading;
+    Some(Observation {
+        id: reading.record.to_string(),
+        test: some_text(&kept.test).filter(|id| circuit.tests.iter().any(|t| t.id == *id)),
+        mode: mode(&kept.mode)?,
+        red: some_text(&kept.red),
+        black: some_text(&kept.black),
+        value: observed(kept)?,
+        state: kept.state.clone(),
+        load: some_text(&kept.load),
+        complaint: match kept.complaint_present.as_str() {
+            "yes" => Present::Yes,
+            "no" => Present::No,
+            _ => Present::Unknown,
+        },
+        placement: kept.placement,
+    })
+}
+
+fn observed(kept: &ReadingKept) -> Option<ObservedValue> {
+    match kept.value.as_str() {
+        "OL" => Some(ObservedValue::OverLimit),
+        "yes" => Some(ObservedValue::Yes),
+        "no" => Some(ObservedValue::No),
+        value => in_base_unit(value, &kept.unit).map(ObservedValue::Number),
+    }
+}
+
+/// The engine's mode for a mode of a record.
+pub fn mode(code: &str) -> Option<MeasureMode> {
+    Some(match code {
+        "volts_dc" => MeasureMode::VoltsDc,
+        "volts_low_impedance" => MeasureMode::VoltsLowImpedance,
+        "ohms" => MeasureMode::Ohms,
+        "amps_dc" => MeasureMode::Amps,
+        "look" => MeasureMode::Look,
+        "yes_no" => MeasureMode::YesNo,
+        _ => return None,
+    })
+}
+
+/// The code of a record for a mode of the engine.
+pub fn mode_code(mode: MeasureMode) -> &'static str {
+    match mode {
+        MeasureMode::VoltsDc => "volts_dc",
+        MeasureMode::VoltsLowImpedance => "volts_low_impedance",
+        MeasureMode::Ohms => "ohms",
+        MeasureMode::Amps => "amps_dc",
+        MeasureMode::Look => "look",
+        MeasureMode::YesNo => "yes_no",
+    }
+}
+
+fn some_text(text: &str) -> Option<String> {
+    (!text.is_empty()).then(|| text.to_owned())
+}

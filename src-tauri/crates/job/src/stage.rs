@@ -1,0 +1,58 @@
+//! Where a job stands, computed from its records.
+
+use crate::Job;
+
+/// Stage of a job, in the order of the work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// The vehicle was taken in.
+    Intake,
+    /// Readings are being taken.
+    Measuring,
+    /// A finding is on record.
+    Finding,
+    /// An estimate waits for approval.
+    Estimate,
+    /// The latest estimate is approved.
+    Approved,
+    /// Parts or programming are on record.
+    Repair,
+    /// The fix is proven.
+    Proof,
+    /// The invoice is written.
+    Invoiced,
+    /// The vehicle was handed over.
+    HandedOver,
+}
+
+impl Stage {
+    /// Code for the words.
+    pub fn code(self) -> &'static str {
+        match self {
+            Stage::Intake => "intake",
+            Stage::Measuring => "measuring",
+            Stage::Finding => "finding",
+            Stage::Estimate => "estimate",
+            Stage::Approved => "approved",
+            Stage::Repair => "repair",
+            Stage::Proof => "proof",
+            Stage::Invoiced => "invoiced",
+            Stage::HandedOver => "handed_over",
+        }
+    }
+
+    /// The furthest stage that the records show.
+    pub fn of(job: &Job) -> Stage {
+        let reached = [
+            (job.handed_over.is_some(), Stage::HandedOver),
+            (job.invoice.is_some(), Stage::Invoiced),
+            (!job.proofs.is_empty(), Stage::Proof),
+            (!job.parts.is_empty() || job.programming.is_some(), Stage::Repair),
+            (!job.findings.is_empty() && job.latest_estimate_is_approved(), Stage::Approved),
+            (!job.findings.is_empty() && !job.estimates.is_empty(), Stage::Estimate),
+            (!job.findings.is_empty(), Stage::Finding),
+            (job.circuit.is_some() || !job.readings.is_empty(), Stage::Measuring),
+        ];
+        reached.into_iter().find(|(done, _)| *done).map_or(Stage::Intake, |(_, stage)| stage)
+    }
+}
