@@ -23,8 +23,8 @@ const SIDE_STEP = 34;
 
 /** Lays points and parts out; parts between the same two points lie side by side. */
 export function drawn(circuit: CircuitView, unit: number): Drawing {
-  const left = Math.min(0, ...circuit.points.map((point) => point.x));
-  const top = Math.min(0, ...circuit.points.map((point) => point.y));
+  const left = Math.min(...circuit.points.map((point) => point.x));
+  const top = Math.min(...circuit.points.map((point) => point.y));
   const points = circuit.points.map((point, place) => ({
     point,
     letter: letterOf(place),
@@ -66,13 +66,38 @@ function sides(parts: PartView[]): number[] {
   });
 }
 
+type Place = { x: number; y: number };
+
+/** A straight part, or one round a corner where its ends lie neither above nor beside each other. */
 function between(part: PartView, number: number, from: DrawnPoint, to: DrawnPoint, steps: number): DrawnPart {
+  const straight = Math.abs(from.x - to.x) < 1 || Math.abs(from.y - to.y) < 1;
+  const corners = straight ? aside(from, to, steps) : corner(from, to, steps);
+  const [start, end] = longest([from, ...corners, to]);
+  const degrees = (Math.atan2(end.y - start.y, end.x - start.x) * 180) / Math.PI;
+  const path = `M${[from, ...corners, to].map(({ x, y }) => `${x} ${y}`).join('L')}`;
+  return { part, number, x: (start.x + end.x) / 2, y: (start.y + end.y) / 2, degrees, path };
+}
+
+/** The corners of a part that runs beside the straight line. */
+function aside(from: Place, to: Place, steps: number): Place[] {
+  if (steps === 0) return [];
   const length = Math.hypot(to.x - from.x, to.y - from.y) || 1;
-  const aside = steps * SIDE_STEP;
-  const x = (from.x + to.x) / 2 - ((to.y - from.y) / length) * aside;
-  const y = (from.y + to.y) / 2 + ((to.x - from.x) / length) * aside;
-  const degrees = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
-  const path =
-    steps === 0 ? `M${from.x} ${from.y}L${to.x} ${to.y}` : `M${from.x} ${from.y}L${x} ${y}L${to.x} ${to.y}`;
-  return { part, number, x, y, degrees, path };
+  const across = -((to.y - from.y) / length) * steps * SIDE_STEP;
+  const down = ((to.x - from.x) / length) * steps * SIDE_STEP;
+  return [
+    { x: from.x + across, y: from.y + down },
+    { x: to.x + across, y: to.y + down },
+  ];
+}
+
+/** One corner; parts with the same ends turn at different ones. */
+function corner(from: Place, to: Place, steps: number): Place[] {
+  return steps % 2 === 0 ? [{ x: to.x, y: from.y }] : [{ x: from.x, y: to.y }];
+}
+
+/** The longest stretch of a line: there is room for the symbol. */
+function longest(line: Place[]): [Place, Place] {
+  const stretches = line.slice(1).map((end, place): [Place, Place] => [line[place] ?? end, end]);
+  const length = ([a, b]: [Place, Place]): number => Math.hypot(b.x - a.x, b.y - a.y);
+  return stretches.reduce((best, one) => (length(one) > length(best) ? one : best));
 }

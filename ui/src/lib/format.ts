@@ -31,7 +31,8 @@ export function percent(share: number): string {
 /** Cents as decimal text to the amount as one would type it ("12999" → "129.99"). */
 export function typedAmount(cents: string): string {
   const value = BigInt(cents === '' ? '0' : cents);
-  return `${value / 100n}.${String(value % 100n).padStart(2, '0')}`;
+  const size = value < 0n ? -value : value;
+  return `${value < 0n ? '-' : ''}${size / 100n}.${String(size % 100n).padStart(2, '0')}`;
 }
 
 /** Hundred-thousandths to percent as one would type it (7250 → "7.25"). */

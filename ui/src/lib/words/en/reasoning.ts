@@ -50,6 +50,8 @@ export const reasoning = {
     'The failing reading, repeated with the leads placed anew after the connector was looked at',
   missing_probability_too_low: 'It is not likely enough yet',
   missing_rival_too_likely: 'Another cause is still too likely',
+  missing_not_separable: 'A cause outside the module that no reading can tell from it',
+  missing_readings_contradict: 'Readings contradict each other',
   doubts_title: 'What doesn’t fit together',
 
   finding_why: 'A finding freezes circuit, readings and result. A later one stands beside it.',

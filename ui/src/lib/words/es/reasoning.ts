@@ -51,6 +51,8 @@ export const reasoning: Record<keyof typeof english, string> = {
     'La lectura que falla, repetida con las puntas puestas de nuevo después de mirar el conector',
   missing_probability_too_low: 'Aún no es bastante probable',
   missing_rival_too_likely: 'Otra causa es todavía demasiado probable',
+  missing_not_separable: 'Una causa fuera del módulo que ninguna lectura distingue de él',
+  missing_readings_contradict: 'Hay lecturas que se contradicen',
   doubts_title: 'Qué no concuerda',
 
   finding_why: 'Un hallazgo congela circuito, lecturas y resultado. Uno posterior queda a su lado.',

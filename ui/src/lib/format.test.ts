@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { dollars, kilobytes, ohms, percent, percentOfRate, sealed, shortNumber, typedAmount } from './format';
+
+describe('amounts', () => {
+  it.each([
+    ['0', '$0.00'],
+    ['5', '$0.05'],
+    ['12999', '$129.99'],
+    ['-1250', '−$12.50'],
+    ['123456789012345678', '$1,234,567,890,123,456.78'],
+  ])('%s cents read %s', (cents, text) => expect(dollars(cents)).toBe(text));
+
+  it.each([
+    ['12999', '129.99'],
+    ['5', '0.05'],
+    ['-1250', '-12.50'],
+    ['-5', '-0.05'],
+    ['', '0.00'],
+  ])('%s cents are typed again as %s', (cents, text) => expect(typedAmount(cents)).toBe(text));
+});
+
+describe('measures', () => {
+  it.each([
+    [12.4, '12.4'],
+    [4, '4'],
+    [0.012, '0.012'],
+    [-0.0001, '0'],
+    [-3.25, '−3.25'],
+    [153, '153'],
+  ])('%d reads %s', (value, text) => expect(shortNumber(value)).toBe(text));
+
+  it('gives ohms the fitting prefix', () => {
+    expect([ohms(75), ohms(1500), ohms(2e7)]).toEqual(['75 Ω', '1.5 kΩ', '20 MΩ']);
+  });
+
+  it('never lets a likelihood read as certain or impossible', () => {
+    expect([percent(0.996), percent(0.004), percent(0.5)]).toEqual(['>99 %', '<1 %', '50 %']);
+  });
+
+  it('shows time in the offset it was sealed with', () => {
+    expect(sealed('2026-03-04T16:05:06.789-08:00')).toBe('2026-03-04 16:05');
+  });
+
+  it('shows a tax rate as it is typed, and sizes rounded up', () => {
+    expect(percentOfRate(7250)).toBe('7.25');
+    expect(kilobytes('1001')).toBe('2');
+  });
+});
