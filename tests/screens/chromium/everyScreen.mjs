@@ -1,45 +1,45 @@
 // Every screen of a finished job, in both themes and both languages, and once for the left hand.
-import { settled } from "./look.mjs";
+import { settled } from './look.mjs';
 
 const STATIONS = [
-  "",
-  "intake",
-  "circuit",
-  "pins",
-  "reading",
-  "readings",
-  "reasoning",
-  "finding",
-  "estimate",
-  "approval",
-  "part",
-  "programming",
-  "proof",
-  "invoice",
-  "hand-over",
-  "papers",
+  '',
+  'intake',
+  'circuit',
+  'pins',
+  'reading',
+  'readings',
+  'reasoning',
+  'finding',
+  'estimate',
+  'approval',
+  'part',
+  'programming',
+  'proof',
+  'invoice',
+  'hand-over',
+  'papers',
 ];
 
 /** Looks at all of them; `quick` leaves out all but one combination. */
 export async function everyScreen(page, job, looks, quick) {
   const own = STATIONS.map((station) => ({
-    name: station || "timeline",
+    name: station || 'timeline',
     hash: `#/job/${encodeURIComponent(job)}/${station}`,
   }));
   const screens = [
-    { name: "jobs", hash: "#/" },
-    { name: "settings", hash: "#/settings" },
-    { name: "shop", hash: "#/shop" },
-    { name: "device", hash: "#/device" },
+    { name: 'jobs', hash: '#/' },
+    { name: 'settings', hash: '#/settings' },
+    { name: 'shop', hash: '#/shop' },
+    { name: 'device', hash: '#/device' },
     ...own,
   ];
   const looksOf = quick
-    ? [["es", "dark", "left"]]
+    ? [['es', 'dark', 'left']]
     : [
-        ["en", "light", "right"],
-        ["en", "dark", "right"],
-        ["es", "light", "left"],
-        ["es", "dark", "right"],
+        ['en', 'light', 'right'],
+        ['en', 'dark', 'right'],
+        ['es', 'light', 'left'],
+        ['es', 'dark', 'right'],
       ];
   for (const [language, theme, hand] of looksOf) {
     await dress(page, language, theme, hand);
@@ -53,15 +53,14 @@ export async function everyScreen(page, job, looks, quick) {
 
 /** Chooses language, theme and hand in the settings, as a person would. */
 async function dress(page, language, theme, hand) {
-  await page.evaluate(() => (location.hash = "#/settings"));
+  await page.evaluate(() => (location.hash = '#/settings'));
   await settled(page);
   for (const [name, value] of Object.entries({ language, theme, hand })) {
     await page.locator(`[data-name=${name}] [data-value=${value}]`).click();
     await page.waitForFunction(
       ([key, wanted]) =>
-        (key === "language"
-          ? document.documentElement.lang
-          : document.documentElement.dataset[key]) === wanted,
+        (key === 'language' ? document.documentElement.lang : document.documentElement.dataset[key]) ===
+        wanted,
       [name, value],
     );
   }

@@ -2,18 +2,18 @@
 
 /** Answers the first start and goes on to the jobs. */
 export async function firstStart(page, looks) {
-  await page.locator("[name=shop_name]").waitFor();
-  await looks.at(page, "first-start");
-  await page.locator("[name=shop_name]").fill("Norrin Lane Garage");
-  await page.locator("[name=technician]").fill("Ada Quill");
-  await page.locator("[name=region]").selectOption({ index: 1 });
-  await page.locator("[name=labour_rate]").fill("120");
-  await page.locator("[name=tax_percent]").fill("7.25");
-  await looks.whole(page, "first-start");
-  await page.locator("[data-name=set-up]").click();
-  await page.locator("[data-name=fingerprint-words]").waitFor();
-  await looks.at(page, "device");
-  await page.locator("[data-name=to-jobs]").click();
-  await page.locator("[data-name=take-in]").waitFor();
-  await looks.at(page, "jobs-empty");
+  await page.locator('[name=shop_name]').waitFor();
+  await looks.at(page, 'first-start');
+  await page.locator('[name=shop_name]').fill('Norrin Lane Garage');
+  await page.locator('[name=technician]').fill('Ada Quill');
+  await page.locator('[name=region]').selectOption({ index: 1 });
+  await page.locator('[name=labour_rate]').fill('120');
+  await page.locator('[name=tax_percent]').fill('7.25');
+  await looks.whole(page, 'first-start');
+  await page.locator('[data-name=set-up]').click();
+  await page.locator('[data-name=fingerprint-words]').waitFor();
+  await looks.at(page, 'device');
+  await page.locator('[data-name=to-jobs]').click();
+  await page.locator('[data-name=take-in]').waitFor();
+  await looks.at(page, 'jobs-empty');
 }

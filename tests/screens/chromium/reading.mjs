@@ -1,6 +1,6 @@
 // One reading, entered with the thumb: the fields of the test come prefilled, the rest is touched.
-import { settled } from "./look.mjs";
-import { handReach } from "./targets.mjs";
+import { settled } from './look.mjs';
+import { handReach } from './targets.mjs';
 
 /** The lower third, and a little for the line above it. */
 const LOWER_THIRD = 0.36;
@@ -8,71 +8,65 @@ const LOWER_THIRD = 0.36;
 /** Enters and keeps a reading; the screen has to say that it is on record. */
 export async function keepReading(player, entry) {
   const { page } = player;
-  await player.goTo(`reading/${entry.test || "free"}`);
+  await player.goTo(`reading/${entry.test || 'free'}`);
   await readCautions(player);
-  await player.once("reading");
+  await player.once('reading');
   for (const file of entry.photos) {
-    await slot(player, "photo");
-    await player.upload("reading", [file]);
+    await slot(player, 'photo');
+    await player.upload('reading', [file]);
   }
   await state(player, entry);
   await value(player, entry);
-  await choose(player, "complaint", entry.complaint_present);
+  await choose(player, 'complaint', entry.complaint_present);
   await inLowerThird(player);
-  await player.press("keep-reading");
+  await player.press('keep-reading');
   await Promise.race([
-    page.locator("[data-name=reading-kept]").waitFor(),
-    page.locator("[role=alert]").waitFor(),
+    page.locator('[data-name=reading-kept]').waitFor(),
+    page.locator('[role=alert]').waitFor(),
   ]);
   await player.kept();
-  await player.once("reading-kept");
+  await player.once('reading-kept');
 }
 
 async function readCautions(player) {
-  const read = player.page.locator("[data-name=caution-read]");
+  const read = player.page.locator('[data-name=caution-read]');
   await settled(player.page);
   while (await read.count()) {
-    await player.once("caution");
-    const text = await player.page.locator("section.hand").innerText();
+    await player.once('caution');
+    const text = await player.page.locator('section.hand').innerText();
     await read.click();
     await player.page.waitForFunction(
-      (before) => document.querySelector("section.hand").innerText !== before,
+      (before) => document.querySelector('section.hand').innerText !== before,
       text,
     );
   }
 }
 
 async function state(player, entry) {
-  if (await has(player, "mode")) await choose(player, "mode", entry.mode);
-  for (const lead of ["red", "black"]) {
+  if (await has(player, 'mode')) await choose(player, 'mode', entry.mode);
+  for (const lead of ['red', 'black']) {
     if (await has(player, lead)) await choose(player, lead, entry[lead]);
   }
   for (const [variable, position] of Object.entries(entry.state))
     await choose(player, `state:${variable}`, position);
-  if (await has(player, "load")) await choose(player, "load", entry.load);
-  if (await has(player, "placed"))
-    await choose(player, "placed", String(entry.leads_placed_anew));
+  if (await has(player, 'load')) await choose(player, 'load', entry.load);
+  if (await has(player, 'placed')) await choose(player, 'placed', String(entry.leads_placed_anew));
   if (!entry.note) return;
-  await slot(player, "note");
-  await player.fill("note", entry.note);
+  await slot(player, 'note');
+  await player.fill('note', entry.note);
 }
 
 async function value(player, entry) {
-  await slot(player, "value");
-  if (entry.unit === "yes_no") return pick(player, entry.value);
-  await player.once("reading-keypad");
-  while (
-    (await player.page
-      .locator("[data-name=unit]")
-      .getAttribute("data-unit")) !== entry.unit
-  )
-    await player.press("unit");
-  for (const key of keysOf(entry.value))
-    await player.page.locator(`[data-key="${key}"]`).click();
+  await slot(player, 'value');
+  if (entry.unit === 'yes_no') return pick(player, entry.value);
+  await player.once('reading-keypad');
+  while ((await player.page.locator('[data-name=unit]').getAttribute('data-unit')) !== entry.unit)
+    await player.press('unit');
+  for (const key of keysOf(entry.value)) await player.page.locator(`[data-key="${key}"]`).click();
 }
 
 function keysOf(text) {
-  return text === "OL" ? ["OL"] : [...text.replace(",", ".")];
+  return text === 'OL' ? ['OL'] : [...text.replace(',', '.')];
 }
 
 async function choose(player, id, wanted) {

@@ -8,29 +8,20 @@ const SLACK = 0.6;
 /** Every target on the page with its box, seen from the page's own top. Runs inside the page. */
 function targetsInPage() {
   const candidates = document.querySelectorAll(
-    "a[href], button, select, textarea, summary, input, label[data-use]",
+    'a[href], button, select, textarea, summary, input, label[data-use]',
   );
   const seen = [...candidates].filter((element) => {
     const style = getComputedStyle(element);
-    const drawn =
-      style.opacity !== "0" &&
-      style.visibility !== "hidden" &&
-      style.pointerEvents !== "none";
-    return (
-      drawn &&
-      element.getClientRects().length > 0 &&
-      element.getBoundingClientRect().width > 1
-    );
+    const drawn = style.opacity !== '0' && style.visibility !== 'hidden' && style.pointerEvents !== 'none';
+    return drawn && element.getClientRects().length > 0 && element.getBoundingClientRect().width > 1;
   });
   return seen.map((element) => {
     const { left, top, right, bottom } = element.getBoundingClientRect();
-    const name =
-      element.getAttribute("aria-label") ??
-      element.textContent.trim().slice(0, 40);
+    const name = element.getAttribute('aria-label') ?? element.textContent.trim().slice(0, 40);
     return {
-      what: `${element.tagName.toLowerCase()} "${name || element.getAttribute("name") || ""}"`,
-      use: element.dataset.use ?? "desk",
-      inHand: element.closest("section.hand") !== null,
+      what: `${element.tagName.toLowerCase()} "${name || element.getAttribute('name') || ''}"`,
+      use: element.dataset.use ?? 'desk',
+      inHand: element.closest('section.hand') !== null,
       left,
       right,
       top: top + scrollY,
@@ -62,18 +53,11 @@ function tooNear(targets) {
   return targets.flatMap((one, place) =>
     targets.slice(place + 1).flatMap((other) => {
       // The hand's zone lies over what scrolls beneath it.
-      if (
-        one.inHand !== other.inHand ||
-        inside(one, other) ||
-        inside(other, one)
-      )
-        return [];
+      if (one.inHand !== other.inHand || inside(one, other) || inside(other, one)) return [];
       const apart = distance(one, other);
       return apart >= GAP - SLACK
         ? []
-        : [
-            `${one.what} and ${other.what} are ${apart.toFixed(1)} apart: ${GAP} is asked`,
-          ];
+        : [`${one.what} and ${other.what} are ${apart.toFixed(1)} apart: ${GAP} is asked`];
     }),
   );
 }
@@ -87,18 +71,13 @@ function distance(one, other) {
 
 function inside(one, other) {
   return (
-    one.left >= other.left &&
-    one.right <= other.right &&
-    one.top >= other.top &&
-    one.bottom <= other.bottom
+    one.left >= other.left && one.right <= other.right && one.top >= other.top && one.bottom <= other.bottom
   );
 }
 
 /** How far up the highest target of the hand's zone reaches, as a share of the screen's height from below. */
 export async function handReach(page) {
-  const targets = (await page.evaluate(targetsInPage)).filter(
-    (target) => target.inHand,
-  );
+  const targets = (await page.evaluate(targetsInPage)).filter((target) => target.inHand);
   const { height, scrolled } = await page.evaluate(() => ({
     height: innerHeight,
     scrolled: scrollY,
