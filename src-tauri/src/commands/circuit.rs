@@ -8,7 +8,7 @@ use crate::data::workshop;
 
 #[tauri::command(async)]
 pub fn meters<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<MeterView>> {
-    Ok(workshop(&app)?.meters())
+    Ok(workshop(&app)?.meters()?)
 }
 
 #[tauri::command(async)]

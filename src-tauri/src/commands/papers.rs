@@ -1,5 +1,7 @@
 //! What leaves the shop: the findings report and the packet; and the progress of long work.
 use api::view::{JobView, VerificationView, WorkView};
+use std::path::Path;
+
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -21,7 +23,7 @@ pub fn packet_write<R: Runtime>(
 
 #[tauri::command(async)]
 pub fn packet_verify<R: Runtime>(app: AppHandle<R>, path: String) -> Answer<VerificationView> {
-    Ok(workshop(&app)?.packet_verify(&path)?)
+    Ok(workshop(&app)?.packet_verify(Path::new(&path))?)
 }
 
 #[tauri::command(async)]

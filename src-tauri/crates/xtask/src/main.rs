@@ -11,6 +11,7 @@ mod phones;
 mod program;
 mod python;
 mod run;
+mod screens;
 mod setup;
 mod step;
 mod steps;

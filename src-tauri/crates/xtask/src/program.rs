@@ -39,6 +39,10 @@ impl Program {
         self
     }
 
+    pub fn more(self, argument: &str) -> Program {
+        self.and(Path::new(argument))
+    }
+
     /// Shows the command and runs it; an exit code other than 0 is an error.
     pub fn run(self) -> Result<(), Error> {
         let command = self.shown.clone();
