@@ -63,7 +63,9 @@ pub fn caution(language: Language, code: &str) -> String {
 /// purpose, route, outcome) are put into words; a place without a value is left empty.
 pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -> String {
     let Some(sentence) = table(language).get(&format!("line_{kind}")) else { return kind.to_owned() };
-    let filled = fill(sentence, |name| Some(values.get(name).map_or_else(String::new, |v| spoken(language, kind, name, v))));
+    let filled = fill(sentence, |name| {
+        Some(values.get(name).map_or_else(String::new, |v| spoken(language, kind, name, v)))
+    });
     filled.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -90,7 +92,8 @@ pub fn percent(language: Language, probability: f64) -> String {
     if probability < 0.01 {
         return say(language, "percent_under", &[]);
     }
-    format!("{:.0} %", probability * 100.0)
+    // A space that doesn't break: the sign stays with its number.
+    format!("{:.0}\u{a0}%", probability * 100.0)
 }
 
 fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
@@ -132,8 +135,12 @@ mod tests {
     use super::*;
 
     fn places(sentence: &str) -> Vec<String> {
-        let mut found: Vec<String> =
-            sentence.split('{').skip(1).filter_map(|p| p.split_once('}')).map(|(n, _)| n.to_owned()).collect();
+        let mut found: Vec<String> = sentence
+            .split('{')
+            .skip(1)
+            .filter_map(|p| p.split_once('}'))
+            .map(|(n, _)| n.to_owned())
+            .collect();
         found.sort();
         found
     }
@@ -163,14 +170,17 @@ mod tests {
 
     #[test]
     fn a_value_is_never_read_as_a_place() {
-        let values = BTreeMap::from([("number".to_owned(), "3".to_owned()), ("value".to_owned(), "{unit}".to_owned())]);
+        let values = BTreeMap::from([
+            ("number".to_owned(), "3".to_owned()),
+            ("value".to_owned(), "{unit}".to_owned()),
+        ]);
         assert_eq!(line(Language::English, "reading_kept", &values), "Reading 3: {unit}");
     }
 
     #[test]
     fn the_number_always_stands_in_brackets() {
-        assert_eq!(likelihood(Language::English, 0.97), "very likely (97 %)");
-        assert_eq!(likelihood(Language::English, 0.999), "almost certain (>99 %)");
-        assert_eq!(likelihood(Language::Spanish, 0.004), "prácticamente descartado (<1 %)");
+        assert_eq!(likelihood(Language::English, 0.97), "very likely (97\u{a0}%)");
+        assert_eq!(likelihood(Language::English, 0.999), "almost certain (>99\u{a0}%)");
+        assert_eq!(likelihood(Language::Spanish, 0.004), "prácticamente descartado (<1\u{a0}%)");
     }
 }

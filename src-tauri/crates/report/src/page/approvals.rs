@@ -16,7 +16,11 @@ pub(crate) struct Approval {
 }
 
 /// The approvals; their signatures are added to `files`.
-pub(super) fn approvals(job: &Job, wording: &Wording, files: &mut BTreeMap<String, Vec<u8>>) -> Vec<Approval> {
+pub(super) fn approvals(
+    job: &Job,
+    wording: &Wording,
+    files: &mut BTreeMap<String, Vec<u8>>,
+) -> Vec<Approval> {
     let approvals = job.approvals.iter().enumerate();
     approvals
         .map(|(index, kept)| {
@@ -45,8 +49,10 @@ pub(super) fn approvals(job: &Job, wording: &Wording, files: &mut BTreeMap<Strin
 }
 
 fn lines(event: &ApprovalKept, wording: &Wording, drawn: bool) -> Vec<String> {
-    let old_parts = (!event.old_parts.is_empty()).then(|| wording.code("approval_old_parts", &event.old_parts));
-    let name = if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
+    let old_parts =
+        (!event.old_parts.is_empty()).then(|| wording.code("approval_old_parts", &event.old_parts));
+    let name =
+        if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
     let signature = match (drawn, event.signature.trim().is_empty()) {
         (true, _) => None,
         (false, true) => Some("approval_no_signature"),

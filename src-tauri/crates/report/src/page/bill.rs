@@ -77,7 +77,8 @@ fn totals(invoice: &Invoice, totals: &Totals, wording: &Wording) -> Vec<Total> {
         ("basis", wording.say(basis, &[])),
     ];
     let tax: Vec<(&str, &str)> = tax.iter().map(|(name, value)| (*name, value.as_str())).collect();
-    let row = |what: String, amount: Cents, strong: bool| Total { what, amount: wording.money(amount), strong };
+    let row =
+        |what: String, amount: Cents, strong: bool| Total { what, amount: wording.money(amount), strong };
     let subtotals = [
         ("subtotal_parts", totals.parts),
         ("subtotal_labour", totals.labour),

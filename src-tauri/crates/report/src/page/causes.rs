@@ -66,7 +66,8 @@ fn cause(value: &Value, finding: &FindingKept, job: &Job, wording: &Wording) -> 
     Some(Cause {
         name,
         likelihood: words::likelihood(wording.language, probability),
-        ruled_out: number.map_or_else(String::new, |n| wording.say("reading_name", &[("number", &n.to_string())])),
+        ruled_out: number
+            .map_or_else(String::new, |n| wording.say("reading_name", &[("number", &n.to_string())])),
         called,
         probability,
     })

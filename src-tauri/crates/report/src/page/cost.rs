@@ -28,10 +28,10 @@ fn approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
         .map(|kept| {
             let event = &kept.event;
             let channel = wording.code("approval_channel", &event.channel);
-            let note = [event.name.trim(), &channel, &wording.date(&kept.wall)].map(str::to_owned);
-            let note: Vec<String> = note.into_iter().filter(|part| !part.is_empty()).collect();
+            let when = wording.date(&kept.wall);
+            let note = wording.say("cost_approved_note", &[("channel", &channel), ("when", &when)]);
             let version = event.version.to_string();
-            row(wording.say("cost_approved", &[("version", &version)]), note.join(", "), wording.money(event.amount))
+            row(wording.say("cost_approved", &[("version", &version)]), note, wording.money(event.amount))
         })
         .collect()
 }

@@ -21,8 +21,7 @@ pub(super) fn head(input: &FindingsInput, wording: &Wording) -> Head {
     Head {
         shop: opened.shop.clone(),
         written: wording.say("page_written", &[("number", &number), ("when", &wording.date(&input.written))]),
-        running: wording
-            .say("page_job", &[("shop", &opened.shop), ("number", &number), ("opened", &day)]),
+        running: wording.say("page_job", &[("shop", &opened.shop), ("number", &number), ("opened", &day)]),
         facts: facts(input, wording),
         complaint: input.job.intake.complaint.clone().filter(|c| !c.trim().is_empty()),
     }

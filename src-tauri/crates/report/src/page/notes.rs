@@ -25,16 +25,17 @@ fn finding(kept: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
         Outcome::NotProven => "outcome_not_proven",
     };
     let cause = bottom::called_cause(event, wording);
-    let likelihood = event.probability.parse().map_or_else(|_| String::new(), |p| words::likelihood(wording.language, p));
-    let said = [wording.say(outcome, &[]), cause, likelihood].into_iter().filter(|part| !part.is_empty());
-    let said = said.collect::<Vec<_>>().join(" ");
+    let likelihood =
+        event.probability.parse().map_or_else(|_| String::new(), |p| words::likelihood(wording.language, p));
+    let called: Vec<String> = [cause, likelihood].into_iter().filter(|part| !part.is_empty()).collect();
+    let said = format!("{} {}", wording.say(outcome, &[]), called.join(", "));
     let circuit = wording.circuit_title().unwrap_or(&event.circuit);
-    let sha256 = event.circuit_sha256.to_string();
-    let engine = [("engine", event.engine.as_str()), ("circuit", circuit), ("sha256", &sha256)];
+    let engine = [("engine", event.engine.as_str()), ("circuit", circuit)];
     let lines = [
-        Some(wording.say("finding_entry", &[("when", &wording.date(&kept.wall)), ("outcome", &said)])),
+        Some(wording.say("finding_entry", &[("when", &wording.date(&kept.wall)), ("outcome", said.trim())])),
         wording.say_if("finding_words", "words", &event.words),
         Some(wording.say("finding_engine", &engine)),
+        Some(event.circuit_sha256.to_string()),
     ];
     lines.into_iter().flatten().collect()
 }
@@ -53,7 +54,10 @@ fn meter(job: &Job, wording: &Wording) -> Option<String> {
 
 /// One sentence per doubt about a clock.
 pub(super) fn doubts(job: &Job, wording: &Wording) -> Vec<String> {
-    job.timeline.iter().flat_map(|record| record.doubts.iter().map(move |doubt| doubted(record, doubt.code(), wording))).collect()
+    job.timeline
+        .iter()
+        .flat_map(|record| record.doubts.iter().map(move |doubt| doubted(record, doubt.code(), wording)))
+        .collect()
 }
 
 fn doubted(record: &TimelineRecord, code: &str, wording: &Wording) -> String {

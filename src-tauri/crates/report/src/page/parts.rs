@@ -17,12 +17,16 @@ fn part(kept: &Kept<PartReceived>, wording: &Wording) -> Vec<String> {
         .then(|| wording.say("part_core", &[("amount", &wording.money(event.core_charge))]));
     let bought = [
         wording.say_if("part_number", "number", &event.part_number),
-        Some(wording.say("part_supplier", &[("supplier", &event.supplier), ("when", &wording.date(&kept.wall))])),
+        Some(
+            wording
+                .say("part_supplier", &[("supplier", &event.supplier), ("when", &wording.date(&kept.wall))]),
+        ),
         Some(wording.say("part_paid", &[("price", &wording.money(event.price))])),
         core,
     ];
     let hashes = event.photos.iter().map(|photo| photo.to_string());
-    let receipt = wording.photos(&event.photos).map(|photos| wording.say("part_receipt", &[("photos", &photos)]));
+    let receipt =
+        wording.photos(&event.photos).map(|photos| wording.say("part_receipt", &[("photos", &photos)]));
     let lines = [
         Some(wording.say("part_entry", &[("description", &event.description), ("condition", &condition)])),
         Some(bought.into_iter().flatten().collect::<Vec<_>>().join(", ")),
@@ -49,7 +53,8 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
     let event = &kept.event;
     let (when, route) = (wording.date(&kept.wall), wording.code("route", &event.route));
     let quoted = wording.money(event.quoted);
-    let first = wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
+    let first =
+        wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
     let more = [
         wording.say_if("programming_provider", "provider", &event.provider),
         wording.say_if("programming_appointment", "appointment", &event.appointment),
@@ -60,7 +65,8 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
 }
 
 fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
-    let success = route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
+    let success =
+        route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
     let values = [
         ("route", wording.code("route", &route.route)),
         ("cost", wording.money(route.expected_cost)),
@@ -80,7 +86,10 @@ fn reported(kept: &Kept<ProgrammingReported>, wording: &Wording) -> Vec<String> 
         wording.say("programming_software", &numbers)
     });
     let lines = [
-        Some(wording.say("programming_reported", &[("when", &when), ("outcome", &outcome), ("billed", &billed)])),
+        Some(
+            wording
+                .say("programming_reported", &[("when", &when), ("outcome", &outcome), ("billed", &billed)]),
+        ),
         wording.say_if("programming_supply", "volts", &event.supply_volts),
         software,
         wording.photos(&event.photos),

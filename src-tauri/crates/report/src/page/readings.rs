@@ -67,9 +67,12 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
         let (red, black) = (wording.point(&kept.red), wording.point(&kept.black));
         wording.say("reading_leads", &[("red", &red), ("black", &black)])
     });
-    let mode = [Some(wording.code("mode", &kept.mode)), leads].into_iter().flatten().collect::<Vec<_>>().join(", ");
-    let state: Vec<String> = kept.state.iter().map(|(what, position)| wording.state(what, position)).collect();
-    let load = (!kept.load.is_empty()).then(|| wording.say("reading_load", &[("load", &wording.load(&kept.load))]));
+    let mode =
+        [Some(wording.code("mode", &kept.mode)), leads].into_iter().flatten().collect::<Vec<_>>().join(", ");
+    let state: Vec<String> =
+        kept.state.iter().map(|(what, position)| wording.state(what, position)).collect();
+    let load =
+        (!kept.load.is_empty()).then(|| wording.say("reading_load", &[("load", &wording.load(&kept.load))]));
     let state = state.into_iter().chain(load).collect::<Vec<_>>().join("; ");
     let lines = [
         Some(mode),
@@ -81,7 +84,8 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
 }
 
 fn remark(reading: &Reading, job: &Job, wording: &Wording) -> Option<String> {
-    let number = |record: &evidence::Digest| job.reading(record).map_or_else(String::new, |r| r.number.to_string());
+    let number =
+        |record: &evidence::Digest| job.reading(record).map_or_else(String::new, |r| r.number.to_string());
     let corrected = reading.corrected_by.as_ref();
     let corrected = corrected.map(|by| wording.say("reading_corrected_by", &[("number", &number(by))]));
     let corrects = reading.corrects.as_ref().map(|(target, reason)| {
@@ -114,7 +118,8 @@ fn expected(reading: &Reading, job: &Job, wording: &Wording) -> (String, Option<
     match healthy(reading, job) {
         Some(value) => {
             let value = if unit == "yes_no" { wording.value(yes_no(value), unit) } else { shown(value) };
-            let said = if unit == "yes_no" { value } else { wording.say("expected_healthy", &[("value", &value)]) };
+            let said =
+                if unit == "yes_no" { value } else { wording.say("expected_healthy", &[("value", &value)]) };
             (said, Some(wording.say("expected_computed", &[])))
         }
         None => (wording.say("expected_unknown", &[]), None),
@@ -154,9 +159,15 @@ mod tests {
 
     #[test]
     fn limits_are_printed_as_fine_as_they_are_meant() {
-        for (value, shown) in
-            [(11.5, "11.5"), (0.2, "0.2"), (12.384, "12.4"), (0.0, "0"), (85.04, "85"), (1234.5, "1234"), (0.0512, "0.0512")]
-        {
+        for (value, shown) in [
+            (11.5, "11.5"),
+            (0.2, "0.2"),
+            (12.384, "12.4"),
+            (0.0, "0"),
+            (85.04, "85"),
+            (1234.5, "1234"),
+            (0.0512, "0.0512"),
+        ] {
             assert_eq!(significant(value), shown);
         }
     }

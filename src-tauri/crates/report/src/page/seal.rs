@@ -38,7 +38,8 @@ pub(super) fn seal(checkpoint: &CheckpointPrint, wording: &Wording) -> Seal {
 
 /// The note as a QR code, in SVG.
 pub(super) fn qr(note: &str) -> Result<Vec<u8>, ReportError> {
-    let code = [EcLevel::M, EcLevel::L].into_iter().find_map(|l| QrCode::with_error_correction_level(note, l).ok());
+    let code =
+        [EcLevel::M, EcLevel::L].into_iter().find_map(|l| QrCode::with_error_correction_level(note, l).ok());
     let code = code.ok_or(ReportError::CheckpointTooLong(note.len()))?;
     let drawing = code.render::<svg::Color<'_>>().quiet_zone(true).min_dimensions(240, 240).build();
     Ok(drawing.into_bytes())

@@ -130,7 +130,8 @@ impl Wording {
 
     /// "photos 2, 3"; nothing for no photos.
     pub fn photos(&self, photos: &[Digest]) -> Option<String> {
-        let numbers: Vec<String> = photos.iter().filter_map(|p| self.photo(p)).map(|n| n.to_string()).collect();
+        let numbers: Vec<String> =
+            photos.iter().filter_map(|p| self.photo(p)).map(|n| n.to_string()).collect();
         let key = if numbers.len() == 1 { "photo_one" } else { "photo_some" };
         (!numbers.is_empty()).then(|| self.say(key, &[("numbers", &numbers.join(", "))]))
     }

@@ -25,7 +25,8 @@ pub(super) struct Files {
 
 impl Files {
     pub(super) fn of(page: &Page) -> Result<Files, ReportError> {
-        let main = VirtualPath::new("findings.typ").map_err(|e| ReportError::Typesetting(format!("{e:?}")))?;
+        let main =
+            VirtualPath::new("findings.typ").map_err(|e| ReportError::Typesetting(format!("{e:?}")))?;
         let main = RootedPath::new(VirtualRoot::Project, main).intern();
         let fonts: Vec<Font> = FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
         let mut files: BTreeMap<String, Bytes> =

@@ -31,7 +31,8 @@ pub(crate) fn pdf(page: &Page) -> Result<Vec<u8>, ReportError> {
 }
 
 fn write(page: &Page, document: &PagedDocument, claim: &[PdfStandard]) -> Result<Vec<u8>, ReportError> {
-    let standards = PdfStandards::new(claim).map_err(|e| ReportError::Typesetting(e.message().to_string()))?;
+    let standards =
+        PdfStandards::new(claim).map_err(|e| ReportError::Typesetting(e.message().to_string()))?;
     let options = PdfOptions {
         ident: Smart::Custom(page.ident.clone()),
         creator: Smart::Custom(Some("Testimeter".to_owned())),
@@ -45,8 +46,8 @@ fn write(page: &Page, document: &PagedDocument, claim: &[PdfStandard]) -> Result
 fn timestamp(page: &Page) -> Option<Timestamp> {
     use chrono::{Datelike, Timelike};
     let at = page.written;
-    let [month, day, hour, minute, second] =
-        [at.month(), at.day(), at.hour(), at.minute(), at.second()].map(|n| u8::try_from(n).unwrap_or_default());
+    let [month, day, hour, minute, second] = [at.month(), at.day(), at.hour(), at.minute(), at.second()]
+        .map(|n| u8::try_from(n).unwrap_or_default());
     let local = Datetime::from_ymd_hms(at.year(), month, day, hour, minute, second)?;
     Timestamp::new_local(local, at.offset().local_minus_utc().div_euclid(60))
 }

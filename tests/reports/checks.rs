@@ -1,0 +1,238 @@
+//! What the report must show and must not carry.
+
+use crate::jobs::{self, HOSTILE_COMPLAINT, HOSTILE_CUSTOMER, digest, wall};
+use crate::programs::{Printed, path, run};
+use evidence::{Checkpoint, DeviceKey, Digest, LogId, fingerprint_words};
+use image::codecs::jpeg::JpegEncoder;
+use image::{Rgb, RgbImage};
+use job::Job;
+use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, Language, RulesPrint, findings_pdf};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+fn checkpoint() -> CheckpointPrint {
+    let key = DeviceKey::from_seed([7; 32]);
+    let log = LogId { shop: "quillan".to_owned(), job: "j-0017".to_owned(), device: "phone-1".to_owned() };
+    let signed = key.sign(&Checkpoint { origin: log.origin(), size: 41, root: digest("root") });
+    let fingerprint = key.fingerprint().unwrap();
+    CheckpointPrint {
+        text: signed.text,
+        size: 41,
+        root_words: fingerprint_words(&digest("root")),
+        note: signed.note,
+        fingerprint,
+        fingerprint_words: fingerprint_words(&fingerprint),
+        signed: wall("16:06"),
+    }
+}
+
+/// A picture with enough grain to weigh what a phone's small preview weighs (about 55 kB).
+fn small_picture(photo: &Digest) -> Vec<u8> {
+    let seed = u32::from(photo.0[0]);
+    let picture = RgbImage::from_fn(800, 600, |x, y| {
+        let grain = (x.wrapping_mul(7919) ^ y.wrapping_mul(104_729) ^ seed).wrapping_mul(2_654_435_761) >> 27;
+        let level = |n: u32| u8::try_from((n + grain) % 256).unwrap();
+        Rgb([level(60 + x / 8), level(90 + y / 8), level(seed / 2 + 40)])
+    });
+    let mut jpeg = Vec::new();
+    JpegEncoder::new_with_quality(&mut jpeg, 45).encode_image(&picture).unwrap();
+    jpeg
+}
+
+/// Six such pictures, made once: the time of a report is Typst's, not theirs.
+static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
+    LazyLock::new(|| jobs::photo_names().map(|n| (digest(n), small_picture(&digest(n)))).into());
+
+fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option<Vec<u8>>) -> Vec<u8> {
+    let input = FindingsInput {
+        job,
+        checkpoint: checkpoint(),
+        picture,
+        picture_bytes: CUSTOMER_PICTURES,
+        written: wall("16:10"),
+        rules: RulesPrint {
+            region: "Example State".to_owned(),
+            currency: "$".to_owned(),
+            sources: vec!["Example Code 12.3".to_owned()],
+        },
+    };
+    findings_pdf(&input, language).unwrap()
+}
+
+fn print(job: &Job, language: Language) -> Vec<u8> {
+    print_with(job, language, &|photo| PICTURES.get(photo).cloned())
+}
+
+fn has(text: &str, wanted: &[&str]) {
+    let missing: Vec<_> = wanted.iter().filter(|w| !text.contains(**w)).collect();
+    assert!(missing.is_empty(), "not in the report: {missing:#?}\n{text}");
+}
+
+#[test]
+fn qpdf_and_poppler_read_a_tagged_titled_report() {
+    for (language, title, code) in [
+        (Language::English, "Findings report, job 17", "en"),
+        (Language::Spanish, "Informe de hallazgos, trabajo 17", "es"),
+    ] {
+        LazyLock::force(&PICTURES);
+        let start = std::time::Instant::now();
+        let pdf = print(&jobs::repaired(), language);
+        println!("{code}: {} bytes in {} ms", pdf.len(), start.elapsed().as_millis());
+        if let Ok(folder) = std::env::var("KEEP_REPORTS") {
+            std::fs::write(format!("{folder}/{code}.pdf"), &pdf).unwrap();
+        }
+        let printed = Printed::new(&pdf);
+        run("qpdf", &["--check", path(&printed.path)]);
+        assert_eq!(printed.info("Title"), title);
+        assert_eq!(printed.info("Tagged"), "yes");
+        let pages: u32 = printed.info("Pages").parse().unwrap();
+        assert!((2..=8).contains(&pages), "{pages} pages");
+        let catalog = run("qpdf", &["--qdf", "--object-streams=disable", path(&printed.path), "-"]);
+        assert!(catalog.contains(&format!("/Lang ({code}")), "language");
+    }
+}
+
+#[test]
+fn names_that_look_like_markup_come_out_as_they_were_typed() {
+    let text = Printed::new(&print(&jobs::repaired(), Language::English)).text();
+    let plain = |s: &str| s.split_whitespace().collect::<Vec<_>>().join(" ");
+    has(
+        &text,
+        &[&plain(HOSTILE_CUSTOMER), &plain(HOSTILE_COMPLAINT), "Norbury Supply & <Sons>", "Ring terminal #1"],
+    );
+}
+
+#[test]
+fn amounts_readings_hashes_and_the_seal_are_printed() {
+    let text = Printed::new(&print(&jobs::repaired(), Language::English)).text();
+    // 1.25 h and 0.8 h at 120.00 plus 12.90; tax 7.25 % of 12.90 = 0.935 -> 0.94: 150 + 96 + 12.90 + 0.94.
+    has(&text, &["$259.84", "$0.94", "$410.40", "$150.56", "$95.00", "$110.00", "$15.00", "$999.00"]);
+    has(
+        &text,
+        &["3.84 V", "0.04 V", "0.18 V", "at most 0.2 V", "common practice: 0.2 V in a ground under load"],
+    );
+    has(
+        &text,
+        &["red lead on heater ground tab, black lead on battery negative post", "Key: engine running"],
+    );
+    has(&text, &["Corrects reading 1: wrong post", "Corrected by reading 2", "very likely (97 %)", "(<1 %)"]);
+    has(
+        &text,
+        &[
+            "March 4, 2031, 15:40 (UTC-06:00)",
+            "more than a minute apart",
+            "Check your local rules",
+            "Example Code 12.3",
+        ],
+    );
+    for name in jobs::photo_names() {
+        has(&text, &[&digest(name).to_string()]);
+    }
+    let seal = checkpoint();
+    has(
+        &text,
+        &[&seal.root_words, &seal.fingerprint_words, &seal.fingerprint.to_string(), "quillan/j-0017/phone-1"],
+    );
+    has(&text, &["unchanged since it was sealed", "It can't prove “true”"]);
+    assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
+}
+
+#[test]
+fn spanish_says_the_same_in_spanish() {
+    let text = Printed::new(&print(&jobs::repaired(), Language::Spanish)).text();
+    has(
+        &text,
+        &["Hallamos la falla: Masa del pilar izquierdo: demasiada resistencia.", "muy probable (97 %)"],
+    );
+    has(
+        &text,
+        &[
+            "4 de marzo de 2031, 15:40 (UTC-06:00)",
+            "a lo sumo 0.2 V",
+            "$259.84",
+            "Consulte sus reglas locales",
+        ],
+    );
+    has(&text, &["sin cambios desde que se selló", "punta roja en lengüeta de masa del desempañador"]);
+    assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
+}
+
+#[test]
+fn every_job_is_printed_in_both_languages() {
+    for (name, job) in jobs::all() {
+        for language in [Language::English, Language::Spanish] {
+            let printed = Printed::new(&print(&job, language));
+            run("qpdf", &["--check", path(&printed.path)]);
+            let text = printed.text();
+            assert!(!text.contains('{'), "{name}: {text}");
+            let bottom = report::bottom_line(&job, language, "$");
+            let bottom: Vec<String> = bottom.iter().map(|s| s.replace('\u{a0}', " ")).collect();
+            let bottom: Vec<&str> = bottom.iter().map(String::as_str).collect();
+            has(&text, &bottom);
+        }
+    }
+    let unproven = Printed::new(&print(&jobs::not_proven(), Language::English)).text();
+    has(
+        &unproven,
+        &["not proven yet", "A feed was not measured while the fault was there: Feed of the body module."],
+    );
+}
+
+#[test]
+fn six_photos_fit_in_500_kb_and_carry_no_metadata() {
+    let pdf = print(&jobs::repaired(), Language::English);
+    assert!(pdf.len() <= 500_000, "{} bytes", pdf.len());
+    let printed = Printed::new(&pdf);
+    let pictures = printed.pictures();
+    assert_eq!(printed.picture_objects(), 6, "each picture once");
+    assert!(pictures.len() >= 6);
+    for picture in &pictures {
+        let tags =
+            run("exiftool", &["-s", "-G1", "-EXIF:all", "-GPS:all", "-XMP:all", "-IPTC:all", path(picture)]);
+        assert_eq!(tags.trim(), "", "{}", picture.display());
+    }
+}
+
+#[test]
+fn a_picture_with_a_place_in_it_or_a_broken_one_is_left_out_and_said_so() {
+    let spoilt = |photo: &Digest| {
+        let jpeg = small_picture(photo);
+        if *photo == digest("receipt") {
+            return Some(jpeg[..200].to_vec());
+        }
+        if *photo != digest("meter 2") {
+            return Some(jpeg);
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("p.jpg");
+        std::fs::write(&file, jpeg).unwrap();
+        run("exiftool", &["-q", "-GPSLatitude=1.5", "-GPSLatitudeRef=N", path(&file)]);
+        Some(std::fs::read(&file).unwrap())
+    };
+    let printed = Printed::new(&print_with(&jobs::repaired(), Language::English, &spoilt));
+    assert_eq!(printed.picture_objects(), 4);
+    has(&printed.text(), &["it carries data about place or camera", "no small picture at hand"]);
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    assert!(print(&jobs::repaired(), Language::English) == print(&jobs::repaired(), Language::English));
+    assert!(print(&jobs::repaired(), Language::English) != print(&jobs::not_proven(), Language::English));
+}
+
+#[test]
+fn a_report_whose_characters_all_have_glyphs_claims_the_archive_and_the_accessibility_standard() {
+    let pdf = print(&jobs::not_proven(), Language::English);
+    let written = run("qpdf", &["--qdf", "--object-streams=disable", path(&Printed::new(&pdf).path), "-"]);
+    for claim in ["<pdfaid:part>3</pdfaid:part>", "<pdfuaid:part>1</pdfuaid:part>"] {
+        assert!(written.contains(claim), "{claim}");
+    }
+}
+
+#[test]
+fn a_character_without_a_glyph_is_no_reason_to_print_nothing() {
+    let mut job = jobs::repaired();
+    job.intake.customer = Some("陈 \u{1F9FF} \u{0} \u{E000} e\u{301}\u{202E}x".to_owned());
+    let printed = Printed::new(&print(&job, Language::English));
+    run("qpdf", &["--check", path(&printed.path)]);
+}
