@@ -21,7 +21,8 @@ fn previews_stand_upright_as_imagemagick_turns_them() {
         set_tags(&path, &[&format!("-EXIF:Orientation={value}")]);
         let theirs = run("convert", &[path.to_str().unwrap(), "-auto-orient", "-strip", "png:-"]);
         let theirs = load_from_memory(&theirs).unwrap().into_rgb8();
-        let ours = load_from_memory(&for_report(&samples::bytes(&path), 96, 100).unwrap()).unwrap().into_rgb8();
+        let ours =
+            load_from_memory(&for_report(&samples::bytes(&path), 96, 100).unwrap()).unwrap().into_rgb8();
         let apart = difference(&ours, &theirs).unwrap_or_else(|| panic!("orientation {value}: sizes differ"));
         // Two JPEG decoders and one more JPEG round: about one level. A wrong turn is dozens.
         assert!(apart < 3.0, "orientation {value}: {apart} levels apart");

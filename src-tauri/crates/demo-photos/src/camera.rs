@@ -50,14 +50,18 @@ struct View<'a> {
 pub fn expose(world: &World, light: &Light, camera: &Camera, width: usize, height: usize) -> Exposure {
     let view = View { world, light, camera, axes: camera.axes(), width, height };
     let columns = width.div_ceil(TILE);
-    let tiles: Vec<Vec<Dot>> =
-        (0..columns * height.div_ceil(TILE)).into_par_iter().map(|at| view.tile(at % columns, at / columns)).collect();
+    let tiles: Vec<Vec<Dot>> = (0..columns * height.div_ceil(TILE))
+        .into_par_iter()
+        .map(|at| view.tile(at % columns, at / columns))
+        .collect();
     let mut dots = vec![Dot::default(); width * height];
     for (at, tile) in tiles.iter().enumerate() {
         let (left, top) = ((at % columns) * TILE, (at / columns) * TILE);
         for (index, dot) in tile.iter().enumerate() {
             let (x, y) = (left + index % TILE, top + index / TILE);
-            if x < width && let Some(place) = dots.get_mut(y * width + x) {
+            if x < width
+                && let Some(place) = dots.get_mut(y * width + x)
+            {
                 *place = *dot;
             }
         }
@@ -151,6 +155,7 @@ fn differs(a: &Dot, b: &Dot) -> bool {
 
 fn smoothed(here: Dot, at: impl Fn(f32, f32) -> Dot) -> Dot {
     let shifts = [(-0.15, -0.4), (0.4, -0.15), (0.15, 0.4), (-0.4, 0.15)];
-    let sum = shifts.into_iter().fold(V3::default(), |sum, (dx, dy)| sum + at(dx, dy).light.map(|l| l.min(2.0)));
+    let sum =
+        shifts.into_iter().fold(V3::default(), |sum, (dx, dy)| sum + at(dx, dy).light.map(|l| l.min(2.0)));
     Dot { light: sum * 0.25, ..here }
 }

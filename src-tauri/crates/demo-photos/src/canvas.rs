@@ -122,7 +122,13 @@ impl Canvas {
     /// Colour and coverage at a place from 0 to 1, averaged over `spread` pixels.
     pub fn sample(&self, u: f32, w: f32, spread: f32) -> (V3, f32) {
         let (x, y) = (u * self.width as f32 - 0.5, w * self.height as f32 - 0.5);
-        let taps = if spread > 3.0 { 4 } else if spread > 1.2 { 3 } else { 1 };
+        let taps = if spread > 3.0 {
+            4
+        } else if spread > 1.2 {
+            3
+        } else {
+            1
+        };
         let (mut colour, mut cover) = (V3::default(), 0.0);
         for row in 0..taps {
             for column in 0..taps {

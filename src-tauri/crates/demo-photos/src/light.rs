@@ -34,8 +34,10 @@ impl Light {
         let edge = (1.0 - normal.dot(view).max(0.0)).powi(5);
         let share = surface.gloss * if surface.metal { 0.8 + 0.2 * edge } else { 0.05 + 0.95 * edge };
         let halfway = (self.towards + view).unit();
-        let spot = normal.dot(halfway).max(0.0).powf(surface.polish) * surface.gloss * surface.polish.sqrt() * 0.12;
-        let reflection = (self.surroundings(mirrored, surface.polish) * share + lamp * (spot * facing.sqrt()))
+        let spot =
+            normal.dot(halfway).max(0.0).powf(surface.polish) * surface.gloss * surface.polish.sqrt() * 0.12;
+        let reflection = (self.surroundings(mirrored, surface.polish) * share
+            + lamp * (spot * facing.sqrt()))
             * (0.35 + 0.65 * open);
         let tint = if surface.metal { surface.colour } else { v(1.0, 1.0, 1.0) };
         surface.colour.times(lamp * facing + around) * diffuse + reflection.times(tint) + surface.glow
@@ -55,12 +57,17 @@ impl Light {
     }
 
     fn unshadowed(&self, world: &World, from: V3, tiny: f32) -> f32 {
-        let near = world.near_ray(from, self.towards, 0.12, self.reach);
+        let mut near = world.near_ray(from, self.towards, 0.12, self.reach);
+        // The floor throws no shadow upwards.
+        near.retain(|(_, thing)| !thing.is_floor());
+        if near.is_empty() {
+            return 1.0;
+        }
         let (mut open, mut along) = (1.0_f32, tiny * 4.0);
-        for _ in 0..48 {
+        for _ in 0..32 {
             let room = world::distance(&near, from + self.towards * along);
             open = open.min(0.5 + 0.5 * self.hardness * room / along);
-            along += room.clamp(self.reach * 0.004, self.reach * 0.12);
+            along += room.clamp(self.reach * 0.004 + along * 0.1, self.reach * 0.2);
             if open <= 0.0 || along > self.reach {
                 break;
             }

@@ -94,8 +94,7 @@ impl Material {
     /// one picture element there.
     pub fn at(&self, p: V3, normal: V3, footprint: f32) -> Surface {
         let (colour, gloss) = self.grained_colour(p);
-        let mut seen =
-            Surface { colour, gloss, polish: self.polish, metal: self.metal, glow: V3::default() };
+        let mut seen = Surface { colour, gloss, polish: self.polish, metal: self.metal, glow: V3::default() };
         if let Some((art, half_width, half_depth)) = &self.art
             && normal.y > 0.6
             && p.x.abs() <= *half_width
@@ -115,7 +114,9 @@ impl Material {
         let c = self.colour;
         match self.grain {
             Grain::Smooth => (c, self.gloss),
-            Grain::Pebbled => (c * (0.94 + 0.12 * noise(p * 14.0)), self.gloss * (0.7 + 0.6 * noise(p * 14.0))),
+            Grain::Pebbled => {
+                (c * (0.94 + 0.12 * noise(p * 14.0)), self.gloss * (0.7 + 0.6 * noise(p * 14.0)))
+            }
             Grain::Wood => {
                 let ring = noise(v(p.x * 0.16, p.y, p.z * 1.9) + grey(cloud(p * 0.15) * 2.5));
                 let fibre = noise(v(p.x * 0.9, p.y, p.z * 22.0));
@@ -129,7 +130,9 @@ impl Material {
                 let patch = cloud(p * 0.035) * 0.7 + cloud(p * 0.6) * 0.5;
                 (c * (0.55 + 0.7 * patch), self.gloss * patch)
             }
-            Grain::Board => (c * (0.88 + 0.12 * (p.x * 18.0).sin() * 0.3 + 0.14 * cloud(p * 2.0)), self.gloss),
+            Grain::Board => {
+                (c * (0.88 + 0.12 * (p.x * 18.0).sin() * 0.3 + 0.14 * cloud(p * 2.0)), self.gloss)
+            }
             Grain::Knit => {
                 let stitch = (p.x * 16.0 + p.y * 9.0).sin() * (p.z * 16.0 + p.y * 7.0).sin();
                 (c * (0.78 + 0.18 * stitch + 0.3 * cloud(p * 0.8)), self.gloss)

@@ -23,8 +23,15 @@ impl Digits {
         let mut x = right - self.pitch();
         for letter in value.chars().rev() {
             if letter == '.' {
-                let side = self.height * 0.09;
-                canvas.disc(x + self.pitch() - self.height * 0.055, bottom - side * 0.6, side * 0.75, self.colour);
+                // The point has room of its own, so that it is read even in a blurred picture.
+                let radius = self.height * 0.078;
+                x -= self.height * 0.1;
+                canvas.disc(
+                    x + self.pitch() - self.height * 0.03,
+                    bottom - radius * 0.6,
+                    radius,
+                    self.colour,
+                );
             } else {
                 self.digit(canvas, x, bottom, lit(letter));
                 x -= self.pitch();

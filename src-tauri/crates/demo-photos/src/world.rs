@@ -18,6 +18,9 @@ pub struct Thing {
 }
 
 impl Thing {
+    pub fn is_floor(&self) -> bool {
+        self.radius.is_infinite()
+    }
     fn distance(&self, p: V3) -> f32 {
         let local = self.pose.inside(p);
         let plain = self.shape.distance(local);
@@ -58,7 +61,7 @@ impl World {
     /// Things within `slope` of the ray (a cone), at most `reach` away.
     pub fn near_ray(&self, from: V3, way: V3, slope: f32, reach: f32) -> Near<'_> {
         let meets = |thing: &Thing| {
-            if thing.radius.is_infinite() {
+            if thing.is_floor() {
                 return true;
             }
             let to = thing.centre - from;
@@ -71,7 +74,7 @@ impl World {
         self.things.iter().enumerate().filter(|(_, thing)| meets(thing)).collect()
     }
     pub fn near_point(&self, p: V3, reach: f32) -> Near<'_> {
-        let meets = |thing: &Thing| thing.radius.is_infinite() || (thing.centre - p).length() < thing.radius + reach;
+        let meets = |thing: &Thing| thing.is_floor() || (thing.centre - p).length() < thing.radius + reach;
         self.things.iter().enumerate().filter(|(_, thing)| meets(thing)).collect()
     }
 }
@@ -89,21 +92,24 @@ pub fn nearest<'a>(near: &Near<'a>, p: V3) -> Option<(usize, &'a Thing)> {
 /// Outward direction of the surface at `p` (four probes of a tetrahedron).
 pub fn normal(near: &Near<'_>, p: V3, step: f32) -> V3 {
     let corners = [v(1.0, -1.0, -1.0), v(-1.0, -1.0, 1.0), v(-1.0, 1.0, -1.0), v(1.0, 1.0, 1.0)];
-    corners.into_iter().fold(V3::default(), |sum, corner| sum + corner * distance(near, p + corner * step)).unit()
+    corners
+        .into_iter()
+        .fold(V3::default(), |sum, corner| sum + corner * distance(near, p + corner * step))
+        .unit()
 }
 
 /// Catmull-Rom through the points, six pieces for each span.
 fn rounded_path(points: &[V3]) -> Vec<V3> {
-    let get = |index: usize| points.get(index.min(points.len().saturating_sub(1))).copied().unwrap_or_default();
+    let get =
+        |index: usize| points.get(index.min(points.len().saturating_sub(1))).copied().unwrap_or_default();
     let mut path = Vec::new();
     for span in 0..points.len().saturating_sub(1) {
         let (a, b, c, d) = (get(span.saturating_sub(1)), get(span), get(span + 1), get(span + 2));
         for piece in 0..6 {
             let t = piece as f32 / 6.0;
             let (t2, t3) = (t * t, t * t * t);
-            let bend = (c - a) * t
-                + (a * 2.0 - b * 5.0 + c * 4.0 - d) * t2
-                + (b * 3.0 - a - c * 3.0 + d) * t3;
+            let bend =
+                (c - a) * t + (a * 2.0 - b * 5.0 + c * 4.0 - d) * t2 + (b * 3.0 - a - c * 3.0 + d) * t3;
             path.push(b + bend * 0.5);
         }
     }

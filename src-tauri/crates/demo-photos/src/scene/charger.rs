@@ -19,7 +19,8 @@ pub fn shot(volts: &str, chance: &mut Chance) -> Shot {
     unit(&mut world, &pose, volts);
     for (colour, z, x) in [(rgb(166, 28, 24), -3.4, 5.0), (rgb(26, 26, 28), -0.4, 16.4)] {
         let rubber = Material::plastic(colour).dirty(0.6);
-        let path = [pose.outside(v(8.6, 0.0, z)), v(4.0, 0.8, z - 1.0), v(x - 2.0, 3.0, -3.0), v(x, 2.6, -5.6)];
+        let path =
+            [pose.outside(v(8.6, 0.0, z)), v(4.0, 0.8, z - 1.0), v(x - 2.0, 3.0, -3.0), v(x, 2.6, -5.6)];
         world.cable(&path, 0.45, &rubber);
         world.put(Shape::block(0.9, 0.7, 2.6, 0.4), Pose::at(x, 2.6, -5.8).turned(14.0).tipped(12.0), rubber);
     }
@@ -35,7 +36,7 @@ fn unit(world: &mut World, pose: &Pose, volts: &str) {
     let pale = rgb(214, 214, 206);
     art.rounded(60.0, 110.0, 620.0, 330.0, 20.0, grey(0.006));
     let digits = |colour: V3| Digits { height: 210.0, lean: 0.1, colour };
-    digits(rgb(46, 14, 12)).draw(&mut art, 600.0, 385.0, "888");
+    digits(rgb(46, 14, 12)).draw(&mut art, 600.0, 385.0, "88.8");
     digits(rgb(255, 96, 60)).draw(&mut art, 600.0, 385.0, volts);
     art.text(632.0, 380.0, "V", Ink::new(56.0, rgb(255, 96, 60)).bold());
     art.text(60.0, 80.0, "BATTERY SUPPORT", Ink::new(52.0, pale).bold());
@@ -43,7 +44,8 @@ fn unit(world: &mut World, pose: &Pose, volts: &str) {
     art.text(60.0, 620.0, "HOLD VOLTAGE", Ink::new(44.0, pale));
     art.disc(430.0, 604.0, 22.0, rgb(120, 255, 130));
     art.text(830.0, 560.0, "V set", Ink::new(44.0, pale).centred());
-    let panel = Material::plastic(rgb(40, 42, 44)).glossy(0.3, 60.0).dirty(0.4).with_art(art, 7.6, 5.17).lit(0.5);
+    let panel =
+        Material::plastic(rgb(40, 42, 44)).glossy(0.3, 60.0).dirty(0.4).with_art(art, 7.6, 5.17).lit(0.5);
     world.put(Shape::block(7.6, 0.1, 5.17, 0.08), pose.place(0.0, 1.2, 0.0), panel);
     let knob = Material::plastic(rgb(190, 188, 178)).dirty(0.6);
     world.put(Shape::Round { radius: 1.3, half: 0.7, edge: 0.2 }, pose.place(5.0, 1.8, 0.8), knob);

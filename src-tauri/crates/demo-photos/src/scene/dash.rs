@@ -19,7 +19,8 @@ pub fn shot(value: &str, unit: &str, chance: &mut Chance) -> Shot {
         ..setting::hall_light(chance)
     };
     let upright = Pose::at(0.0, 0.0, 0.0).tipped(72.0);
-    let glass = Material::glass(grey(0.012)).glossy(0.5, 260.0).with_art(dials(value, unit), 17.0, 7.6).lit(1.5);
+    let glass =
+        Material::glass(grey(0.012)).glossy(0.5, 260.0).with_art(dials(value, unit), 17.0, 7.6).lit(1.5);
     world.put(Shape::block(17.0, 0.3, 7.6, 0.2), upright, glass);
     let soft = Material::plastic(rgb(46, 47, 50)).glossy(0.12, 8.0).dirty(0.9);
     let window = (v(0.0, 1.0, 0.0), v(16.6, 3.0, 7.3), 2.5);

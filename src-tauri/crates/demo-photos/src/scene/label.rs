@@ -110,3 +110,18 @@ fn code39(sign: char) -> &'static str {
         _ => "011000100",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::code39;
+    use std::collections::BTreeSet;
+
+    /// "3 of 9": each sign has nine elements, three of them wide, and no two signs are alike (ISO/IEC 16388).
+    #[test]
+    fn three_of_nine_are_wide() {
+        let signs: Vec<char> = ('0'..='9').chain('A'..='Z').chain(['-', '*', ' ']).collect();
+        let codes: BTreeSet<&str> = signs.iter().map(|sign| code39(*sign)).collect();
+        assert_eq!(codes.len(), signs.len());
+        assert!(codes.iter().all(|code| code.len() == 9 && code.matches('1').count() == 3));
+    }
+}

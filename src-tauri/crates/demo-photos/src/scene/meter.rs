@@ -31,7 +31,8 @@ pub fn shot(meter: &list::Meter, chance: &mut Chance) -> Shot {
         setting::engine_bay(&mut world, 14.0, chance);
         camera.aperture = 0.028;
         light.reach = 70.0;
-        let pose = Pose::at(0.0, 0.0, 0.0).turned(chance.between(-9.0, 9.0)).tipped(chance.between(2.0, 16.0));
+        let pose =
+            Pose::at(0.0, 0.0, 0.0).turned(chance.between(-9.0, 9.0)).tipped(chance.between(2.0, 16.0));
         hand(&mut world, &pose);
         pose
     } else {
@@ -58,7 +59,8 @@ fn body(world: &mut World, pose: &Pose, meter: &list::Meter) {
 }
 
 fn dial(world: &mut World, pose: &Pose, setting: &str) {
-    let degrees = SETTINGS.iter().find(|(name, ..)| *name == setting).map_or(-135.0, |(.., degrees)| *degrees);
+    let degrees =
+        SETTINGS.iter().find(|(name, ..)| *name == setting).map_or(-135.0, |(.., degrees)| *degrees);
     let dark = Material::plastic(rgb(46, 44, 48)).glossy(0.3, 20.0).dirty(0.6);
     let at = pose.place(DIAL.0, 2.0, DIAL.1);
     world.put(Shape::Round { radius: 1.75, half: 0.42, edge: 0.2 }, at, dark.clone());
@@ -109,7 +111,7 @@ fn display(meter: &list::Meter) -> Canvas {
     let (paper, dark) = (rgb(150, 160, 138), rgb(14, 18, 17));
     let mut art = Canvas::filled(920, 530, paper);
     let digits = |colour: V3| Digits { height: 250.0, lean: 0.09, colour };
-    digits(paper.mix(dark, 0.045)).draw(&mut art, 720.0, 410.0, "8888");
+    digits(paper.mix(dark, 0.045)).draw(&mut art, 720.0, 410.0, "88.88");
     digits(paper.mix(dark, 0.28)).draw(&mut art, 729.0, 419.0, &meter.value);
     digits(dark).draw(&mut art, 720.0, 410.0, &meter.value);
     art.text(900.0, 405.0, &meter.unit, Ink::new(104.0, dark).bold().right());
@@ -172,6 +174,9 @@ fn hand(world: &mut World, pose: &Pose) {
         parts.push(bar(v(x, -1.6, -5.4), v(x + 0.1, 1.3, -5.5 + reach), 1.05, 0.95));
         parts.push(bar(v(x + 0.1, 1.3, -5.5 + reach), v(x + 0.15, 2.3, -4.5 + reach), 0.95, 0.8));
     }
-    let glove = Material::new(grey(0.035).mix(rgb(40, 66, 92), 0.5)).grained(Grain::Knit).glossy(0.12, 10.0).dirty(0.8);
+    let glove = Material::new(grey(0.035).mix(rgb(40, 66, 92), 0.5))
+        .grained(Grain::Knit)
+        .glossy(0.12, 10.0)
+        .dirty(0.8);
     world.put_bumpy(Shape::Blend { parts, softness: 0.55 }, *pose, glove, (0.05, 2.2));
 }

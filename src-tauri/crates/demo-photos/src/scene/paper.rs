@@ -16,7 +16,12 @@ pub fn receipt(paper: &list::Paper, chance: &mut Chance) -> Shot {
     let mut art = Canvas::filled(640, height as usize, rgb(236, 235, 228));
     let ink = rgb(52, 52, 60);
     art.text(320.0, 80.0, &paper.supplier, Ink::new(48.0, ink).bold().centred());
-    art.text(320.0, 130.0, if paper.title.is_empty() { "RECEIPT" } else { &paper.title }, Ink::new(34.0, ink).centred());
+    art.text(
+        320.0,
+        130.0,
+        if paper.title.is_empty() { "RECEIPT" } else { &paper.title },
+        Ink::new(34.0, ink).centred(),
+    );
     dashes(&mut art, 165.0, ink);
     let y = rows(&mut art, paper, (36.0, 604.0, 225.0), 33.0, ink);
     dashes(&mut art, y, ink);
@@ -67,7 +72,13 @@ pub fn note(text: &str, chance: &mut Chance) -> Shot {
 }
 
 /// Texts on the left, amounts on the right. Returns where the next line would stand.
-fn rows(art: &mut Canvas, paper: &list::Paper, (left, right, top): (f32, f32, f32), size: f32, ink: V3) -> f32 {
+fn rows(
+    art: &mut Canvas,
+    paper: &list::Paper,
+    (left, right, top): (f32, f32, f32),
+    size: f32,
+    ink: V3,
+) -> f32 {
     let mut y = top;
     for (words, amount) in &paper.lines {
         art.text(left, y, words, Ink::new(size, ink));

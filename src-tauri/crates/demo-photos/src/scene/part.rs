@@ -46,15 +46,24 @@ fn module(world: &mut World, number: &str, chance: &mut Chance) {
     world.put(Shape::block(5.0, 1.0, 3.9, 0.25), pose, black.clone());
     world.put(Shape::block(4.6, 0.3, 3.5, 0.15), pose.place(0.0, 1.1, 0.0), cast.clone());
     for rib in 0..5_u8 {
-        world.put(Shape::block(0.14, 0.25, 1.2, 0.1), pose.place(-3.6 + f32::from(rib) * 0.75, 1.5, -1.9), cast.clone());
+        world.put(
+            Shape::block(0.14, 0.25, 1.2, 0.1),
+            pose.place(-3.6 + f32::from(rib) * 0.75, 1.5, -1.9),
+            cast.clone(),
+        );
     }
     for x in [-5.6, 5.6] {
         let holes = vec![(v(0.0, 0.0, 0.0), v(0.32, 1.0, 0.32), 0.3)];
         let flange = Shape::Carved { half: v(0.9, 0.2, 1.1), round: 0.15, pockets: holes };
         world.put(flange, pose.place(x, -0.8, 0.0), black.clone());
     }
-    let slots = (0..6_u8).map(|slot| (v(f32::from(slot) * 0.75 - 1.9, 0.0, 1.0), v(0.26, 0.4, 0.8), 0.05)).collect();
-    world.put(Shape::Carved { half: v(2.7, 0.8, 1.0), round: 0.15, pockets: slots }, pose.place(0.0, 0.0, 4.4), black);
+    let slots =
+        (0..6_u8).map(|slot| (v(f32::from(slot) * 0.75 - 1.9, 0.0, 1.0), v(0.26, 0.4, 0.8), 0.05)).collect();
+    world.put(
+        Shape::Carved { half: v(2.7, 0.8, 1.0), round: 0.15, pockets: slots },
+        pose.place(0.0, 0.0, 4.4),
+        black,
+    );
     let mut art = Canvas::filled(520, 200, rgb(222, 222, 214));
     art.text(260.0, 70.0, "CONTROL MODULE", Ink::new(44.0, grey(0.02)).bold().centred());
     art.text(260.0, 140.0, number, Ink::new(58.0, grey(0.02)).bold().centred());

@@ -83,8 +83,10 @@ pub fn engine_bay(world: &mut World, depth: f32, chance: &mut Chance) {
             chance.between(-46.0, 26.0),
         )
         .turned(chance.between(-25.0, 25.0));
-        let tone = chance.pick(&[rgb(30, 30, 32), rgb(58, 60, 64), rgb(96, 98, 100), rgb(44, 40, 36)], grey(0.05));
-        let block = Shape::block(chance.between(4.0, 11.0), chance.between(2.0, 6.0), chance.between(3.0, 9.0), 1.0);
+        let tone =
+            chance.pick(&[rgb(30, 30, 32), rgb(58, 60, 64), rgb(96, 98, 100), rgb(44, 40, 36)], grey(0.05));
+        let block =
+            Shape::block(chance.between(4.0, 11.0), chance.between(2.0, 6.0), chance.between(3.0, 9.0), 1.0);
         world.put(block, place, Material::plastic(tone).dirty(1.0));
     }
     for _ in 0..5 {

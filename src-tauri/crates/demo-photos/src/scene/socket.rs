@@ -108,7 +108,12 @@ fn neighbours(world: &mut World, pose: &Pose, chance: &mut Chance) {
         world.put(Shape::block(1.4, 1.5, 1.4, 0.18), pose.place(x, chance.between(0.3, 0.7), z), cover);
     }
     // Fuse colours are the standard's own: ISO 8820-3 tan 5, red 10, blue 15, yellow 20, clear 25, green 30.
-    let ratings = [(rgb(196, 160, 118), "5"), (rgb(184, 30, 28), "10"), (rgb(40, 92, 170), "15"), (rgb(60, 140, 70), "30")];
+    let ratings = [
+        (rgb(196, 160, 118), "5"),
+        (rgb(184, 30, 28), "10"),
+        (rgb(40, 92, 170), "15"),
+        (rgb(60, 140, 70), "30"),
+    ];
     for row in 0..5_u8 {
         for column in 0..2_u8 {
             let at = (chance.share() * 4.0) as usize;
@@ -153,7 +158,8 @@ fn connector(
 }
 
 fn wires_behind(world: &mut World, pose: &Pose, half: V3, chance: &mut Chance) {
-    let colours = [rgb(150, 84, 40), rgb(36, 110, 64), rgb(36, 70, 140), rgb(190, 186, 176), rgb(104, 52, 120)];
+    let colours =
+        [rgb(150, 84, 40), rgb(36, 110, 64), rgb(36, 70, 140), rgb(190, 186, 176), rgb(104, 52, 120)];
     for index in 0..7_u8 {
         let z = (f32::from(index) - 3.0) * half.z / 4.0;
         let colour = chance.pick(&colours, grey(0.1));
@@ -177,7 +183,11 @@ fn probes(world: &mut World, pose: &Pose, top: f32, cavities: &[Cavity], marks: 
         let grip = Material::plastic(colour).glossy(0.35, 26.0).dirty(0.5);
         let shaft = Shape::Bar { from: tip, to: along(2.4), thick: 0.05, thin: 0.1 };
         world.put(shaft, *pose, Material::metal(grey(0.7)));
-        world.put(Shape::Bar { from: along(2.4), to: along(4.2), thick: 0.2, thin: 0.36 }, *pose, grip.clone());
+        world.put(
+            Shape::Bar { from: along(2.4), to: along(4.2), thick: 0.2, thin: 0.36 },
+            *pose,
+            grip.clone(),
+        );
         world.put(Shape::Bar { from: along(4.3), to: along(11.0), thick: 0.5, thin: 0.42 }, *pose, grip);
     }
 }

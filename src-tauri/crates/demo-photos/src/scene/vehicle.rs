@@ -28,7 +28,11 @@ pub fn shot(vehicle: &list::Vehicle, chance: &mut Chance) -> Shot {
     let pose = Pose::at(0.0, 0.0, 0.0).turned(side * chance.between(16.0, 28.0));
     let paint = Material::new(paint(&vehicle.colour)).glossy(0.75, 140.0).dirty(0.12);
     let tall = vehicle.kind == "van";
-    if tall { van(&mut world, &pose, &paint) } else { car(&mut world, &pose, &paint) };
+    if tall {
+        van(&mut world, &pose, &paint)
+    } else {
+        car(&mut world, &pose, &paint)
+    };
     front(&mut world, &pose, tall, &vehicle.plate);
     let target = v(0.0, if tall { 105.0 } else { 78.0 }, 60.0);
     let eye = v(chance.between(-60.0, 60.0), chance.between(135.0, 165.0), if tall { 560.0 } else { 500.0 });
@@ -54,7 +58,11 @@ fn yard(world: &mut World) {
     let wall = Material::new(rgb(150, 138, 122)).grained(Grain::Concrete).dirty(0.0);
     let door = Material::new(rgb(112, 124, 132)).glossy(0.2, 20.0).dirty(0.0);
     let gap = (v(60.0, -60.0, 20.0), v(190.0, 330.0, 16.0), 1.0);
-    world.put(Shape::Carved { half: v(1400.0, 320.0, 20.0), round: 2.0, pockets: vec![gap] }, Pose::at(0.0, 320.0, -420.0), wall);
+    world.put(
+        Shape::Carved { half: v(1400.0, 320.0, 20.0), round: 2.0, pockets: vec![gap] },
+        Pose::at(0.0, 320.0, -420.0),
+        wall,
+    );
     for slat in 0..20_u8 {
         let y = 12.0 + f32::from(slat) * 28.0;
         world.put(Shape::block(190.0, 13.4, 4.0, 3.0), Pose::at(60.0, y, -408.0), door.clone());
@@ -84,16 +92,16 @@ fn car(world: &mut World, pose: &Pose, paint: &Material) {
     let parts = vec![
         (v(0.0, 60.0, -80.0), Shape::block(88.0, 30.0, 210.0, 22.0)),
         (v(0.0, 74.0, -90.0), Shape::block(84.0, 26.0, 190.0, 20.0)),
-        (v(0.0, 110.0, -106.0), Shape::block(72.0, 36.0, 84.0, 30.0)),
+        (v(0.0, 110.0, -106.0), Shape::block(72.0, 41.0, 84.0, 30.0)),
     ];
     world.put(Shape::Blend { parts, softness: 26.0 }, *pose, paint.clone());
     let glass = Material::glass(rgb(18, 24, 28)).dirty(0.05);
-    world.put(Shape::block(64.0, 6.0, 31.0, 5.0), pose.place(0.0, 122.0, -22.0).tipped(58.0), glass.clone());
+    world.put(Shape::block(62.0, 6.0, 26.0, 5.0), pose.place(0.0, 120.0, -21.0).tipped(58.0), glass.clone());
     for x in [-74.0, 74.0] {
         world.put(Shape::block(5.0, 15.0, 58.0, 4.0), pose.place(x * 0.94, 120.0, -106.0), glass.clone());
     }
     body_details(world, pose, 96.0, 104.0, 30.0);
-    wheels(world, pose, 82.0, [66.0, -210.0]);
+    wheels(world, pose, 75.0, [66.0, -210.0]);
 }
 
 /// Mirrors and wipers.
@@ -114,11 +122,19 @@ fn wheels(world: &mut World, pose: &Pose, x: f32, places: [f32; 2]) {
     for z in places {
         for side in [-1.0, 1.0] {
             let at = pose.place(side * x, 33.0, z).rolled(90.0);
-            world.put(Shape::Round { radius: 46.0, half: 12.0, edge: 8.0 }, at, Material::new(grey(0.006)).dirty(0.0));
+            world.put(
+                Shape::Round { radius: 46.0, half: 12.0, edge: 8.0 },
+                at,
+                Material::new(grey(0.006)).dirty(0.0),
+            );
             let out = pose.place(side * (x + 3.0), 33.0, z).rolled(90.0);
             world.put(Shape::Round { radius: 33.0, half: 11.0, edge: 5.0 }, out, tyre.clone());
             let rim = pose.place(side * (x + 9.0), 33.0, z).rolled(90.0);
-            world.put(Shape::Round { radius: 20.0, half: 7.0, edge: 3.0 }, rim, Material::metal(grey(0.4)).dirty(0.0));
+            world.put(
+                Shape::Round { radius: 20.0, half: 7.0, edge: 3.0 },
+                rim,
+                Material::metal(grey(0.4)).dirty(0.0),
+            );
         }
     }
 }
@@ -128,14 +144,18 @@ fn front(world: &mut World, pose: &Pose, tall: bool, plate: &str) {
     let (z, lamp_y, half) = if tall { (131.0, 92.0, 96.0) } else { (129.0, 70.0, 86.0) };
     let black = Material::plastic(rgb(40, 41, 43)).glossy(0.15, 10.0).dirty(0.0);
     world.put(Shape::block(half, 15.0, 16.0, 9.0), pose.place(0.0, 44.0, z - 10.0), black.clone());
-    world.put(Shape::block(46.0, 11.0, 4.0, 3.0), pose.place(0.0, lamp_y, z - 1.0), Material::new(grey(0.012)).glossy(0.3, 30.0).dirty(0.0));
+    world.put(
+        Shape::block(46.0, 11.0, 4.0, 3.0),
+        pose.place(0.0, lamp_y, z - 1.0),
+        Material::new(grey(0.012)).glossy(0.3, 30.0).dirty(0.0),
+    );
     let bright = Material::metal(rgb(176, 178, 180)).dirty(0.0);
     for y in [-5.0, 5.0] {
         world.put(Shape::block(45.0, 1.6, 2.0, 1.0), pose.place(0.0, lamp_y + y, z + 3.0), bright.clone());
     }
     for side in [-1.0, 1.0] {
-        let lens = Material::glass(rgb(196, 202, 206)).dirty(0.0);
-        let at = pose.place(side * (half - 22.0), lamp_y + 2.0, z - 5.0).turned(side * 14.0);
+        let lens = Material::glass(rgb(128, 134, 140)).dirty(0.0);
+        let at = pose.place(side * (half - 22.0), lamp_y + 2.0, z - 7.5).turned(side * 14.0);
         world.put(Shape::block(20.0, 12.0, 7.0, 4.0), at, lens);
         let bulb = at.place(-side * 4.0, 0.0, 5.0).tipped(90.0);
         world.put(Shape::Round { radius: 7.5, half: 3.0, edge: 1.5 }, bulb, bright.clone());

@@ -35,9 +35,14 @@ pub fn shot(wire: &list::Wire, corroded: bool, chance: &mut Chance) -> Shot {
 
 fn housing(world: &mut World, pose: &Pose) {
     let grey_plastic = Material::plastic(rgb(58, 60, 62)).dirty(1.0);
-    let holes = (0..4_u8).map(|i| (v(2.6, 0.0, f32::from(i) * 0.95 - 1.42), v(0.8, 0.36, 0.36), 0.3)).collect();
+    let holes =
+        (0..4_u8).map(|i| (v(2.6, 0.0, f32::from(i) * 0.95 - 1.42), v(0.8, 0.36, 0.36), 0.3)).collect();
     let half = v(2.6, 1.15, 2.2);
-    world.put(Shape::Carved { half, round: 0.25, pockets: holes }, pose.place(-5.0, 0.0, 0.0), grey_plastic.clone());
+    world.put(
+        Shape::Carved { half, round: 0.25, pockets: holes },
+        pose.place(-5.0, 0.0, 0.0),
+        grey_plastic.clone(),
+    );
     world.put(Shape::block(1.3, 0.25, 0.7, 0.15), pose.place(-5.6, 1.3, 0.0), grey_plastic);
     for index in 0..4_u8 {
         let seal = Material::plastic(rgb(150, 78, 46)).glossy(0.3, 20.0);
@@ -70,20 +75,34 @@ fn subject(world: &mut World, pose: &Pose, colour: V3, corroded: bool, chance: &
     let z = 0.48;
     let at = |p: V3| pose.outside(p);
     if !corroded {
-        let path = [v(-2.6, 0.0, z), v(-0.5, 0.35, z + 0.7), v(3.0, -0.2, z + 0.4), v(6.8, -0.9, -0.9), v(15.0, -1.3, -3.0)];
+        let path = [
+            v(-2.6, 0.0, z),
+            v(-0.5, 0.35, z + 0.7),
+            v(3.0, -0.2, z + 0.4),
+            v(6.8, -0.9, -0.9),
+            v(15.0, -1.3, -3.0),
+        ];
         world.cable(&path.map(at), 0.26, &insulation);
         let sleeve = Material::plastic(rgb(30, 30, 32)).glossy(0.35, 22.0).dirty(0.3);
         world.put(Shape::bar(v(-0.4, 0.36, z + 0.7), v(1.5, 0.12, z + 0.68), 0.36), *pose, sleeve);
         return;
     }
     // The insulation stops, bare strands go on, and the salts have grown over them.
-    world.cable(&[v(-2.6, 0.0, z), v(-1.9, 0.25, z + 0.4), v(-1.1, 0.5, z + 0.75)].map(at), 0.26, &insulation);
+    world.cable(
+        &[v(-2.6, 0.0, z), v(-1.9, 0.25, z + 0.4), v(-1.1, 0.5, z + 0.75)].map(at),
+        0.26,
+        &insulation,
+    );
     let far = [v(1.5, 0.35, z + 0.75), v(3.6, -0.2, z + 0.35), v(6.8, -0.9, -0.9), v(15.0, -1.3, -3.0)];
     world.cable(&far.map(at), 0.26, &insulation);
     let copper = Material::metal(rgb(148, 86, 52)).glossy(0.3, 18.0).dirty(1.0);
     for _ in 0..9 {
         let mut stray = |reach: f32| v(0.0, chance.between(-reach, reach), chance.between(-reach, reach));
-        let path = [v(-1.2, 0.5, z + 0.75) + stray(0.13), v(0.2, 0.55, z + 0.85) + stray(0.28), v(1.6, 0.35, z + 0.75) + stray(0.13)];
+        let path = [
+            v(-1.2, 0.5, z + 0.75) + stray(0.13),
+            v(0.2, 0.55, z + 0.85) + stray(0.28),
+            v(1.6, 0.35, z + 0.75) + stray(0.13),
+        ];
         world.cable(&path.map(at), 0.055, &copper);
     }
     let salts = Material::new(rgb(70, 96, 82)).grained(Grain::Verdigris).glossy(0.03, 6.0).dirty(0.5);
