@@ -33,5 +33,6 @@ pub fn work_view<R: Runtime>(app: AppHandle<R>) -> Answer<WorkView> {
 
 #[tauri::command(async)]
 pub fn work_cancel<R: Runtime>(app: AppHandle<R>) -> Answer<()> {
-    Ok(workshop(&app)?.work_cancel())
+    workshop(&app)?.work_cancel();
+    Ok(())
 }
