@@ -16,10 +16,12 @@ struct Span {
 #[derive(Debug, Clone, Copy)]
 enum Form {
     Constant(Predicted),
-    /// value = v0 + (x − x0)·a / (1 + b·(x − x0)); scatter runs straight in grid steps.
+    /// value = v0 + (x − x0)·a / (1 + b·(x − x0)); scatter runs straight with the value, or with
+    /// grid steps where the value hardly changes.
     Mobius {
         x0: f64,
         v0: f64,
+        v1: f64,
         a: f64,
         b: f64,
         scatter: (f64, f64),
@@ -73,10 +75,15 @@ impl Span {
     fn at(&self, index: usize, severity: f64) -> Predicted {
         match self.form {
             Form::Constant(predicted) => predicted,
-            Form::Mobius { x0, v0, a, b, scatter: (left, right) } => {
+            Form::Mobius { x0, v0, v1, a, b, scatter: (left, right) } => {
                 let step = severity - x0;
                 let value = v0 + step * a / (1.0 + b * step);
-                let done = steps(index.saturating_sub(self.from)) / steps((self.to - self.from).max(1));
+                let whole = v1 - v0;
+                let done = if whole.abs() > 1e-3 {
+                    (value - v0) / whole
+                } else {
+                    steps(index.saturating_sub(self.from)) / steps((self.to - self.from).max(1))
+                };
                 Predicted::Value { value, scatter: left + (right - left) * done }
             }
         }
@@ -92,8 +99,11 @@ fn span(left: &Solved, right: &Solved, third: Option<&Solved>) -> Span {
         return constant;
     };
     let scatter = (s1, s2);
-    let straight =
-        |a: f64| Span { from, to, form: Form::Mobius { x0: left.severity, v0: v1, a, b: 0.0, scatter } };
+    let straight = |a: f64| Span {
+        from,
+        to,
+        form: Form::Mobius { x0: left.severity, v0: v1, v1: v2, a, b: 0.0, scatter },
+    };
     let (d2, w2) = (right.severity - left.severity, v2 - v1);
     let Some((Predicted::Value { value: v3, .. }, x3)) = third.map(|third| (third.predicted, third.severity))
     else {
@@ -104,8 +114,13 @@ fn span(left: &Solved, right: &Solved, third: Option<&Solved>) -> Span {
     if (w3 - w2).abs() < 1e-11 {
         return straight(w2 / d2);
     }
-    let b = (w2 / d2 - w3 / d3) / (w3 - w2);
-    Span { from, to, form: Form::Mobius { x0: left.severity, v0: v1, a: w2 / d2 + b * w2, b, scatter } }
+    // The pole lies at R = −Rt, so 0 ≤ b ≤ 1/x0: rounding must not bring it into the span.
+    let b = ((w2 / d2 - w3 / d3) / (w3 - w2)).clamp(0.0, 1.0 / left.severity);
+    Span {
+        from,
+        to,
+        form: Form::Mobius { x0: left.severity, v0: v1, v1: v2, a: w2 / d2 + b * w2, b, scatter },
+    }
 }
 
 #[allow(clippy::cast_precision_loss, reason = "grid steps are a few thousand")]

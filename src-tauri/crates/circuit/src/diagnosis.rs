@@ -164,7 +164,7 @@ pub struct NextTest {
     pub minutes: f64,
     /// Bits per minute.
     pub per_minute: f64,
-    /// Expected minutes to the end when this is done next (roll-out); tests are sorted by it.
+    /// Bits still unknown, at the pace of this test and the best one after it (one-step roll-out); sorted by it.
     pub expected_minutes: f64,
     /// Caution codes to show first.
     pub cautions: Vec<String>,

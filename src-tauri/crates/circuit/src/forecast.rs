@@ -1,16 +1,18 @@
 //! What each test would show under each surviving hypothesis, and how much that tells.
 
+use std::collections::BTreeMap;
+
 use crate::likelihood::Scale;
 use crate::model::Model;
 use crate::observation::MeasureMode;
-use crate::posterior::Posterior;
+use crate::posterior::{Hypothesis, Posterior};
 use crate::procedure::{Question, Test};
 use crate::reading::Predicted;
 
 /// Causes below this share play no part in choosing tests.
 const NEGLIGIBLE: f64 = 1e-4;
 /// Severity slices of equal posterior per hypothesis.
-const SLICES: usize = 16;
+const SLICES: usize = 8;
 /// Five points stand for a normal distribution: distance in σ, weight (symmetric, variance 1).
 const SCATTERED: [(f64, f64); 5] = [(-1.8, 0.11), (-0.8, 0.22), (0.0, 0.34), (0.8, 0.22), (1.8, 0.11)];
 /// Width of a bin in standard deviations of the meter.
@@ -27,15 +29,18 @@ pub(crate) struct Particle {
 /// Particles of a posterior; the last entry of a weight list stands for the unmodelled.
 pub(crate) fn particles_of(posterior: &Posterior) -> Vec<Particle> {
     let mut particles: Vec<Particle> = Vec::new();
-    for hypothesis in posterior.hypotheses.iter().filter(|hypothesis| hypothesis.posterior > NEGLIGIBLE) {
-        let slice = 1.0 / f64::from(u32::try_from(SLICES).unwrap_or(16));
-        let mut filled = 0.0;
-        for (index, share) in hypothesis.shares.iter().enumerate() {
-            filled += share;
-            let last = index + 1 == hypothesis.shares.len();
-            if filled >= slice || (last && filled > 0.0) {
-                let weight = hypothesis.posterior * filled;
-                particles.push(Particle { cause: hypothesis.cause, index, weight });
+    // Steady and coming-and-going variants of a cause follow each other and look the same while the fault shows.
+    for variants in posterior.hypotheses.chunk_by(|left, right| left.cause == right.cause) {
+        let total: f64 = variants.iter().map(|hypothesis| hypothesis.posterior).sum();
+        let Some(first) = variants.first().filter(|_| total > NEGLIGIBLE) else { continue };
+        let slice = total / f64::from(u32::try_from(SLICES).unwrap_or(8));
+        let (mut filled, last) = (0.0, first.shares.len().saturating_sub(1));
+        for index in 0..=last {
+            let at =
+                |hypothesis: &Hypothesis| hypothesis.posterior * hypothesis.shares.get(index).unwrap_or(&0.0);
+            filled += variants.iter().map(at).sum::<f64>();
+            if filled >= slice || (index == last && filled > 0.0) {
+                particles.push(Particle { cause: first.cause, index, weight: filled });
                 filled = 0.0;
             }
         }
@@ -59,12 +64,10 @@ impl Forecast {
         test: &Test,
         particles: &[Particle],
     ) -> Self {
-        let mut names: Vec<i64> = Vec::new();
+        let mut names: BTreeMap<i64, usize> = BTreeMap::new();
         let mut bin = |name: i64| {
-            names.iter().position(|known| *known == name).unwrap_or_else(|| {
-                names.push(name);
-                names.len() - 1
-            })
+            let next = names.len();
+            *names.entry(name).or_insert(next)
         };
         let mut rows = Vec::with_capacity(particles.len());
         for particle in particles {
@@ -89,7 +92,9 @@ impl Forecast {
     /// one for the unmodelled, whose outcome is anything. A mis-probe tells nothing.
     pub fn gain(&self, weights: &[f64], labels: &[usize], groups: usize, mis_probe: f64) -> f64 {
         let mut table = vec![0.0; groups * self.bins.max(1)];
-        for ((row, weight), label) in self.rows.iter().zip(weights).zip(labels) {
+        for ((row, weight), label) in
+            self.rows.iter().zip(weights).zip(labels).filter(|((_, w), _)| **w > 0.0)
+        {
             for (bin, chance) in row {
                 add(&mut table, label * self.bins + bin, weight * chance);
             }
@@ -107,6 +112,21 @@ impl Forecast {
             (0..self.bins).map(|bin| table.iter().skip(bin).step_by(self.bins).sum()).collect();
         let bits = entropy(&by_group, total) + entropy(&by_bin, total) - entropy(&table, total);
         (bits * (1.0 - mis_probe)).max(0.0)
+    }
+
+    /// Per cause, the chance of each outcome; empty for causes without particles.
+    pub fn by_cause(&self, particles: &[Particle], causes: usize) -> Vec<Vec<f64>> {
+        let mut all = vec![Vec::new(); causes];
+        for (row, particle) in self.rows.iter().zip(particles) {
+            let Some(chances) = all.get_mut(particle.cause) else { continue };
+            chances.resize(self.bins, 0.0);
+            row.iter().for_each(|(bin, chance)| add(chances, *bin, particle.weight * chance));
+        }
+        for chances in &mut all {
+            let total: f64 = chances.iter().sum();
+            chances.iter_mut().for_each(|chance| *chance /= total);
+        }
+        all
     }
 
     /// Chance of each outcome with the weights that remain after it.
@@ -153,21 +173,28 @@ fn readings(
         Predicted::Anything => vec![(bin(i64::MIN), 1.0)],
         Predicted::Value { value, scatter } => {
             let sigma = scale.sigma(mode, value).hypot(scatter);
-            let cell = |(distance, chance)| (bin(bin_of(scale, mode, value + distance * sigma)), chance);
-            SCATTERED.into_iter().map(cell).collect()
+            let cells = |(distance, chance): (f64, f64)| {
+                let place = place_of(scale, mode, value + distance * sigma);
+                let (low, high) = (place.floor(), place - place.floor());
+                [(bin(whole(low)), chance * (1.0 - high)), (bin(whole(low) + 1), chance * high)]
+            };
+            SCATTERED.into_iter().flat_map(cells).collect()
         }
     }
 }
 
-/// Number of the bin of a reading: bins are two standard deviations of the meter wide, so they grow with the reading.
-fn bin_of(scale: Scale<'_>, mode: MeasureMode, reading: f64) -> i64 {
+/// Place of a reading on a scale of bins, each two standard deviations of the meter wide, so that they grow with the
+/// reading. A reading is shared between the two bins it lies between: like causes then look alike.
+fn place_of(scale: Scale<'_>, mode: MeasureMode, reading: f64) -> f64 {
     let base = scale.sigma(mode, 0.0).max(1e-9);
     let slope = (scale.sigma(mode, 1.0) - base).max(1e-9);
     let distance = (1.0 + slope * reading.abs() / base).ln() / slope;
-    let bins = (distance / BIN_SIGMAS).round().min(1e9).copysign(reading);
-    #[allow(clippy::cast_possible_truncation, reason = "limited to 1e9 above")]
-    let number = bins as i64;
-    number
+    (distance / BIN_SIGMAS).min(1e9).copysign(reading)
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "places are limited to 1e9")]
+const fn whole(place: f64) -> i64 {
+    place as i64
 }
 
 /// Entropy in bits of weights with a given sum.

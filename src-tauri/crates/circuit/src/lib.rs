@@ -6,6 +6,7 @@
 //!
 //! This crate knows no file, clock, randomness, job, photo or price. The same input gives the same output.
 #![deny(missing_docs)]
+#![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
 mod anatomy;
 mod cause;

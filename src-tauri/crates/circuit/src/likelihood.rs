@@ -128,5 +128,9 @@ fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
 }
 
 fn gauss(distance: f64, sigma: f64) -> f64 {
+    // Beyond 12 σ the density is below 1e-31 and drowns in the mis-probe term.
+    if distance.abs() > 12.0 * sigma {
+        return 0.0;
+    }
     (-0.5 * (distance / sigma).powi(2)).exp() / (sigma * (2.0 * PI).sqrt())
 }

@@ -11,8 +11,8 @@ use crate::meter::Meter;
 use crate::observation::{MeasureMode, Observation, State};
 use crate::procedure::Test;
 use crate::reading::{Measure, Predicted, Scatter, View};
-use crate::settle::{Settled, settle};
-use crate::wiring::{Added, Failing, Setting, Wiring};
+use crate::settle::{Settled, settle, settle_near};
+use crate::wiring::{Added, Failing, Position, Setting, Wiring};
 
 /// One thing that can be looked at in one setting.
 #[derive(Debug, Clone)]
@@ -139,14 +139,14 @@ impl<'a> Model<'a> {
             by_setting.entry(column.setting).or_default().push(i);
         }
         for (setting, columns) in by_setting {
-            let healthy = self.predictions(setting, &columns, &[])?.1;
-            for (column, predicted) in columns.iter().zip(healthy) {
+            let healthy = self.predictions(setting, &columns, &[], None)?;
+            for (column, predicted) in columns.iter().zip(healthy.predicted) {
                 if let Some(column) = self.columns.get_mut(*column) {
                     column.healthy = predicted;
                 }
             }
             for cause in 0..self.causes.len() {
-                self.fill_cause(setting, &columns, cause)?;
+                self.fill_cause(setting, &columns, cause, &healthy.positions)?;
             }
         }
         Ok(())
@@ -166,9 +166,15 @@ impl<'a> Model<'a> {
         }
     }
 
-    fn fill_cause(&mut self, setting: usize, columns: &[usize], cause: usize) -> Result<(), CircuitError> {
+    fn fill_cause(
+        &mut self,
+        setting: usize,
+        columns: &[usize],
+        cause: usize,
+        healthy: &[Position],
+    ) -> Result<(), CircuitError> {
         let Some(known) = self.causes.get(cause) else { return Ok(()) };
-        let points = self.solve_along(setting, columns, known)?;
+        let points = self.solve_along(setting, columns, known, healthy)?;
         let severities = known.severities.clone();
         for (place, column) in columns.iter().enumerate() {
             let mut curve = Curve::default();
@@ -190,43 +196,22 @@ impl<'a> Model<'a> {
         setting: usize,
         columns: &[usize],
         cause: &Cause,
+        healthy: &[Position],
     ) -> Result<Vec<Along>, CircuitError> {
         let last = cause.severities.len() - 1;
-        let along = |index: usize| -> Result<Along, CircuitError> {
-            let (signature, predicted) = self.predictions(setting, columns, &[cause.failing(index)])?;
-            Ok(Along { index, signature, predicted })
+        let along = |index: usize, near: &[Position]| -> Result<Along, CircuitError> {
+            let solved = self.predictions(setting, columns, &[cause.failing(index)], Some(near))?;
+            Ok(Along { index, ..solved })
         };
-        let mut points = vec![along(0)?];
+        let mut points = vec![along(0, healthy)?];
         let mut index = 0;
         while index < last {
             index = (index + cause.stride).min(last);
-            let next = along(index)?;
-            self.halve(&along, &mut points, next)?;
+            let near = points.last().map_or(healthy, |point| &point.positions);
+            let next = along(index, near)?;
+            halve(&along, &mut points, next)?;
         }
         Ok(points)
-    }
-
-    fn halve(
-        &self,
-        along: &impl Fn(usize) -> Result<Along, CircuitError>,
-        points: &mut Vec<Along>,
-        next: Along,
-    ) -> Result<(), CircuitError> {
-        let Some(before) = points.last() else { return Ok(()) };
-        let gap = next.index - before.index;
-        let alone = points.iter().rev().nth(1).is_none_or(|earlier| earlier.signature != before.signature);
-        let moved = before.signature != next.signature;
-        // A piece that starts here needs a third point of its own.
-        if gap > 1 && (moved || alone) {
-            let middle = along(before.index + gap / 2)?;
-            if moved {
-                self.halve(along, points, middle)?;
-                return self.halve(along, points, next);
-            }
-            points.push(middle);
-        }
-        points.push(next);
-        Ok(())
     }
 
     fn predictions(
@@ -234,9 +219,13 @@ impl<'a> Model<'a> {
         setting: usize,
         columns: &[usize],
         faults: &[Failing],
-    ) -> Result<(Vec<u8>, Vec<Predicted>), CircuitError> {
-        let Some((setting, _)) = self.settings.get(setting) else { return Ok((Vec::new(), Vec::new())) };
-        let settled = settle(&self.wiring, setting, faults)?;
+        near: Option<&[Position]>,
+    ) -> Result<Along, CircuitError> {
+        let Some((setting, _)) = self.settings.get(setting) else { return Ok(Along::default()) };
+        let settled = match near {
+            Some(near) => settle_near(&self.wiring, setting, faults, near)?,
+            None => settle(&self.wiring, setting, faults)?,
+        };
         let view = View {
             wiring: &self.wiring,
             meter: self.meter,
@@ -245,9 +234,11 @@ impl<'a> Model<'a> {
             settled: &settled,
             scatter: self.scatter,
         };
-        let measured = columns.iter().filter_map(|column| self.columns.get(*column));
-        let predicted: Vec<Predicted> = measured.map(|column| view.predict(&column.measure)).collect();
-        Ok((signature(&settled, &predicted), predicted))
+        let measured =
+            columns.iter().filter_map(|column| self.columns.get(*column)).map(|column| &column.measure);
+        let predicted: Vec<Predicted> = measured.clone().map(|measure| view.predict(measure)).collect();
+        let signature = signature(&settled, measured.zip(&predicted));
+        Ok(Along { index: 0, signature, predicted, positions: settled.positions })
     }
 
     /// Predictions with any faults at once, in the order of the columns.
@@ -260,18 +251,43 @@ impl<'a> Model<'a> {
             }
             let same = |i: &usize| self.columns.get(*i).is_some_and(|column| column.setting == setting);
             let together: Vec<usize> = columns.iter().copied().filter(same).collect();
-            let predicted = self.predictions(setting, &together, faults)?.1;
+            let predicted = self.predictions(setting, &together, faults, None)?.predicted;
             known.extend(together.into_iter().zip(predicted));
         }
         Ok(columns.iter().map(|column| known.get(column).copied().unwrap_or(Predicted::Anything)).collect())
     }
 }
 
+/// Adds `next`, after halving the gap where something moves in it.
+fn halve(
+    along: &impl Fn(usize, &[Position]) -> Result<Along, CircuitError>,
+    points: &mut Vec<Along>,
+    next: Along,
+) -> Result<(), CircuitError> {
+    let Some(before) = points.last() else { return Ok(()) };
+    let gap = next.index - before.index;
+    let alone = points.iter().rev().nth(1).is_none_or(|earlier| earlier.signature != before.signature);
+    let moved = before.signature != next.signature;
+    // A piece that starts here needs a third point of its own.
+    if gap > 1 && (moved || alone) {
+        let middle = along(before.index + gap / 2, &before.positions)?;
+        if moved || middle.signature != next.signature {
+            halve(along, points, middle)?;
+            return halve(along, points, next);
+        }
+        points.push(middle);
+    }
+    points.push(next);
+    Ok(())
+}
+
 /// A solved grid point with all columns of its setting.
+#[derive(Debug, Clone, Default)]
 struct Along {
     index: usize,
     signature: Vec<u8>,
     predicted: Vec<Predicted>,
+    positions: Vec<Position>,
 }
 
 impl Along {
@@ -282,19 +298,56 @@ impl Along {
 }
 
 /// Equal signatures mean the same linear piece: the same positions, and the same answers to questions.
-fn signature(settled: &Settled, predicted: &[Predicted]) -> Vec<u8> {
+fn signature<'p>(
+    settled: &Settled,
+    predicted: impl Iterator<Item = (&'p Measure, &'p Predicted)>,
+) -> Vec<u8> {
     let positions = settled.positions.iter().map(|position| *position as u8);
-    let kinds = predicted.iter().map(|predicted| match predicted {
-        Predicted::Value { value, scatter } if *scatter == 0.0 && (*value == 0.0 || *value == 1.0) => {
-            if *value == 0.0 {
-                10
-            } else {
-                11
-            }
-        }
-        Predicted::Value { .. } => 12,
-        Predicted::OverLimit => 13,
-        Predicted::Anything => 14,
+    let kinds = predicted.map(|(measure, predicted)| match (measure, predicted) {
+        (Measure::Question(_), Predicted::Value { value, .. }) => 10 + u8::from(*value > 0.5),
+        (Measure::Reading(..), Predicted::Value { .. }) => 12,
+        (_, Predicted::OverLimit) => 13,
+        (_, Predicted::Anything) => 14,
     });
     positions.chain([u8::from(settled.steady)]).chain(kinds).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Curves through three solves must equal solving at every severity.
+    #[test]
+    fn curves_equal_solves() {
+        for circuit in crate::library::all().unwrap() {
+            let meter = Meter::default();
+            let options = Options { points_per_decade: 24, ..Options::default() };
+            let mut model = Model::new(&circuit, &meter, &options).unwrap();
+            for (number, test) in circuit.tests.iter().enumerate() {
+                model.column_of_test(number, test).unwrap();
+            }
+            model.fill().unwrap();
+            for (number, cause) in model.causes.iter().enumerate() {
+                for (i, severity) in cause.severities.iter().enumerate() {
+                    let columns: Vec<usize> = (0..model.columns.len()).collect();
+                    let direct = model.with_faults(&columns, &[cause.failing(i)]).unwrap();
+                    for (column, direct) in model.columns.iter().zip(direct) {
+                        let curve = column.curves[number].at(i, *severity);
+                        let same = match (curve, direct) {
+                            (
+                                Predicted::Value { value, scatter },
+                                Predicted::Value { value: exact, scatter: wide },
+                            ) => {
+                                (value - exact).abs() < 1e-6 * exact.abs().max(1.0)
+                                    && (scatter - wide).abs() < 0.02 + 0.15 * wide
+                            }
+                            (curve, direct) => curve == direct,
+                        };
+                        let what = (&circuit.id, &cause.id, severity, &column.measure);
+                        assert!(same, "{what:?}: curve {curve:?}, solved {direct:?}");
+                    }
+                }
+            }
+        }
+    }
 }

@@ -9,13 +9,13 @@ use crate::posterior::Posterior;
 use crate::reading::Predicted;
 
 /// Tests that are looked at one step further.
-const LOOKED_INTO: usize = 6;
+const LOOKED_INTO: usize = 5;
 /// Outcomes that are looked at one step further, most probable first.
-const OUTCOMES: usize = 10;
+const OUTCOMES: usize = 8;
 /// A search that has come to this share for one part is over.
 const DECIDED: f64 = 0.97;
 /// Slowest progress that is believed, bits per minute, so that hopeless cases stay finite.
-const SLOWEST: f64 = 0.02;
+const SLOWEST: f64 = 0.001;
 /// Tests below this tell nothing.
 const NOTHING: f64 = 0.003;
 
@@ -78,7 +78,10 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             .take(LOOKED_INTO.max(how_many))
             .filter_map(|(i, bits, rate)| self.next_test(*i, *bits, *rate))
             .collect();
-        tests.sort_by(|left, right| left.expected_minutes.total_cmp(&right.expected_minutes));
+        tests.sort_by(|left, right| {
+            let by_end = left.expected_minutes.total_cmp(&right.expected_minutes);
+            by_end.then(right.per_minute.total_cmp(&left.per_minute))
+        });
         tests.truncate(how_many);
         tests
     }
@@ -90,31 +93,50 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             Some(Predicted::Value { value, .. }) if candidate.test.question.is_none() => Some(value),
             _ => None,
         };
+        let after = self.follow_up(i);
+        let pace = (bits + after.bits) / (candidate.test.minutes + after.minutes);
         Some(NextTest {
             test: candidate.test.id.clone(),
             gain_bits: bits,
             minutes: candidate.test.minutes,
             per_minute: rate,
-            expected_minutes: candidate.test.minutes + self.minutes_after(i),
+            expected_minutes: self.unknown(&self.weights).unwrap_or(0.0) / pace.max(SLOWEST),
             cautions: candidate.test.cautions.clone(),
             healthy,
         })
     }
 
-    /// Mean over the outcomes of a test of what is still unknown, divided by the pace of the best test then.
-    fn minutes_after(&self, chosen: usize) -> f64 {
-        let Some(forecast) = self.forecasts.get(chosen) else { return 0.0 };
+    /// Mean bits and minutes of the best test after each outcome of the chosen one; nothing once it is decided.
+    fn follow_up(&self, chosen: usize) -> Step {
+        let mut mean = Step { bits: 0.0, minutes: 0.0 };
+        let Some(forecast) = self.forecasts.get(chosen) else { return mean };
         let mut outcomes = forecast.outcomes(&self.weights);
         outcomes.sort_by(|left, right| right.0.total_cmp(&left.0));
-        let (mut minutes, mut covered) = (0.0, 0.0);
+        let covered: f64 = outcomes.iter().take(OUTCOMES).map(|(chance, _)| chance).sum();
         for (chance, after) in outcomes.iter().take(OUTCOMES) {
-            covered += chance;
-            minutes += chance * self.minutes_from(after, chosen);
+            let best = self.best_after(after, chosen);
+            mean.bits += chance / covered * best.bits;
+            mean.minutes += chance / covered * best.minutes;
         }
-        if covered > 0.0 { minutes / covered } else { 0.0 }
+        mean
     }
 
-    fn minutes_from(&self, weights: &[f64], but: usize) -> f64 {
+    fn best_after(&self, weights: &[f64], but: usize) -> Step {
+        let nothing = Step { bits: 0.0, minutes: 0.0 };
+        if self.unknown(weights).is_none() {
+            return nothing;
+        }
+        let others = self.offered.iter().zip(&self.forecasts).enumerate().filter(|(i, _)| *i != but);
+        let steps = others.map(|(_, (candidate, forecast))| Step {
+            bits: self.gain(forecast, weights),
+            minutes: candidate.test.minutes,
+        });
+        let better = |left: Step, right: Step| if right.pace() > left.pace() { right } else { left };
+        steps.fold(nothing, better)
+    }
+
+    /// Bits still unknown about the part; nothing when it is decided.
+    fn unknown(&self, weights: &[f64]) -> Option<f64> {
         let mut groups = vec![0.0; self.groups];
         for (weight, label) in weights.iter().zip(&self.labels) {
             if let Some(group) = groups.get_mut(*label) {
@@ -122,17 +144,25 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             }
         }
         let total: f64 = groups.iter().sum();
-        if total <= 0.0 || groups.iter().any(|group| group / total >= DECIDED) {
-            return 0.0;
-        }
-        let others = self.offered.iter().zip(&self.forecasts).enumerate().filter(|(i, _)| *i != but);
-        let paces =
-            others.map(|(_, (candidate, forecast))| self.gain(forecast, weights) / candidate.test.minutes);
-        entropy(&groups, total) / paces.fold(SLOWEST, f64::max)
+        let decided = total <= 0.0 || groups.iter().any(|group| group / total >= DECIDED);
+        if decided { None } else { Some(entropy(&groups, total)) }
     }
 
     fn gain(&self, forecast: &Forecast, weights: &[f64]) -> f64 {
         forecast.gain(weights, &self.labels, self.groups, self.mis_probe)
+    }
+}
+
+/// Bits and the minutes they cost.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    bits: f64,
+    minutes: f64,
+}
+
+impl Step {
+    fn pace(self) -> f64 {
+        if self.minutes > 0.0 { self.bits / self.minutes } else { 0.0 }
     }
 }
 

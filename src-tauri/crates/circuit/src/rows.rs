@@ -161,7 +161,7 @@ pub(crate) fn learn_battery(
         let (volts, sigma) =
             (reading * nominal / value, scale.sigma(row.mode, reading) * row.placements.sqrt());
         let near = (volts - nominal).abs() <= 3.0 * spread.hypot(sigma);
-        if near && (value / nominal - 1.0).abs() < 0.03 {
+        if near && (value / nominal - 1.0).abs() < 0.005 {
             weight += sigma.powi(-2);
             sum += volts * sigma.powi(-2);
         }

@@ -9,8 +9,8 @@ use crate::posterior::Posterior;
 
 /// Causes below this share aren't grouped.
 const WORTH_NAMING: f64 = 0.005;
-/// Two equally probable causes count as separable when one test tells at least so much of the one bit between them.
-const TOLD_APART: f64 = 0.05;
+/// Two causes count as separable when the outcomes of one test overlap by less than 1 − this (total variation).
+const TOLD_APART: f64 = 0.2;
 
 /// Groups of cause numbers, each with at least two.
 pub(crate) fn groups(
@@ -26,6 +26,8 @@ pub(crate) fn groups(
         .filter_map(|candidate| candidate.column.map(|column| (column, candidate.test)))
         .map(|(column, test)| Forecast::of(model, scale, column, test, particles))
         .collect();
+    let outcomes: Vec<Vec<Vec<f64>>> =
+        forecasts.iter().map(|forecast| forecast.by_cause(particles, model.causes.len())).collect();
     let shares = shares_of(model, posterior);
     let likely: Vec<usize> = shares
         .iter()
@@ -36,7 +38,7 @@ pub(crate) fn groups(
     let mut groups: Vec<Vec<usize>> = likely.iter().map(|cause| vec![*cause]).collect();
     for (i, left) in likely.iter().enumerate() {
         for right in likely.iter().skip(i + 1) {
-            if !told_apart(&forecasts, particles, *left, *right) {
+            if !told_apart(&outcomes, *left, *right) {
                 join(&mut groups, *left, *right);
             }
         }
@@ -56,22 +58,13 @@ pub(crate) fn shares_of(model: &Model<'_>, posterior: &Posterior) -> Vec<f64> {
     shares
 }
 
-fn told_apart(forecasts: &[Forecast], particles: &[Particle], left: usize, right: usize) -> bool {
-    let of = |cause: usize| {
-        particles.iter().filter(|particle| particle.cause == cause).map(|p| p.weight).sum::<f64>()
-    };
-    let (left_sum, right_sum) = (of(left), of(right));
-    if left_sum <= 0.0 || right_sum <= 0.0 {
-        return true;
-    }
-    let weigh = |particle: &Particle| match particle.cause {
-        cause if cause == left => particle.weight / left_sum,
-        cause if cause == right => particle.weight / right_sum,
-        _ => 0.0,
-    };
-    let weights: Vec<f64> = particles.iter().map(weigh).collect();
-    let labels: Vec<usize> = particles.iter().map(|particle| usize::from(particle.cause == left)).collect();
-    forecasts.iter().any(|forecast| forecast.gain(&weights, &labels, 2, 0.0) > TOLD_APART)
+fn told_apart(outcomes: &[Vec<Vec<f64>>], left: usize, right: usize) -> bool {
+    outcomes.iter().any(|test| {
+        let pair = test.get(left).zip(test.get(right));
+        let distance =
+            pair.map(|(left, right)| left.iter().zip(right).map(|(left, right)| (left - right).abs()));
+        distance.map_or(0.0, Iterator::sum::<f64>) / 2.0 > TOLD_APART
+    })
 }
 
 fn join(groups: &mut Vec<Vec<usize>>, left: usize, right: usize) {
