@@ -3,15 +3,27 @@ import { join } from 'node:path';
 import { settled } from './look.mjs';
 import { keepReading } from './reading.mjs';
 
-const ownForm = new Set(['arrival', 'identity']);
+/** Where a photo is taken that no later step names: station, form, part of the screen. */
+const FORMS = {
+  arrival: ['intake', 'intake', '.hand'],
+  identity: ['intake', 'intake', 'main'],
+  pin_out: ['pins', 'pin', 'main'],
+  reading: ['reading/free', 'reading', '.hand'],
+  part: ['part', 'part', 'main'],
+  programming: ['programming', 'programming', 'main'],
+  repair: ['proof', 'proof', 'main'],
+};
 
 /** One job on one page. */
 export class Player {
-  constructor(page, photoFolder, looks) {
+  constructor(page, photoFolder, script, looks) {
     this.page = page;
     this.photoFolder = photoFolder;
     this.looks = looks;
     this.seen = new Set();
+    this.named = new Set(
+      script.steps.flatMap((step) => step.with?.photos ?? step.with?.reading?.photos ?? []),
+    );
   }
 
   /** Opens a new job; its id stands in the address. */
@@ -38,13 +50,18 @@ export class Player {
     await this.once('intake');
   }
 
+  /** A photo that a later step names is taken there, in that step's form; the others where their purpose belongs. */
   async photo_keep({ file, purpose }) {
-    if (!ownForm.has(purpose)) return;
-    await this.goTo('intake');
-    const place = purpose === 'identity' ? 'main' : '.hand';
-    const before = await this.page.locator('main img').count();
-    await this.page.locator(`${place} input[name=intake-file]`).setInputFiles(this.photo(file));
-    await this.page.waitForFunction((count) => document.querySelectorAll('main img').length > count, before);
+    if (this.named.has(file)) return;
+    const [station, form, place] = FORMS[purpose];
+    await this.goTo(station);
+    const records = await this.page.evaluate(() => document.querySelectorAll('main img').length);
+    await this.upload(form, [file], place);
+    if (station !== 'intake') return;
+    await this.page.waitForFunction(
+      (before) => document.querySelectorAll('main img').length > before,
+      records,
+    );
   }
 
   async meter_choose(entry) {
@@ -113,13 +130,17 @@ export class Player {
     await this.page.waitForFunction(() => location.hash.endsWith('/readings'));
   }
 
-  async finding_keep(entry) {
+  async finding_keep(entry, step) {
     await this.goTo('finding');
+    if ((await this.page.locator(`[data-name=cause] [data-value="${entry.cause}"]`).count()) === 0) {
+      await this.press('more-causes');
+    }
     await this.pick('cause', entry.cause);
     await this.fill('finding_words', entry.words);
     await this.once('finding');
     const before = await this.page.locator('[data-name=finding]').count();
     await this.press('keep-finding');
+    if (step.refused) return this.refused('finding-refused');
     await this.page.locator('[data-name=finding]').nth(before).waitFor();
   }
 
@@ -181,7 +202,7 @@ export class Player {
     await this.pick('outcome', entry.outcome);
     for (const field of ['supply_volts', 'software_before', 'software_after', 'billed'])
       await this.fill(field, entry[field]);
-    await this.upload('programming', entry.photos);
+    await this.upload('programmed', entry.photos);
     await this.press('keep-outcome');
     await this.page.locator('[data-name=outcome]').waitFor();
     await this.once('programmed');
@@ -206,11 +227,7 @@ export class Player {
     await this.goTo('invoice');
     await this.lines(entry.lines);
     await this.press('keep-invoice');
-    if (step.refused) {
-      await this.page.locator('[data-name=invoice-answer] [role=alert]').waitFor();
-      await this.once('invoice-refused');
-      return;
-    }
+    if (step.refused) return this.refused('invoice-refused');
     await this.page.locator('[data-name=invoice]').waitFor();
     await this.once('invoice');
   }
@@ -232,7 +249,14 @@ export class Player {
     if (called !== undefined && gate !== String(called))
       throw new Error(`the module's gate reads ${gate}, not ${called}`);
     const first = await this.page.locator('[data-name=causes] li').first().getAttribute('data-cause');
+    if (wanted.stage) await this.stage(wanted.stage);
     if (leading && first !== leading) throw new Error(`the leading cause is ${first}, not ${leading}`);
+  }
+
+  async stage(wanted) {
+    await this.goTo('');
+    const shown = await this.page.locator('[data-stage]').getAttribute('data-stage');
+    if (shown !== wanted) throw new Error(`the stage is ${shown}, not ${wanted}`);
   }
 
   /** Writes report and packet; the packet's verification has to be good. */
@@ -307,10 +331,10 @@ export class Player {
     await this.page.locator(`[data-name=${name}]`).click();
   }
 
-  async upload(form, files) {
+  async upload(form, files, place = '#app') {
     for (const file of files ?? []) {
       const answered = this.page.waitForResponse((answer) => answer.url().endsWith('/invoke/photo_keep'));
-      await this.page.locator(`input[name=${form}-file]`).setInputFiles(this.photo(file));
+      await this.page.locator(`${place} input[name=${form}-file]`).setInputFiles(this.photo(file));
       if (!(await answered).ok()) throw new Error(`the photo ${file} was refused`);
     }
     await this.page.waitForTimeout(150);
@@ -321,6 +345,12 @@ export class Player {
     await this.page.waitForTimeout(400);
     const alert = this.page.locator('[role=alert]');
     if (await alert.count()) throw new Error(`refused: ${await alert.first().innerText()}`);
+  }
+
+  /** The screen has to say why it refuses, in words. */
+  async refused(name) {
+    await this.page.locator('[role=alert]').first().waitFor();
+    await this.once(name);
   }
 
   /** Looks at a screen the first time it is come to. */

@@ -59,7 +59,7 @@ try {
   );
   await page.goto(bridge.address);
   await firstStart(page, looks);
-  const player = new Player(page, resolve(folder, script.photos), looks);
+  const player = new Player(page, resolve(folder, script.photos), script, looks);
   await player.open();
   for (const step of script.steps) {
     await player.play(step).catch((error) => {

@@ -33,10 +33,27 @@ function targetsInPage() {
 /** Sentences about every target that is too small or too near to another; empty when all is well. */
 export async function targetFaults(page) {
   const targets = await page.evaluate(targetsInPage);
-  return {
-    count: targets.length,
-    faults: [...targets.flatMap(tooSmall), ...tooNear(targets)],
-  };
+  const faults = [...targets.flatMap(tooSmall), ...tooNear(targets), ...(await overflow(page))];
+  return { count: targets.length, faults };
+}
+
+/** A phone's screen scrolls down, never sideways: only what is made to slide may be wider. */
+async function overflow(page) {
+  const wide = await page.evaluate(() => {
+    const slides = (element) =>
+      element !== null &&
+      (/auto|scroll/.test(getComputedStyle(element).overflowX) || slides(element.parentElement));
+    const beyond = [...document.querySelectorAll('#app *')].filter(
+      (element) =>
+        element.getBoundingClientRect().right > innerWidth + 1 &&
+        !slides(element) &&
+        !element.closest('.unseen'),
+    );
+    return beyond
+      .slice(0, 3)
+      .map((element) => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`);
+  });
+  return wide.map((what) => `${what} reaches beyond the right edge`);
 }
 
 function tooSmall(target) {

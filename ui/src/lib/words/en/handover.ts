@@ -5,6 +5,7 @@ export const handover = {
   proof_after: 'After',
   proof_pick_before: 'The reading that failed',
   proof_pick_after: 'The same reading after the repair',
+  proof_photo: 'Photo of the repair',
   proof_note: 'Road test, codes cleared and read again',
   proof_keep: 'Keep this pair',
   proof_list: 'Pairs on record',

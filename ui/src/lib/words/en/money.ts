@@ -96,6 +96,7 @@ export const money = {
   programming_provider: 'Who does it',
   programming_quoted: 'Quoted, in dollars',
   programming_appointment: 'Appointment',
+  programming_quote_photo: 'Photo of the quote',
   programming_reason: 'Why this way',
   programming_keep: 'Keep this decision',
   programming_decided: 'Decided',

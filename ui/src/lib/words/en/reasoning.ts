@@ -56,6 +56,7 @@ export const reasoning = {
 
   finding_why: 'A finding freezes circuit, readings and result. A later one stands beside it.',
   finding_cause: 'What you call the cause',
+  finding_more: 'More causes',
   finding_not_proven: 'Not proven yet',
   finding_words: 'In your own words, for the customer',
   finding_words_hint: 'Short sentences. What failed, how you know, what to do.',

@@ -6,6 +6,7 @@ export const handover: Record<keyof typeof english, string> = {
   proof_after: 'Después',
   proof_pick_before: 'La lectura que falló',
   proof_pick_after: 'La misma lectura después de reparar',
+  proof_photo: 'Foto de la reparación',
   proof_note: 'Prueba de manejo, códigos borrados y leídos de nuevo',
   proof_keep: 'Guardar este par',
   proof_list: 'Pares en el registro',

@@ -98,6 +98,7 @@ export const money: Record<keyof typeof english, string> = {
   programming_provider: 'Quién lo hace',
   programming_quoted: 'Cotizado, en dólares',
   programming_appointment: 'Cita',
+  programming_quote_photo: 'Foto de la cotización',
   programming_reason: 'Por qué así',
   programming_keep: 'Guardar esta decisión',
   programming_decided: 'Decidido',

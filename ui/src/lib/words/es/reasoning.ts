@@ -57,6 +57,7 @@ export const reasoning: Record<keyof typeof english, string> = {
 
   finding_why: 'Un hallazgo congela circuito, lecturas y resultado. Uno posterior queda a su lado.',
   finding_cause: 'Qué nombra como causa',
+  finding_more: 'Más causas',
   finding_not_proven: 'Aún no probado',
   finding_words: 'Con sus palabras, para el cliente',
   finding_words_hint: 'Frases cortas. Qué falló, cómo lo sabe, qué hacer.',
