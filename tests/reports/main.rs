@@ -1,4 +1,7 @@
 //! The findings report, read back with programs that aren't ours: qpdf, poppler's tools, exiftool.
+//!
+//! Needs the Debian packages `qpdf`, `poppler-utils` and `libimage-exiftool-perl`; a missing program fails the test.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
 mod checks;
 mod jobs;

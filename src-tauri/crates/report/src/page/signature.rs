@@ -41,7 +41,7 @@ fn complete(tokens: &[String]) -> bool {
     if tokens.first().is_none_or(|first| first != "M") {
         return false;
     }
-    let (mut wanted, mut numbers) = (0, 0);
+    let (mut wanted, mut numbers) = (0_usize, 0_usize);
     for token in tokens {
         match token.as_str() {
             "M" | "L" | "Q" | "C" if !whole(wanted, numbers) => return false,
@@ -56,7 +56,7 @@ fn complete(tokens: &[String]) -> bool {
 }
 
 fn whole(wanted: usize, numbers: usize) -> bool {
-    wanted == 0 || (numbers > 0 && numbers % wanted == 0)
+    wanted == 0 || (numbers > 0 && numbers.is_multiple_of(wanted))
 }
 
 #[cfg(test)]
