@@ -1,6 +1,6 @@
 // Plays a job file (the format of `testimeter play`) through the screens, as a finger would.
-import { join } from 'node:path';
 import { settled } from './look.mjs';
+import { Hands } from './hands.mjs';
 import { keepReading } from './reading.mjs';
 
 /** Where a photo is taken that no later step names: station, form, part of the screen. */
@@ -15,17 +15,7 @@ const FORMS = {
 };
 
 /** One job on one page. */
-export class Player {
-  constructor(page, photoFolder, script, looks) {
-    this.page = page;
-    this.photoFolder = photoFolder;
-    this.looks = looks;
-    this.seen = new Set();
-    this.named = new Set(
-      script.steps.flatMap((step) => step.with?.photos ?? step.with?.reading?.photos ?? []),
-    );
-  }
-
+export class Player extends Hands {
   /** Opens a new job; its id stands in the address. */
   async open() {
     await this.press('take-in');
@@ -46,7 +36,7 @@ export class Player {
       if (field === 'odometer_unit') await this.pick('odometer_unit', value);
       else await this.fill(field, value);
     }
-    await this.page.waitForTimeout(200);
+    await settled(this.page);
     await this.once('intake');
   }
 
@@ -273,7 +263,7 @@ export class Player {
   }
 
   async lines(lines) {
-    await this.page.waitForTimeout(150);
+    await settled(this.page);
     for (let left = await this.page.locator('[data-name=line]').count(); left > 0; left -= 1) {
       await this.page.locator('[data-name=line] button').last().click();
     }
@@ -306,62 +296,6 @@ export class Player {
       await mouse.move(box.x + 30 + step * 10, box.y + box.height * (0.55 + 0.25 * Math.sin(step)));
     }
     await mouse.up();
-    await this.page.waitForTimeout(150);
-  }
-
-  async goTo(station) {
-    await this.page.evaluate(
-      (hash) => (location.hash = hash),
-      `#/job/${encodeURIComponent(this.job)}/${station}`,
-    );
     await settled(this.page);
-  }
-
-  async fill(name, value) {
-    const field = this.page.locator(`[name="${name}"]`);
-    await field.fill(value);
-    await field.blur();
-  }
-
-  async pick(name, value) {
-    await this.page.locator(`[data-name="${name}"] [data-value="${value}"]`).click();
-  }
-
-  async press(name) {
-    await this.page.locator(`[data-name=${name}]`).click();
-  }
-
-  async upload(form, files, place = '#app') {
-    for (const file of files ?? []) {
-      const answered = this.page.waitForResponse((answer) => answer.url().endsWith('/invoke/photo_keep'));
-      await this.page.locator(`${place} input[name=${form}-file]`).setInputFiles(this.photo(file));
-      if (!(await answered).ok()) throw new Error(`the photo ${file} was refused`);
-    }
-    await this.page.waitForTimeout(150);
-  }
-
-  /** Waits until the last thing pressed is kept; a refusal on the screen is an error. */
-  async kept() {
-    await this.page.waitForTimeout(400);
-    const alert = this.page.locator('[role=alert]');
-    if (await alert.count()) throw new Error(`refused: ${await alert.first().innerText()}`);
-  }
-
-  /** The screen has to say why it refuses, in words. */
-  async refused(name) {
-    await this.page.locator('[role=alert]').first().waitFor();
-    await this.once(name);
-  }
-
-  /** Looks at a screen the first time it is come to. */
-  async once(name) {
-    if (this.seen.has(name)) return;
-    this.seen.add(name);
-    await this.looks.at(this.page, name);
-    await this.looks.whole(this.page, name);
-  }
-
-  photo(file) {
-    return join(this.photoFolder, file);
   }
 }
