@@ -1,15 +1,12 @@
 //! Readings that don't go together.
 
 use crate::diagnosis::{Doubt, DoubtCode};
-use crate::likelihood::Row;
+use crate::likelihood::{Fit, Row};
 use crate::observation::Observation;
 use crate::posterior::{Hypothesis, Posterior};
 
 /// Contradictions between readings, named as pairs; then what is left.
 pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Observation]) -> Vec<Doubt> {
-    if posterior.something_fits_all() {
-        return Vec::new();
-    }
     let seen: Vec<(usize, &str)> = rows
         .iter()
         .enumerate()
@@ -20,6 +17,9 @@ pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Obs
         let with: Vec<usize> = some.iter().chain(&given).copied().collect();
         posterior.hypotheses.iter().any(|hypothesis| fits_rows(hypothesis, &with))
     };
+    if fits(&seen.iter().map(|(row, _)| *row).collect::<Vec<_>>()) {
+        return Vec::new();
+    }
     let mut doubts = Vec::new();
     for (row, id) in seen.iter().filter(|(row, _)| !fits(&[*row])) {
         doubts.push(doubt(posterior, DoubtCode::NotInThisCircuit, &[(*row, id)]));
@@ -42,8 +42,9 @@ pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Obs
 }
 
 fn fits_rows(hypothesis: &Hypothesis, rows: &[usize]) -> bool {
-    let at =
-        |i: usize| rows.iter().all(|row| hypothesis.fits.get(*row).and_then(|row| row.get(i)) == Some(&true));
+    let at = |i: usize| {
+        rows.iter().all(|row| hypothesis.fits.get(*row).and_then(|row| row.get(i)) == Some(&Fit::Yes))
+    };
     (0..hypothesis.shares.len()).any(at)
 }
 
@@ -52,7 +53,8 @@ fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doub
     let misfit = |row: usize| -> f64 {
         let one = |hypothesis: &Hypothesis| {
             let fits = hypothesis.fits.get(row).into_iter().flatten();
-            let off = fits.zip(&hypothesis.shares).filter(|(fits, _)| !**fits).map(|(_, share)| share);
+            let off =
+                fits.zip(&hypothesis.shares).filter(|(fits, _)| **fits != Fit::Yes).map(|(_, share)| share);
             hypothesis.posterior * off.sum::<f64>()
         };
         posterior.hypotheses.iter().map(one).sum()

@@ -106,17 +106,30 @@ impl<'m> Scale<'m> {
     }
 
     /// Does the row agree with the prediction, errors of hand aside?
-    pub fn fits(&self, row: &Row, predicted: Predicted) -> bool {
-        match (row.value, predicted) {
-            (_, Predicted::Anything) | (ObservedValue::OverLimit, Predicted::OverLimit) => true,
+    pub fn fits(&self, row: &Row, predicted: Predicted) -> Fit {
+        let fits = match (row.value, predicted) {
+            (_, Predicted::Anything) => return Fit::Anything,
+            (ObservedValue::OverLimit, Predicted::OverLimit) => true,
             (ObservedValue::Number(reading), Predicted::Value { value, scatter }) => {
                 (reading - value).abs() <= FITS_WITHIN * self.sigma(row.mode, value).hypot(scatter)
             }
             (ObservedValue::Yes, Predicted::Value { value, .. }) => value > 0.5,
             (ObservedValue::No, Predicted::Value { value, .. }) => value < 0.5,
             _ => false,
-        }
+        };
+        if fits { Fit::Yes } else { Fit::No }
     }
+}
+
+/// How an observation agrees with a prediction.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Fit {
+    /// It doesn't.
+    No,
+    /// The prediction allows anything (a chattering relay): no contradiction, but no support either.
+    Anything,
+    /// It does.
+    Yes,
 }
 
 fn yes_chance(row: &Row, predicted: Predicted) -> f64 {

@@ -7,7 +7,7 @@ use crate::cause::Cause;
 use crate::curve::{Curve, Solved};
 use crate::diagnosis::Options;
 use crate::error::CircuitError;
-use crate::likelihood::{Row, Scale};
+use crate::likelihood::{Fit, Row, Scale};
 use crate::model::Model;
 use crate::posterior::{Hypothesis, Posterior, log_sum};
 
@@ -59,7 +59,7 @@ fn helps(first: &Hypothesis, second: &Hypothesis) -> bool {
     let best =
         first.shares.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1)).map_or(0, |(i, _)| i);
     let rows = first.fits.iter().zip(&second.fits);
-    rows.into_iter().any(|(first, second)| first.get(best) != Some(&true) && second.contains(&true))
+    rows.into_iter().any(|(first, second)| first.get(best) != Some(&Fit::Yes) && second.contains(&Fit::Yes))
 }
 
 fn evidence(

@@ -2,7 +2,7 @@
 
 use crate::cause::Cause;
 use crate::diagnosis::Options;
-use crate::likelihood::{Row, Scale};
+use crate::likelihood::{Fit, Row, Scale};
 use crate::model::Model;
 use crate::observation::Present;
 use crate::reading::Predicted;
@@ -22,7 +22,7 @@ pub(crate) struct Hypothesis {
     /// Logarithm of the evidence after each row.
     pub course: Vec<f64>,
     /// Per row: does each severity fit?
-    pub fits: Vec<Vec<bool>>,
+    pub fits: Vec<Vec<Fit>>,
 }
 
 /// All hypotheses.
@@ -98,9 +98,9 @@ impl Posterior {
 }
 
 impl Hypothesis {
-    /// True when some severity agrees with every row.
+    /// True when some severity agrees with every row, or allows anything.
     pub fn fits_all(&self) -> bool {
-        (0..self.shares.len()).any(|i| self.fits.iter().all(|row| row.get(i) == Some(&true)))
+        (0..self.shares.len()).any(|i| self.fits.iter().all(|row| row.get(i) != Some(&Fit::No)))
     }
 }
 
@@ -155,7 +155,7 @@ impl Seen<'_> {
         }
     }
 
-    fn fits(&self, predicted: Predicted) -> bool {
+    fn fits(&self, predicted: Predicted) -> Fit {
         let faulty = self.scale.fits(self.row, predicted);
         if !self.comes_and_goes {
             return faulty;
@@ -163,7 +163,7 @@ impl Seen<'_> {
         match self.row.complaint {
             Present::Yes => faulty,
             Present::No => self.scale.fits(self.row, self.healthy),
-            Present::Unknown => faulty || self.scale.fits(self.row, self.healthy),
+            Present::Unknown => faulty.max(self.scale.fits(self.row, self.healthy)),
         }
     }
 }

@@ -1,0 +1,98 @@
+//! A bench with a hidden fault: takes readings as a technician would, with a meter's error and rounding.
+
+use circuit::{
+    Circuit, Diagnosis, Fault, FaultMode, Happening, Level, MeasureMode, Meter, Observation, ObservedValue,
+    Options, Present, diagnose, solve,
+};
+
+pub struct Bench<'c> {
+    circuit: &'c Circuit,
+    fault: Fault,
+    pub meter: Meter,
+    pub observations: Vec<Observation>,
+    noise: u64,
+}
+
+pub fn fault(component: &str, mode: FaultMode, severity: f64) -> Fault {
+    Fault { component: component.to_owned(), mode, severity, at: None }
+}
+
+impl<'c> Bench<'c> {
+    pub fn new(circuit: &'c Circuit, fault: Fault) -> Self {
+        Self {
+            circuit,
+            fault,
+            meter: Meter::default(),
+            observations: Vec::new(),
+            noise: 0x9e37_79b9_7f4a_7c15,
+        }
+    }
+
+    /// Does a test at a new placement with the complaint present.
+    pub fn take(&mut self, test: &str) -> ObservedValue {
+        self.take_when(test, Present::Yes)
+    }
+
+    pub fn take_when(&mut self, id: &str, complaint: Present) -> ObservedValue {
+        let test = self.circuit.tests.iter().find(|test| test.id == id).unwrap();
+        let faults = std::slice::from_ref(&self.fault);
+        let faults = if complaint == Present::No { &[] } else { faults };
+        let solution = solve(self.circuit, &test.state, faults, test.load.as_deref()).unwrap();
+        let volts = |point: &Option<String>| match solution.points[point.as_ref().unwrap()] {
+            Level::Volts(volts) => volts,
+            Level::Floating => 0.0,
+        };
+        let value = match &test.question {
+            None if test.mode == MeasureMode::VoltsDc => {
+                let exact = volts(&test.red) - volts(&test.black);
+                let off = exact * (1.0 + 0.0025 * self.next_noise());
+                ObservedValue::Number((off * 100.0).round() / 100.0)
+            }
+            None => unimplemented!("the bench takes volts only"),
+            Some(question) => {
+                let so = match &question.happening {
+                    Happening::CoilPullsIn { coil } => solution.working[coil],
+                    Happening::PartWorks { component, at_least_volts } => {
+                        let part = self.circuit.components.iter().find(|part| part.id == *component).unwrap();
+                        let ends = part.kind.points();
+                        let at = |i: usize| volts(&Some(ends[i].to_owned()));
+                        (at(0) - at(1)).abs() >= *at_least_volts
+                    }
+                    Happening::ModuleSees { needs } => needs.iter().all(|need| {
+                        let seen = volts(&Some(need.red.clone())) - volts(&Some(need.black.clone()));
+                        need.at_least.is_none_or(|least| seen >= least)
+                            && need.at_most.is_none_or(|most| seen <= most)
+                    }),
+                    Happening::DamageSeen { components } => components.contains(&self.fault.component),
+                };
+                if so { ObservedValue::Yes } else { ObservedValue::No }
+            }
+        };
+        let number = u32::try_from(self.observations.len()).unwrap() + 1;
+        self.observations.push(Observation {
+            id: format!("{number} {id}"),
+            test: Some(id.to_owned()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint,
+            placement: number,
+        });
+        value
+    }
+
+    pub fn diagnosis(&self) -> Diagnosis {
+        diagnose(self.circuit, &self.meter, &self.observations, &Options::default()).unwrap()
+    }
+
+    /// Between −1 and 1, the same in every run.
+    fn next_noise(&mut self) -> f64 {
+        self.noise ^= self.noise << 13;
+        self.noise ^= self.noise >> 7;
+        self.noise ^= self.noise << 17;
+        f64::from(u32::try_from(self.noise >> 40).unwrap()) / f64::from(1_u32 << 23) - 1.0
+    }
+}
