@@ -15,8 +15,9 @@ const LONG: u16 = 4;
 const RATIONAL: u16 = 5;
 const UNDEFINED: u16 = 7;
 
-/// The TIFF block (without the `Exif` prefix) of an upright picture of the given size.
-pub fn block(taken: &DateTime<FixedOffset>, width: u32, height: u32, exposure_us: u32) -> Vec<u8> {
+/// The TIFF block (without the `Exif` prefix) of an upright picture of the given size; `id` is its unique
+/// identity of 32 hexadecimal digits.
+pub fn block(taken: &DateTime<FixedOffset>, width: u32, height: u32, exposure_us: u32, id: &str) -> Vec<u8> {
     let wall = taken.format("%Y:%m:%d %H:%M:%S").to_string();
     let offset = taken.format("%:z").to_string();
     let inner = vec![
@@ -31,6 +32,7 @@ pub fn block(taken: &DateTime<FixedOffset>, width: u32, height: u32, exposure_us
         short(0xA001, 1),
         (0xA002, LONG, 1, width.to_be_bytes().to_vec()),
         (0xA003, LONG, 1, height.to_be_bytes().to_vec()),
+        ascii(0xA420, id),
     ];
     let outer = |inner_at: u32| {
         vec![

@@ -1,4 +1,6 @@
-//! Draws the demo's photographs: `demo-photos [--list FILE] [--out FOLDER] [--small] [NAME …]`.
+//! Draws the demo's photographs: `demo-photos [--list FILE] [--out FOLDER] [--small] [--again] [NAME …]`.
+//!
+//! A picture whose scene has not changed is kept (only its time is set); `--again` draws it all the same.
 //!
 //! Every picture is computed from solids, light and noise by this program; none is taken from anywhere.
 
@@ -7,6 +9,7 @@ mod canvas;
 mod chance;
 mod exif;
 mod film;
+mod kept;
 mod light;
 mod list;
 mod material;
@@ -44,6 +47,8 @@ struct Wishes {
     names: Vec<String>,
     /// Drawn at a third of the size, to look at a scene quickly.
     small: bool,
+    /// Drawn even if it is there already.
+    again: bool,
 }
 
 fn main() {
@@ -61,12 +66,14 @@ impl Wishes {
             out: data.join("photos"),
             names: Vec::new(),
             small: false,
+            again: false,
         };
         while let Some(word) = arguments.next() {
             match word.as_str() {
                 "--list" => wishes.list = arguments.next().unwrap_or_default().into(),
                 "--out" => wishes.out = arguments.next().unwrap_or_default().into(),
                 "--small" => wishes.small = true,
+                "--again" => wishes.again = true,
                 _ => wishes.names.push(word),
             }
         }
@@ -80,32 +87,41 @@ fn draw_all(wishes: &Wishes) -> Result<(), DrawError> {
         move |error| DrawError::File(path, error)
     };
     let text = fs::read_to_string(&wishes.list).map_err(file_error(&wishes.list))?;
-    let entries: Vec<list::Entry> =
-        serde_json::from_str(&text).map_err(|error| DrawError::List(wishes.list.clone(), error))?;
+    let list_error = |error| DrawError::List(wishes.list.clone(), error);
+    let values: Vec<serde_json::Value> = serde_json::from_str(&text).map_err(list_error)?;
     fs::create_dir_all(&wishes.out).map_err(file_error(&wishes.out))?;
-    for entry in &entries {
+    for value in values {
+        let id = kept::identity(&value);
+        let entry: list::Entry = serde_json::from_value(value).map_err(list_error)?;
         if wishes.names.is_empty() || wishes.names.iter().any(|name| entry.file.contains(name)) {
             if entry.file.contains(['/', '\\']) || !entry.file.ends_with(".jpg") {
                 return Err(DrawError::Name(entry.file.clone()));
             }
             let path = wishes.out.join(&entry.file);
-            let jpeg = draw(entry, if wishes.small { 3 } else { 1 })?;
-            fs::write(&path, &jpeg).map_err(file_error(&path))?;
-            println!("{} {} bytes", entry.file, jpeg.len());
+            let old = if wishes.again { None } else { fs::read(&path).ok() };
+            let jpeg = picture(&entry, &id, old.as_deref(), if wishes.small { 3 } else { 1 })?;
+            if old.as_ref() != Some(&jpeg) {
+                fs::write(&path, &jpeg).map_err(file_error(&path))?;
+                println!("{} {} bytes", entry.file, jpeg.len());
+            }
         }
     }
     Ok(())
 }
 
-fn draw(entry: &list::Entry, divisor: u16) -> Result<Vec<u8>, DrawError> {
+/// The picture as it is already there with its time set anew, or drawn.
+fn picture(entry: &list::Entry, id: &str, old: Option<&[u8]>, divisor: u16) -> Result<Vec<u8>, DrawError> {
     let (width, height) = (WIDTH / divisor, HEIGHT / divisor);
     let seed = seed_of(&entry.file);
+    let block = exif::block(&entry.taken, width.into(), height.into(), 8_000 + seed % 25_000, id);
+    if let Some(retimed) = old.and_then(|old| kept::retimed(old, id, &block)) {
+        return Ok(retimed);
+    }
     let mut chance = Chance::new(seed);
     let shot = scene::build(&entry.scene, &mut chance);
     let exposure = camera::expose(&shot.world, &shot.light, &shot.camera, width.into(), height.into());
     let film = film::Film { exposure: shot.exposure, ..film::Film::by_chance(&mut chance, seed) };
     let dots = film::develop(&exposure, &shot.camera, &film);
-    let block = exif::block(&entry.taken, width.into(), height.into(), 8_000 + seed % 25_000);
     encode(&dots, width, height, &block).map_err(|error| DrawError::Encode(entry.file.clone(), error))
 }
 
@@ -114,7 +130,7 @@ fn encode(dots: &[u8], width: u16, height: u16, exif: &[u8]) -> Result<Vec<u8>, 
     let mut encoder = Encoder::new(&mut jpeg, QUALITY);
     encoder.set_sampling_factor(SamplingFactor::F_2_2);
     encoder.set_optimized_huffman_tables(true);
-    encoder.add_app_segment(1, [b"Exif\0\0", exif].concat())?;
+    encoder.add_app_segment(1, [kept::EXIF, exif].concat())?;
     encoder.encode(dots, width, height, ColorType::Rgb)?;
     Ok(jpeg)
 }

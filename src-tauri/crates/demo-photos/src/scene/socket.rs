@@ -175,10 +175,13 @@ fn wires_behind(world: &mut World, pose: &Pose, half: V3, chance: &mut Chance) {
 
 /// Test probes whose tips stand in the marked cavities: red first, then black.
 fn probes(world: &mut World, pose: &Pose, top: f32, cavities: &[Cavity], marks: &[String]) {
-    let colours = [(rgb(176, 28, 24), v(0.85, 1.0, -0.25)), (rgb(24, 24, 26), v(-0.85, 1.0, -0.3))];
-    for (mark, (colour, lean)) in marks.iter().zip(colours) {
+    let colours = [(rgb(176, 28, 24), 1.0), (rgb(24, 24, 26), -1.0)];
+    for (mark, (colour, side)) in marks.iter().zip(colours) {
         let Some(c) = cavities.iter().find(|c| c.name == *mark) else { continue };
-        let tip = v(c.x, top - 0.7, c.z);
+        // Outwards, so that two probes never cross; in the middle red leans right and black left.
+        let side: f32 = if c.x.abs() > 0.3 { c.x.signum() } else { side };
+        let lean = v(0.85 * side, 1.0, -0.3);
+        let tip = v(c.x, top - 0.12, c.z);
         let along = |out: f32| tip + lean.unit() * out;
         let grip = Material::plastic(colour).glossy(0.35, 26.0).dirty(0.5);
         let shaft = Shape::Bar { from: tip, to: along(2.4), thick: 0.05, thin: 0.1 };
