@@ -1,5 +1,4 @@
 //! Forms as they stand, before anything of them becomes a record.
-use api::view::String;
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
