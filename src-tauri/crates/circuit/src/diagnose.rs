@@ -5,7 +5,7 @@ use crate::diagnosis::{
 };
 use crate::doubt::doubts_of;
 use crate::error::CircuitError;
-use crate::forecast::particles_of;
+use crate::forecast::{NEGLIGIBLE, particles_of};
 use crate::gate::Case;
 use crate::layout::Circuit;
 use crate::likelihood::Row;
@@ -48,8 +48,14 @@ pub fn diagnose(
     for observation in observations {
         done.push(Done { observation, column: model.column_of(observation)? });
     }
-    model.fill()?;
+    let mut seen: Vec<usize> =
+        rows.iter().map(|row| row.column).chain(done.iter().map(|done| done.column)).collect();
+    seen.sort_unstable();
+    seen.dedup();
+    model.fill(&seen)?;
     let mut posterior = Posterior::of(&model, &rows, options);
+    let shares = shares_of(&model, &posterior);
+    model.fill_rest(|cause| shares.get(cause).is_some_and(|share| *share > NEGLIGIBLE))?;
     let pairs = weigh_pairs(&model, &rows, &mut posterior, options)?;
     Ok(assemble(&model, observations, options, &tests, &done, &rows, &posterior, pairs))
 }

@@ -10,7 +10,7 @@ use crate::procedure::{Question, Test};
 use crate::reading::Predicted;
 
 /// Causes below this share play no part in choosing tests.
-const NEGLIGIBLE: f64 = 1e-4;
+pub(crate) const NEGLIGIBLE: f64 = 1e-4;
 /// Severity slices of equal posterior per hypothesis.
 const SLICES: usize = 8;
 /// Five points stand for a normal distribution: distance in σ, weight (symmetric, variance 1).

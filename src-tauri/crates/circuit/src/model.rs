@@ -131,11 +131,26 @@ impl<'a> Model<'a> {
         Ok(self.settings.len() - 1)
     }
 
-    /// Takes the battery's volts from what is known now, then solves every cause in every setting.
-    pub fn fill(&mut self) -> Result<(), CircuitError> {
+    /// Takes the battery's volts from what is known now, then solves every cause for these columns.
+    pub fn fill(&mut self, columns: &[usize]) -> Result<(), CircuitError> {
         self.know_battery();
+        self.solve_columns(columns, |_| true)
+    }
+
+    /// Solves the columns that are still empty, for the causes that still count; for the others they stay empty.
+    pub fn fill_rest(&mut self, counts: impl Fn(usize) -> bool) -> Result<(), CircuitError> {
+        let empty = self.columns.iter().enumerate().filter(|(_, column)| column.curves.is_empty());
+        let empty: Vec<usize> = empty.map(|(i, _)| i).collect();
+        self.solve_columns(&empty, counts)
+    }
+
+    fn solve_columns(
+        &mut self,
+        columns: &[usize],
+        counts: impl Fn(usize) -> bool,
+    ) -> Result<(), CircuitError> {
         let mut by_setting: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-        for (i, column) in self.columns.iter().enumerate() {
+        for (i, column) in columns.iter().filter_map(|i| Some((*i, self.columns.get(*i)?))) {
             by_setting.entry(column.setting).or_default().push(i);
         }
         for (setting, columns) in by_setting {
@@ -143,9 +158,10 @@ impl<'a> Model<'a> {
             for (column, predicted) in columns.iter().zip(healthy.predicted) {
                 if let Some(column) = self.columns.get_mut(*column) {
                     column.healthy = predicted;
+                    column.curves = vec![Curve::default(); self.causes.len()];
                 }
             }
-            for cause in 0..self.causes.len() {
+            for cause in (0..self.causes.len()).filter(|cause| counts(*cause)) {
                 self.fill_cause(setting, &columns, cause, &healthy.positions)?;
             }
         }
@@ -183,8 +199,9 @@ impl<'a> Model<'a> {
                     piece.iter().filter_map(|point| point.of(place, &severities)).collect();
                 curve.add_piece(&solved);
             }
-            if let Some(column) = self.columns.get_mut(*column) {
-                column.curves.push(curve);
+            if let Some(place) = self.columns.get_mut(*column).and_then(|column| column.curves.get_mut(cause))
+            {
+                *place = curve;
             }
         }
         Ok(())
@@ -326,7 +343,8 @@ mod tests {
             for (number, test) in circuit.tests.iter().enumerate() {
                 model.column_of_test(number, test).unwrap();
             }
-            model.fill().unwrap();
+            let columns: Vec<usize> = (0..model.columns.len()).collect();
+            model.fill(&columns).unwrap();
             for (number, cause) in model.causes.iter().enumerate() {
                 for (i, severity) in cause.severities.iter().enumerate() {
                     let columns: Vec<usize> = (0..model.columns.len()).collect();

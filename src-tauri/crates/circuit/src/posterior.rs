@@ -5,7 +5,6 @@ use crate::diagnosis::Options;
 use crate::likelihood::{Fit, Row, Scale};
 use crate::model::Model;
 use crate::observation::Present;
-use crate::reading::Predicted;
 
 /// A steady fault hardly lets the complaint go away by itself (judgement).
 const STEADY_YET_GONE: f64 = 0.05;
@@ -45,12 +44,13 @@ impl Posterior {
         let all = odds + model.wiring.circuit.unmodelled_odds;
         let mut hypotheses = Vec::new();
         for (number, cause) in model.causes.iter().enumerate() {
+            let views = views_of(model, rows, scale, number, cause);
             for comes_and_goes in [false, true] {
                 let share = cause.spec.comes_and_goes;
                 let share = if comes_and_goes { share } else { 1.0 - share };
                 if share > 0.0 {
                     let prior = cause.spec.odds * share / all;
-                    hypotheses.push(weigh(model, rows, scale, number, cause, comes_and_goes, prior));
+                    hypotheses.push(weigh(&views, cause.severities.len(), number, comes_and_goes, prior));
                 }
             }
         }
@@ -104,68 +104,65 @@ impl Hypothesis {
     }
 }
 
-fn weigh(
-    model: &Model<'_>,
-    rows: &[Row],
-    scale: Scale<'_>,
-    number: usize,
-    cause: &Cause,
-    comes_and_goes: bool,
-    prior: f64,
-) -> Hypothesis {
-    let count = cause.severities.len();
+/// One row as a cause sees it along its severities, while the fault shows and while it doesn't.
+struct View {
+    complaint: Present,
+    faulty: Vec<f64>,
+    faulty_fits: Vec<Fit>,
+    healthy: f64,
+    healthy_fits: Fit,
+}
+
+fn views_of(model: &Model<'_>, rows: &[Row], scale: Scale<'_>, number: usize, cause: &Cause) -> Vec<View> {
+    let view = |row: &Row| {
+        let column = model.columns.get(row.column)?;
+        let curve = column.curves.get(number)?.along(&cause.severities);
+        Some(View {
+            complaint: row.complaint,
+            faulty: curve.iter().map(|predicted| scale.likelihood(row, *predicted).ln()).collect(),
+            faulty_fits: curve.iter().map(|predicted| scale.fits(row, *predicted)).collect(),
+            healthy: scale.likelihood(row, column.healthy).ln(),
+            healthy_fits: scale.fits(row, column.healthy),
+        })
+    };
+    rows.iter().filter_map(view).collect()
+}
+
+impl View {
+    /// Logarithm of the likelihood at each severity.
+    fn log(&self, faulty: f64, comes_and_goes: bool) -> f64 {
+        match self.complaint {
+            Present::No if comes_and_goes => self.healthy,
+            Present::Unknown if comes_and_goes => log_sum([faulty, self.healthy].into_iter()) - 2.0_f64.ln(),
+            _ => faulty,
+        }
+    }
+
+    fn fit(&self, faulty: Fit, comes_and_goes: bool) -> Fit {
+        match self.complaint {
+            Present::No if comes_and_goes => self.healthy_fits,
+            Present::Unknown if comes_and_goes => faulty.max(self.healthy_fits),
+            _ => faulty,
+        }
+    }
+}
+
+fn weigh(views: &[View], count: usize, number: usize, comes_and_goes: bool, prior: f64) -> Hypothesis {
     let mut logs = vec![0.0; count];
-    let gone = rows.iter().any(|row| row.complaint == Present::No) && !comes_and_goes;
+    let gone = views.iter().any(|view| view.complaint == Present::No) && !comes_and_goes;
     let start = if gone { STEADY_YET_GONE.ln() } else { 0.0 };
     let mut course = vec![start];
-    let mut fits = Vec::with_capacity(rows.len());
-    for row in rows {
-        let Some(column) = model.columns.get(row.column) else { continue };
-        let curve = column.curves.get(number).map(|curve| curve.along(&cause.severities)).unwrap_or_default();
-        let seen = Seen { scale, row, healthy: column.healthy, comes_and_goes };
-        for (log, predicted) in logs.iter_mut().zip(&curve) {
-            *log += seen.likelihood(*predicted).ln();
+    let mut fits = Vec::with_capacity(views.len());
+    for view in views {
+        for (log, faulty) in logs.iter_mut().zip(&view.faulty) {
+            *log += view.log(*faulty, comes_and_goes);
         }
-        fits.push(curve.iter().map(|predicted| seen.fits(*predicted)).collect());
+        fits.push(view.faulty_fits.iter().map(|fit| view.fit(*fit, comes_and_goes)).collect());
         course.push(start + log_mean(&logs));
     }
     let top = log_sum(logs.iter().copied());
     let shares = logs.iter().map(|log| (log - top).exp()).collect();
     Hypothesis { cause: number, comes_and_goes, prior, posterior: 0.0, shares, course, fits }
-}
-
-/// One row as a hypothesis sees it.
-struct Seen<'r> {
-    scale: Scale<'r>,
-    row: &'r Row,
-    healthy: Predicted,
-    comes_and_goes: bool,
-}
-
-impl Seen<'_> {
-    fn likelihood(&self, predicted: Predicted) -> f64 {
-        let faulty = self.scale.likelihood(self.row, predicted);
-        if !self.comes_and_goes {
-            return faulty;
-        }
-        match self.row.complaint {
-            Present::Yes => faulty,
-            Present::No => self.scale.likelihood(self.row, self.healthy),
-            Present::Unknown => 0.5 * (faulty + self.scale.likelihood(self.row, self.healthy)),
-        }
-    }
-
-    fn fits(&self, predicted: Predicted) -> Fit {
-        let faulty = self.scale.fits(self.row, predicted);
-        if !self.comes_and_goes {
-            return faulty;
-        }
-        match self.row.complaint {
-            Present::Yes => faulty,
-            Present::No => self.scale.fits(self.row, self.healthy),
-            Present::Unknown => faulty.max(self.scale.fits(self.row, self.healthy)),
-        }
-    }
 }
 
 fn course_of_all(hypotheses: &[Hypothesis], unmodelled_prior: f64, flat: &[f64]) -> Vec<f64> {
