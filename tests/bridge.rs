@@ -6,7 +6,6 @@
 //! POST `/invoke/COMMAND` with a JSON or raw body answers 200, or 422 with the refusal; GET `/photo/…` answers as the
 //! app's `photo` scheme; every other GET is a page of the app. Events don't reach the page.
 use std::error::Error;
-use std::io::Read;
 
 use tauri::http::{HeaderMap, HeaderName, HeaderValue};
 use tauri::ipc::{CallbackFn, InvokeBody, InvokeResponseBody};
