@@ -127,7 +127,7 @@ fn bridging_waits_for_the_feed() {
         (held.why, held.needs.as_slice()),
         (WithheldCode::NeedsProofFirst, ["relay_feed_open".to_owned()].as_slice())
     );
-    assert!(held.cautions.contains(&"jumper_fused_lead".to_owned()));
+    assert!(held.cautions.contains(&"jumping_a_pin".to_owned()));
     bench.take("relay_feed_open");
     assert!(bench.diagnosis().withheld_tests.iter().all(|held| held.test != "bridge_runs"));
 }

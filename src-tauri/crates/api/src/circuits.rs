@@ -102,6 +102,9 @@ impl Workshop {
     /// An unknown job.
     pub fn caution_acknowledge(&self, job: &str, caution: &str) -> Result<JobView, ApiError> {
         let caution = typed::required("caution", caution)?;
+        if !job::cautions::is_known(&caution) {
+            return Err(ApiError::Unknown { what: "caution", value: caution });
+        }
         if !self.load(job)?.job.cautions.contains(&caution) {
             self.keep(job, &Event::CautionAcknowledged(CautionAcknowledged { caution }))?;
         }

@@ -43,7 +43,7 @@ pub struct Test {
     pub load: Option<String>,
     /// Minutes it takes.
     pub minutes: f64,
-    /// Caution codes to show first.
+    /// Codes of the cautions to show first: `job::cautions` lists them.
     #[serde(default)]
     pub cautions: Vec<String>,
     /// What must be proven first.

@@ -9,6 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub const BATTERY: &str = "battery";
 /// Cranking the engine.
 pub const CRANKING: &str = "cranking";
+/// Fans, belts and motors that may start.
+pub const MOVING_PARTS: &str = "moving_parts";
 /// Feeding or grounding a pin with a test lead, or loading it.
 pub const JUMPING_A_PIN: &str = "jumping_a_pin";
 /// Air bags and belt pretensioners.
@@ -30,13 +32,14 @@ pub struct Caution {
 }
 
 /// Every caution, in the order they are shown.
-pub const ALL: [Caution; 7] = [
+pub const ALL: [Caution; 8] = [
     Caution {
         code: HIGH_VOLTAGE,
         source: "60 V DC and 30 V AC limit: published safety rules; rest common practice",
     },
     Caution { code: AIR_BAG, source: "common practice; waiting time only from the maker" },
     Caution { code: CRANKING, source: "common practice, no source" },
+    Caution { code: MOVING_PARTS, source: "common practice, no source" },
     Caution { code: BATTERY, source: "workers' safety commission guidance on batteries (wscc.nt.ca)" },
     Caution { code: JUMPING_A_PIN, source: "common practice, no source" },
     Caution { code: MODULE_HANDLING, source: "ANSI/ESD S20.20 for touching ground; rest common practice" },

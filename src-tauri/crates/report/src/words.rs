@@ -64,7 +64,10 @@ pub fn caution(language: Language, code: &str) -> String {
 pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -> String {
     let Some(sentence) = table(language).get(&format!("line_{kind}")) else { return kind.to_owned() };
     let filled = fill(sentence, |name| {
-        Some(values.get(name).map_or_else(String::new, |v| spoken(language, kind, name, v)))
+        // A cause's name comes in both languages.
+        let own = format!("{name}_{}", language.code());
+        let value = values.get(name).or_else(|| values.get(&own));
+        Some(value.map_or_else(String::new, |v| spoken(language, kind, name, v)))
     });
     filled.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -102,10 +105,21 @@ fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
         (_, "channel") => "approval_channel",
         ("programming_reported", "outcome") => "programming_outcome",
         (_, "outcome") => "outcome",
-        (_, "caution") => return caution(language, value),
+        (_, "caution") => return first_sentence(&caution(language, value)),
+        (_, "total") => return amount(value),
+        (_, "fields") => return value.replace(',', ", ").replace('_', " "),
         _ => return value.to_owned(),
     };
     code(language, family, value)
+}
+
+fn first_sentence(text: &str) -> String {
+    text.split_inclusive(['.', ':']).next().unwrap_or(text).trim_end_matches(['.', ':']).to_owned()
+}
+
+/// An amount as it stands in a record, in minor units, as people write it.
+fn amount(stored: &str) -> String {
+    stored.to_owned().try_into().map_or_else(|_| stored.to_owned(), |cents: money::Cents| cents.to_string())
 }
 
 /// Replaces every `{name}` that `value` knows.

@@ -22,7 +22,7 @@ impl Player {
     pub fn open(data: &Path, out: &Path) -> Result<Player, CliError> {
         std::fs::create_dir_all(data).map_err(file("create", data))?;
         std::fs::create_dir_all(out).map_err(file("create", out))?;
-        let clock = Arc::new(SetClock::at(DateTime::<FixedOffset>::UNIX_EPOCH.into()));
+        let clock = Arc::new(SetClock::at(DateTime::UNIX_EPOCH.fixed_offset()));
         let workshop = Workshop::open_at(data, clock.clone())?;
         Ok(Player { workshop, clock, out: out.to_owned() })
     }

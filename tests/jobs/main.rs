@@ -1,0 +1,6 @@
+//! Jobs through the api as a window would drive it: what is refused, what is kept, what is doubted.
+
+mod bad_input;
+mod refusals;
+mod shop;
+mod withheld;

@@ -1,0 +1,154 @@
+//! What the rules of a job refuse.
+
+use crate::shop::*;
+use api::entry::*;
+
+fn lines(lines: Vec<LineEntry>) -> LinesEntry {
+    LinesEntry { lines }
+}
+
+#[test]
+fn nothing_is_measured_without_circuit_and_meter() {
+    let shop = Shop::open();
+    let job = shop.job().job;
+    assert_eq!(Shop::code(shop.workshop.reading_keep(&job, &reading("12", "V"))), "choose_circuit_first");
+    shop.workshop.circuit_choose(&job, "relay_high_side").unwrap();
+    assert_eq!(Shop::code(shop.workshop.reading_keep(&job, &reading("12", "V"))), "choose_meter_first");
+}
+
+#[test]
+fn a_module_is_not_called_on_one_reading() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let finding = |cause: &str| FindingEntry { words: "Looks like the module.".into(), cause: cause.into() };
+    assert_eq!(Shop::code(shop.workshop.finding_keep(&job, &finding(""))), "no_reading_yet");
+    let view = shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
+    assert!(!view.can["call_module"].allowed);
+    assert_eq!(Shop::code(shop.workshop.finding_keep(&job, &finding("driver/dead"))), "module_not_proven");
+    assert_eq!(Shop::code(shop.workshop.finding_keep(&job, &finding("moon/full"))), "unknown_choice");
+    let view = shop.workshop.finding_keep(&job, &finding("")).unwrap();
+    assert_eq!(view.findings[0].outcome, "not_proven");
+    assert!(view.checkpoint.is_some(), "a finding is followed by a signed checkpoint");
+}
+
+#[test]
+fn a_correction_stands_beside_what_it_corrects() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let first = shop.workshop.reading_keep(&job, &reading("1.25", "V")).unwrap().readings[0].record.clone();
+    let correction = |reason: &str| CorrectionEntry {
+        corrects: first.clone(),
+        reason: reason.into(),
+        reading: reading("12.5", "V"),
+    };
+    assert_eq!(Shop::code(shop.workshop.reading_correct(&job, &correction(""))), "field_empty");
+    let view = shop.workshop.reading_correct(&job, &correction("decimal point")).unwrap();
+    assert_eq!(view.readings.len(), 2);
+    assert_eq!(view.readings[0].corrected_by, view.readings[1].record);
+    assert_eq!((view.readings[0].value.as_str(), view.readings[1].value.as_str()), ("1.25", "12.5"));
+    assert_eq!(view.readings[1].correction_reason, "decimal point");
+    assert_eq!(Shop::code(shop.workshop.reading_correct(&job, &correction("again"))), "already_corrected");
+}
+
+#[test]
+fn an_invoice_never_passes_what_was_approved() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let bill = |price: &str| lines(vec![line("labour", price)]);
+    assert_eq!(Shop::code(shop.workshop.invoice_keep(&job, &bill("1"))), "nothing_approved");
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &approval(1))), "no_estimate");
+    assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &lines(vec![]))), "no_lines");
+    shop.workshop.estimate_keep(&job, &bill("200.00")).unwrap();
+    shop.workshop.estimate_keep(&job, &bill("250.00")).unwrap();
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &approval(1))), "not_the_latest_version");
+    let unsigned = ApprovalEntry { signature: String::new(), ..approval(2) };
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &unsigned)), "no_signature");
+    let hostile = ApprovalEntry { signature: "M0 0\"/><script>".into(), ..approval(2) };
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &hostile)), "unknown_choice");
+    assert_eq!(shop.workshop.approval_keep(&job, &approval(2)).unwrap().approved_total, "25000");
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &approval(2))), "already_approved");
+    // California allows no margin (16 CCR 3354 as TRADE names it): one cent more is refused, and says by how much.
+    let refused = api::ErrorView::from(shop.workshop.invoice_keep(&job, &bill("250.01")).unwrap_err());
+    assert_eq!((refused.code.as_str(), refused.values["over"].as_str()), ("invoice_over_approved", "1"));
+    assert!(shop.workshop.job_view(&job).unwrap().invoice.is_none());
+    assert_eq!(Shop::code(shop.workshop.hand_over(&job, &HandOverEntry {
+        warranty: String::new(), old_parts: String::new(), photos: vec![]
+    })), "no_invoice");
+    assert_eq!(shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoice.unwrap().totals.total, "25000");
+}
+
+#[test]
+fn michigan_allows_the_lesser_of_ten_dollars_and_ten_percent() {
+    // Michigan Department of State, "Amended Estimates": "the lesser of $10 or 10%".
+    let shop = Shop::open();
+    shop.workshop.shop_set_up(&entry("US-MI")).unwrap();
+    let job = shop.measuring();
+    let bill = |price: &str| lines(vec![line("labour", price)]);
+    shop.workshop.estimate_keep(&job, &bill("80.00")).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    assert_eq!(Shop::code(shop.workshop.invoice_keep(&job, &bill("88.01"))), "invoice_over_approved");
+    assert_eq!(Shop::code(shop.workshop.invoice_keep(&job, &bill("88.00"))), "kept");
+}
+
+#[test]
+fn no_part_before_finding_and_approval_and_none_without_its_receipt() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let part = PartEntry {
+        supplier: "Fennrow Parts".into(),
+        part_number: "FR-1".into(),
+        description: "Relay".into(),
+        condition: "new".into(),
+        price: "18.40".into(),
+        core_charge: String::new(),
+        return_terms: String::new(),
+        warranty: String::new(),
+        photos: vec![],
+    };
+    assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "nothing_approved");
+    shop.workshop.estimate_keep(&job, &lines(vec![line("part", "18.40")])).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "no_finding");
+    shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
+    shop.workshop.finding_keep(&job, &FindingEntry { words: String::new(), cause: String::new() }).unwrap();
+    assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "no_receipt_photo");
+}
+
+#[test]
+fn a_proof_is_the_same_test_before_and_after() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let before = shop.workshop.reading_keep(&job, &reading("4.1", "V")).unwrap().readings[0].record.clone();
+    shop.workshop.finding_keep(&job, &FindingEntry { words: String::new(), cause: String::new() }).unwrap();
+    shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    let proof = |before: &str, after: &str| ProofEntry { before: before.into(), after: after.into(), note: "".into() };
+    assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&before, &before))), "no_reading_after_repair");
+    let mut other = reading("12.3", "V");
+    (other.complaint_present, other.red, other.test) = ("no".into(), "s30".into(), "relay_feed_open".into());
+    let other = shop.workshop.reading_keep(&job, &other).unwrap().readings[1].record.clone();
+    assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&before, &other))), "not_the_same_test");
+    let mut after = reading("12.4", "V");
+    after.complaint_present = "no".into();
+    let after = shop.workshop.reading_keep(&job, &after).unwrap().readings[2].record.clone();
+    assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&after, &before))), "proof_in_wrong_order");
+    assert_eq!(shop.workshop.proof_keep(&job, &proof(&before, &after)).unwrap().stage, "proof");
+}
+
+#[test]
+fn a_repaired_vehicle_does_not_argue_about_the_fault() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
+    let found = shop.workshop.finding_keep(&job, &FindingEntry { words: "".into(), cause: "".into() }).unwrap();
+    shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    let mut after = reading("12.44", "V");
+    after.complaint_present = "no".into();
+    let view = shop.workshop.reading_keep(&job, &after).unwrap();
+    let causes = |view: &api::view::JobView| {
+        let causes = &view.diagnosis.as_ref().unwrap().causes;
+        causes.iter().map(|c| (c.id.clone(), c.probability)).collect::<Vec<_>>()
+    };
+    assert_eq!(causes(&view), causes(&found));
+}

@@ -1,0 +1,123 @@
+//! A shop of its own for each check. The shop, people and vehicles are invented.
+
+use api::Workshop;
+use api::entry::*;
+use api::view::JobView;
+use api::world::SetClock;
+use chrono::DateTime;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use tempfile::TempDir;
+
+pub struct Shop {
+    pub workshop: Workshop,
+    pub clock: Arc<SetClock>,
+    pub folder: TempDir,
+}
+
+impl Shop {
+    pub fn open() -> Shop {
+        let folder = tempfile::tempdir().unwrap();
+        let clock = Arc::new(SetClock::at(time("2026-10-12T08:00:00-05:00")));
+        let workshop = Workshop::open_at(folder.path(), clock.clone()).unwrap();
+        workshop.shop_set_up(&entry("US-CA")).unwrap();
+        Shop { workshop, clock, folder }
+    }
+
+    pub fn at(&self, wall: &str) {
+        self.clock.set(time(wall));
+    }
+
+    pub fn job(&self) -> JobView {
+        self.workshop.job_open().unwrap()
+    }
+
+    /// A job with a meter and the high-side relay circuit.
+    pub fn measuring(&self) -> String {
+        let job = self.job().job;
+        self.workshop.meter_choose(&job, &meter()).unwrap();
+        self.workshop.circuit_choose(&job, "relay_high_side").unwrap();
+        job
+    }
+
+    pub fn code<T>(result: Result<T, api::ApiError>) -> String {
+        match result {
+            Ok(_) => "kept".to_owned(),
+            Err(error) => {
+                let view = api::ErrorView::from(error);
+                assert!(view.detail.len() > 10, "an error has to say what to do: {view:?}");
+                view.code
+            }
+        }
+    }
+}
+
+pub fn time(wall: &str) -> DateTime<chrono::FixedOffset> {
+    DateTime::parse_from_rfc3339(wall).unwrap()
+}
+
+pub fn entry(region: &str) -> ShopEntry {
+    ShopEntry {
+        name: "Sable Creek Auto Electric".into(),
+        technician: "Imre Valdsson".into(),
+        region: region.into(),
+        registration: "DEMO-0042".into(),
+        labour_rate: "118,50".into(),
+        tax_percent: "7.25".into(),
+    }
+}
+
+pub fn meter() -> MeterEntry {
+    MeterEntry {
+        name: "bench meter".into(),
+        volts_input_megohms: "10".into(),
+        low_impedance_kilohms: "3".into(),
+        accuracy_percent: "0,5".into(),
+        accuracy_counts: "2".into(),
+    }
+}
+
+pub fn reading(value: &str, unit: &str) -> ReadingEntry {
+    ReadingEntry {
+        test: "control_open".into(),
+        value: value.into(),
+        unit: unit.into(),
+        mode: "volts_dc".into(),
+        red: "s86".into(),
+        black: "bat_neg".into(),
+        state: BTreeMap::from([
+            ("key".into(), "on".into()),
+            ("request".into(), "on".into()),
+            ("relay".into(), "removed".into()),
+        ]),
+        load: String::new(),
+        complaint_present: "yes".into(),
+        leads_placed_anew: true,
+        note: String::new(),
+        photos: vec![],
+    }
+}
+
+pub fn line(kind: &str, price: &str) -> LineEntry {
+    LineEntry {
+        kind: kind.into(),
+        description: "Line".into(),
+        quantity: "1".into(),
+        unit_price: price.into(),
+        condition: if kind == "part" { "new".into() } else { String::new() },
+        part_number: String::new(),
+        provider: String::new(),
+        taxed: false,
+    }
+}
+
+pub fn approval(version: u32) -> ApprovalEntry {
+    ApprovalEntry {
+        version,
+        name: "Odalys Brandt".into(),
+        channel: "in_person".into(),
+        words: "Go ahead.".into(),
+        old_parts: "return".into(),
+        signature: "M10 20 L40 60 L80 20".into(),
+    }
+}
