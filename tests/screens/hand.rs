@@ -113,6 +113,7 @@ impl Hand {
 
     /// A picture for people to look at, in cargo's folder for the files of tests.
     pub async fn keep_screenshot(&self, name: &str) {
+        self.settle().await;
         let picture = self.client.screenshot().await.expect("a picture of the window");
         let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.png"));
         std::fs::write(&path, picture).expect("the picture is written");
