@@ -10,7 +10,8 @@ fn photo(job: &str) -> PhotoEntry {
 
 /// A real picture of the given size, drawn here.
 fn jpeg(width: u32, height: u32) -> Vec<u8> {
-    let picture = image::RgbImage::from_fn(width, height, |x, y| image::Rgb([(x % 251) as u8, (y % 241) as u8, 90]));
+    let picture =
+        image::RgbImage::from_fn(width, height, |x, y| image::Rgb([(x % 251) as u8, (y % 241) as u8, 90]));
     let mut bytes = std::io::Cursor::new(Vec::new());
     picture.write_to(&mut bytes, image::ImageFormat::Jpeg).unwrap();
     bytes.into_inner()
@@ -109,12 +110,19 @@ fn values_as_they_are_typed() {
     assert_eq!(value("12,4", "V"), Ok("12.4".into()));
     assert_eq!(value("-0.00", "V"), Ok("0.00".into()));
     assert_eq!(value("OL", "V"), Ok("OL".into()));
+    let view = shop.workshop.job_view(&job).unwrap();
+    let doubts = &view.diagnosis.expect("the reasoning goes on").doubts;
+    assert!(doubts.iter().any(|d| d.code == "not_weighed" && d.numbers == [3]), "OL on volts proves nothing");
     assert_eq!(value("1e9", "V"), Err("reading_not_a_number"));
     assert_eq!(value("1000000000", "V"), Err("reading_out_of_range"));
     assert_eq!(value("", "V"), Err("reading_not_a_number"));
     assert_eq!(value("12.4", "bar"), Err("reading_unit"));
     assert_eq!(value("yes", "yes_no"), Err("reading_unit"), "a voltmeter shows no yes");
-    assert_eq!(shop.workshop.job_view(&job).unwrap().readings.len(), 3, "what was refused left nothing behind");
+    assert_eq!(
+        shop.workshop.job_view(&job).unwrap().readings.len(),
+        3,
+        "what was refused left nothing behind"
+    );
 }
 
 #[test]
@@ -186,7 +194,11 @@ fn empty_names_and_amounts() {
         "amount_unreadable"
     );
     assert_eq!(Shop::code(shop.workshop.shop_set_up(&entry("Atlantis"))), "unknown_choice");
-    assert_eq!(shop.workshop.shop_view().unwrap().name, "Sable Creek Auto Electric", "the answers before stay");
+    assert_eq!(
+        shop.workshop.shop_view().unwrap().name,
+        "Sable Creek Auto Electric",
+        "the answers before stay"
+    );
 }
 
 #[test]

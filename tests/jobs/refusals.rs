@@ -71,10 +71,17 @@ fn an_invoice_never_passes_what_was_approved() {
     let refused = api::ErrorView::from(shop.workshop.invoice_keep(&job, &bill("250.01")).unwrap_err());
     assert_eq!((refused.code.as_str(), refused.values["over"].as_str()), ("invoice_over_approved", "1"));
     assert!(shop.workshop.job_view(&job).unwrap().invoice.is_none());
-    assert_eq!(Shop::code(shop.workshop.hand_over(&job, &HandOverEntry {
-        warranty: String::new(), old_parts: String::new(), photos: vec![]
-    })), "no_invoice");
-    assert_eq!(shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoice.unwrap().totals.total, "25000");
+    assert_eq!(
+        Shop::code(shop.workshop.hand_over(
+            &job,
+            &HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] }
+        )),
+        "no_invoice"
+    );
+    assert_eq!(
+        shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoice.unwrap().totals.total,
+        "25000"
+    );
 }
 
 #[test]
@@ -122,8 +129,15 @@ fn a_proof_is_the_same_test_before_and_after() {
     shop.workshop.finding_keep(&job, &FindingEntry { words: String::new(), cause: String::new() }).unwrap();
     shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
-    let proof = |before: &str, after: &str| ProofEntry { before: before.into(), after: after.into(), note: "".into() };
-    assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&before, &before))), "no_reading_after_repair");
+    let proof = |before: &str, after: &str| ProofEntry {
+        before: before.into(),
+        after: after.into(),
+        note: "".into(),
+    };
+    assert_eq!(
+        Shop::code(shop.workshop.proof_keep(&job, &proof(&before, &before))),
+        "no_reading_after_repair"
+    );
     let mut other = reading("12.3", "V");
     (other.complaint_present, other.red, other.test) = ("no".into(), "s30".into(), "relay_feed_open".into());
     let other = shop.workshop.reading_keep(&job, &other).unwrap().readings[1].record.clone();
@@ -140,7 +154,8 @@ fn a_repaired_vehicle_does_not_argue_about_the_fault() {
     let shop = Shop::open();
     let job = shop.measuring();
     shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
-    let found = shop.workshop.finding_keep(&job, &FindingEntry { words: "".into(), cause: "".into() }).unwrap();
+    let found =
+        shop.workshop.finding_keep(&job, &FindingEntry { words: "".into(), cause: "".into() }).unwrap();
     shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
     let mut after = reading("12.44", "V");

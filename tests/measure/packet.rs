@@ -20,7 +20,8 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     let ours = |threads: usize| {
         median(RUNS, || {
             let options = Options { threads: Some(threads), ..Options::default() };
-            let verdict = packet::verify(&mut File::open(&path)?, &options, &mut |_| ControlFlow::Continue(()))?;
+            let verdict =
+                packet::verify(&mut File::open(&path)?, &options, &mut |_| ControlFlow::Continue(()))?;
             if verdict.good { Ok(()) } else { Err("the packet does not verify".into()) }
         })
     };

@@ -42,6 +42,8 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
         }
     }
     times.sort_by(f64::total_cmp);
-    let at = |share: f64| times.get((times.len() as f64 * share) as usize).or(times.last()).copied().unwrap_or(0.0);
+    let at = |share: f64| {
+        times.get((times.len() as f64 * share) as usize).or(times.last()).copied().unwrap_or(0.0)
+    };
     Ok(vec![("update_ms_median", at(0.5)), ("update_ms_p95", at(0.95))])
 }

@@ -16,23 +16,45 @@ pub struct Reasoning {
     pub meter: Meter,
     /// The engine's result.
     pub diagnosis: Diagnosis,
+    /// Observations (records) that could not be weighed. They stay on record; the reasoning goes on without them.
+    pub left_out: Vec<String>,
 }
 
 impl Reasoning {
     /// Weighs the job's readings. `None` while no circuit is chosen.
     ///
+    /// A reading the engine can't weigh is left out and named: one odd value must never shut the job.
+    ///
     /// # Errors
-    /// A circuit file or a reading the engine refuses; the message says which.
+    /// A circuit file the engine refuses.
     pub fn of(job: &Job) -> Result<Option<Reasoning>, CircuitError> {
         let Some(chosen) = &job.circuit else { return Ok(None) };
         let circuit = Circuit::from_json(&chosen.event.definition)?;
         let meter = meter(job);
-        let observations: Vec<Observation> =
+        let mut observations: Vec<Observation> =
             readings_that_count(job).filter_map(|r| observation(&circuit, r)).collect();
         let options =
             Options { cannot_reach: job.unreachable.iter().cloned().collect(), ..Options::default() };
-        let diagnosis = circuit::diagnose(&circuit, &meter, &observations, &options)?;
-        Ok(Some(Reasoning { circuit, meter, diagnosis }))
+        let mut left_out = Vec::new();
+        loop {
+            match circuit::diagnose(&circuit, &meter, &observations, &options) {
+                Ok(diagnosis) => return Ok(Some(Reasoning { circuit, meter, diagnosis, left_out })),
+                Err(error) => left_out.push(leave_out(&mut observations, error)?),
+            }
+        }
+    }
+}
+
+/// Takes out the observation the engine refused, or the newest one when it names none.
+fn leave_out(observations: &mut Vec<Observation>, error: CircuitError) -> Result<String, CircuitError> {
+    let named = match &error {
+        CircuitError::Observation { id, .. } => observations.iter().position(|o| o.id == *id),
+        _ => None,
+    };
+    let last = observations.len().checked_sub(1);
+    match named.or(last) {
+        Some(place) => Ok(observations.remove(place).id),
+        None => Err(error),
     }
 }
 

@@ -13,7 +13,7 @@ pub(crate) fn diagnosis_view(job: &Job, reasoning: &Reasoning) -> DiagnosisView 
         next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
         module: module(circuit, &diagnosis.modules),
-        doubts: diagnosis.doubts.iter().map(|d| doubt(job, d)).collect(),
+        doubts: doubts(job, reasoning),
     }
 }
 
@@ -96,6 +96,17 @@ fn named(circuit: &Circuit, id: &str) -> BothLanguages {
         return both(&point.name);
     }
     cause_name_of(circuit, id)
+}
+
+/// What the engine doubts, and the readings it could not weigh.
+fn doubts(job: &Job, reasoning: &Reasoning) -> Vec<DoubtView> {
+    let not_weighed = reasoning.left_out.iter().map(|observation| DoubtView {
+        code: "not_weighed".to_owned(),
+        records: vec![observation.clone()],
+        numbers: vec![number(job, observation)],
+        repeat: number(job, observation),
+    });
+    reasoning.diagnosis.doubts.iter().map(|d| doubt(job, d)).chain(not_weighed).collect()
 }
 
 fn doubt(job: &Job, doubt: &Doubt) -> DoubtView {

@@ -40,6 +40,7 @@ export const shared = {
   doubt_contradiction: 'These readings can’t both be right',
   doubt_no_cause_fits_all: 'No single cause fits all readings',
   doubt_not_in_this_circuit: 'No cause of this circuit can show this reading',
+  doubt_not_weighed: 'This reading can’t be weighed; the reasoning goes on without it',
   doubt_clock_jumped: 'The phone’s clock jumped here',
   doubt_clock_set_back: 'The phone’s clock was set back here',
   doubt_capture_time_far_from_clock: 'The camera’s time is far from the phone’s clock',

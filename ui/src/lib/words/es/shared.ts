@@ -41,6 +41,7 @@ export const shared: Record<keyof typeof english, string> = {
   doubt_contradiction: 'Estas lecturas no pueden ser ciertas las dos',
   doubt_no_cause_fits_all: 'Ninguna causa sola explica todas las lecturas',
   doubt_not_in_this_circuit: 'Ninguna causa de este circuito puede dar esta lectura',
+  doubt_not_weighed: 'Esta medida no se puede valorar; el razonamiento sigue sin ella',
   doubt_clock_jumped: 'El reloj del teléfono saltó aquí',
   doubt_clock_set_back: 'El reloj del teléfono se atrasó aquí',
   doubt_capture_time_far_from_clock: 'La hora de la cámara está lejos de la del teléfono',
