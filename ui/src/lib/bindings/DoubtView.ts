@@ -5,7 +5,8 @@
  */
 export type DoubtView = { 
 /**
- * Code: contradiction, misfit, clock_set_back, capture_time_far_from_clock, capture_time_in_future, no_capture_time.
+ * Code: contradiction, no_cause_fits_all, not_in_this_circuit, not_weighed, clock_set_back, clock_jumped,
+ * capture_time_far_from_clock, capture_time_in_future, no_capture_time.
  */
 code: string, 
 /**

@@ -6,7 +6,7 @@ import type { BothLanguages } from "./BothLanguages";
  */
 export type MissingView = { 
 /**
- * Code: probability, supply, ground, input, output_under_load, connector_inspected, repeated_after_inspection, rival.
+ * Code, as the engine names it: supply_not_observed, ground_not_good, connector_not_inspected, rival_too_likely …
  */
 code: string, 
 /**

@@ -10,11 +10,11 @@ export type VerificationView = {
  */
 good: boolean, 
 /**
- * Codes of what is proven: unchanged_since_sealed, signed_by_key, photos_match_records, disclosures_match, checkpoint_extended.
+ * Codes of what is proven: container, manifest, signature, chain, photo, report, disclosure, key …
  */
 proven: Array<string>, 
 /**
- * Codes of what is not proven: true, time_from_outside, key_known_beforehand, withheld_values.
+ * Codes of what is not proven: truth, timestamp, key, tail, texts …
  */
 not_proven: Array<string>, 
 /**

@@ -93,7 +93,7 @@ pub struct ModuleView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct MissingView {
-    /// Code: probability, supply, ground, input, output_under_load, connector_inspected, repeated_after_inspection, rival.
+    /// Code, as the engine names it: supply_not_observed, ground_not_good, connector_not_inspected, rival_too_likely …
     pub code: String,
     /// Test that would fill it, or empty.
     pub test: String,
@@ -105,7 +105,8 @@ pub struct MissingView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct DoubtView {
-    /// Code: contradiction, misfit, clock_set_back, capture_time_far_from_clock, capture_time_in_future, no_capture_time.
+    /// Code: contradiction, no_cause_fits_all, not_in_this_circuit, not_weighed, clock_set_back, clock_jumped,
+    /// capture_time_far_from_clock, capture_time_in_future, no_capture_time.
     pub code: String,
     /// Records it is about.
     pub records: Vec<String>,

@@ -40,9 +40,9 @@ pub struct WrittenFileView {
 pub struct VerificationView {
     /// True when nothing was refused.
     pub good: bool,
-    /// Codes of what is proven: unchanged_since_sealed, signed_by_key, photos_match_records, disclosures_match, checkpoint_extended.
+    /// Codes of what is proven: container, manifest, signature, chain, photo, report, disclosure, key …
     pub proven: Vec<String>,
-    /// Codes of what is not proven: true, time_from_outside, key_known_beforehand, withheld_values.
+    /// Codes of what is not proven: truth, timestamp, key, tail, texts …
     pub not_proven: Vec<String>,
     /// What was refused and where.
     pub problems: Vec<ProblemView>,
