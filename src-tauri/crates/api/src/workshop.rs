@@ -4,8 +4,9 @@ use crate::ApiError;
 use crate::view::WorkView;
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
-use evidence::{DeviceKey, LogId};
+use evidence::{DeviceKey, Digest, Disclosure, LogId, Sealed};
 use job::{Event, Job, KeptRecord};
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 use store::{AppendRequest, OpenOptions, Store};
@@ -61,7 +62,8 @@ impl Workshop {
         self.keep_and_settle(job, event, None)
     }
 
-    /// As [`Workshop::keep`]; the draft of `form` is dropped in the same transaction.
+    /// As [`Workshop::keep`]; the draft of `form` is dropped in the same transaction, and so the line of the list is
+    /// written in it. A record that would not fold into its job is refused before it is kept.
     pub(crate) fn keep_and_settle(
         &self,
         job: &str,
@@ -70,54 +72,53 @@ impl Workshop {
     ) -> Result<Loaded, ApiError> {
         let _turn = self.store.turn();
         let log = self.log(job)?;
-        self.seal_and_append(&log, event, form)?;
-        let loaded = self.load(job)?;
-        self.store.keep_summary(&crate::show::summary(job, &loaded.job))?;
+        let mut records = self.records(job)?;
+        let sealed = self.seal(&log, event)?;
+        records.push(opened(&sealed.bytes, sealed.leaf, &by_digest(sealed.disclosures.clone()))?);
+        let loaded = Loaded { log, job: Job::fold(&records)? };
+        let summary = crate::show::summary(job, &loaded.job);
+        self.store.append(&AppendRequest {
+            summary: Some(&summary),
+            settles_draft: form,
+            settles_intent: matches!(event, Event::PhotoKept(_)),
+            ..AppendRequest::new(&loaded.log, &sealed)
+        })?;
         if crate::checkpoints::follows(event) {
-            self.sign_checkpoint(&log)?;
+            self.sign_checkpoint(&loaded.log)?;
         }
         Ok(loaded)
     }
 
-    fn seal_and_append(&self, log: &LogId, event: &Event, form: Option<&str>) -> Result<(), ApiError> {
+    fn seal(&self, log: &LogId, event: &Event) -> Result<Sealed, ApiError> {
         let parts = event.parts()?;
-        let photos = self.photo_refs(event)?;
         let new = evidence::NewRecord {
             kind: parts.kind,
             moment: self.clock.moment(),
             others: self.store.other_heads(log)?,
-            photos,
+            photos: self.photo_refs(event)?,
             body: parts.body,
             withheld: parts.withheld,
         };
         let mut salts = Salts { failed: false };
         let sealed = evidence::seal(log, &self.store.head(log)?, new, &mut || salts.next())?;
         salts.check()?;
-        let request = AppendRequest {
-            settles_draft: form,
-            settles_intent: matches!(event, Event::PhotoKept(_)),
-            ..AppendRequest::new(log, &sealed)
-        };
-        self.store.append(&request)?;
-        Ok(())
+        Ok(sealed)
     }
 
     /// Reads a job back from its records.
     pub(crate) fn load(&self, job: &str) -> Result<Loaded, ApiError> {
         let log = self.log(job)?;
-        let opened: std::collections::BTreeMap<_, _> =
-            self.store.disclosures(job)?.into_iter().map(|d| (d.digest(), d)).collect();
-        let mut records = Vec::new();
-        for stored in self.store.job_records(job)? {
-            let record = evidence::Record::parse(&stored.bytes)?;
-            let known = record.withheld.iter().filter_map(|digest| opened.get(digest));
-            let values = known.map(|d| (d.name().to_owned(), d.value().clone())).collect();
-            records.push(KeptRecord { leaf: stored.leaf, record, opened: values });
-        }
+        let records = self.records(job)?;
         if records.is_empty() {
             return Err(ApiError::Unknown { what: "job", value: job.to_owned() });
         }
         Ok(Loaded { log, job: Job::fold(&records)? })
+    }
+
+    fn records(&self, job: &str) -> Result<Vec<KeptRecord>, ApiError> {
+        let disclosures = by_digest(self.store.disclosures(job)?);
+        let stored = self.store.job_records(job)?;
+        stored.iter().map(|stored| opened(&stored.bytes, stored.leaf, &disclosures)).collect()
     }
 
     /// This device's log of a job.
@@ -146,6 +147,22 @@ impl Workshop {
             };
         event.photos().into_iter().map(kept).collect()
     }
+}
+
+fn by_digest(disclosures: Vec<Disclosure>) -> BTreeMap<Digest, Disclosure> {
+    disclosures.into_iter().map(|disclosure| (disclosure.digest(), disclosure)).collect()
+}
+
+/// A record with those of its withheld values that are at hand.
+fn opened(
+    bytes: &[u8],
+    leaf: Digest,
+    disclosures: &BTreeMap<Digest, Disclosure>,
+) -> Result<KeptRecord, ApiError> {
+    let record = evidence::Record::parse(bytes)?;
+    let known = record.withheld.iter().filter_map(|digest| disclosures.get(digest));
+    let opened = known.map(|d| (d.name().to_owned(), d.value().clone())).collect();
+    Ok(KeptRecord { leaf, record, opened })
 }
 
 /// Media type of an original by the ending the store gave it.

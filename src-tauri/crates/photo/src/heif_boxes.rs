@@ -1,5 +1,7 @@
 //! Just enough of the HEIF box structure (ISO/IEC 14496-12, 23008-12): brands, pixel size, wholeness.
 
+use crate::heif_extents;
+
 /// HEVC image brands of ISO/IEC 23008-12 annex B; the sequence brands are left to video.
 const HEVC_BRANDS: [&[u8]; 4] = [b"heic", b"heix", b"heim", b"heis"];
 const AV1_BRANDS: [&[u8]; 2] = [b"avif", b"avis"];
@@ -16,16 +18,14 @@ pub(crate) fn is_hevc_image(bytes: &[u8]) -> bool {
     !AV1_BRANDS.contains(&major) && (says(&HEVC_BRANDS) || (major == b"mif1" && !says(&AV1_BRANDS)))
 }
 
-/// True if the boxes fill the bytes to the end and the picture's description is among them.
+/// True if the boxes fill the bytes to the end and all data that the picture's description points to is there.
+///
+/// Both are needed: a file cut exactly between two boxes still has whole boxes.
 pub(crate) fn is_whole(bytes: &[u8]) -> bool {
-    let mut described = false;
-    for item in Boxes(bytes) {
-        match item {
-            Item::Cut => return false,
-            Item::Box { name, .. } => described |= name == b"meta",
-        }
-    }
-    described
+    let boxes_fit = Boxes(bytes).all(|item| !matches!(item, Item::Cut));
+    let locations = child(bytes, b"meta").and_then(|meta| child(meta.get(4..)?, b"iloc"));
+    let needed = locations.and_then(heif_extents::furthest);
+    boxes_fit && needed.is_some_and(|end| end <= bytes.len() as u64)
 }
 
 /// Width and height of the largest picture described (a grid's whole is larger than its tiles).

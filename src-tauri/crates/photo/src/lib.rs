@@ -13,6 +13,7 @@ mod error;
 mod exif_fields;
 mod facts;
 mod heif_boxes;
+mod heif_extents;
 mod jpeg_segments;
 mod kind;
 mod location;

@@ -7,6 +7,7 @@ use api::world::SetClock;
 use api::{ApiError, Workshop};
 use chrono::{DateTime, FixedOffset};
 use report::{Language, words};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -91,7 +92,10 @@ impl Player {
         let language = Language::of(&script.language);
         for entry in view.timeline.iter().skip(shown) {
             let time = entry.kept.get(..16).unwrap_or(&entry.kept).replace('T', " ");
-            println!("  {time}  {}", words::line(language, &entry.kind, &entry.values));
+            println!(
+                "  {time}  {}",
+                words::line(language, &entry.kind, &named(view, language, &entry.values))
+            );
         }
         view.timeline.len()
     }
@@ -140,6 +144,19 @@ fn act(workshop: &Workshop, job: &str, action: &Action) -> Result<(), ApiError> 
         Action::PhotoKeep(_) | Action::Expect(_) => return Ok(()),
     }
     .map(|_| ())
+}
+
+/// The values of an entry with the circuit's own words for a test.
+fn named(view: &JobView, language: Language, values: &BTreeMap<String, String>) -> BTreeMap<String, String> {
+    let mut values = values.clone();
+    let tests = view.circuit.iter().flat_map(|circuit| &circuit.tests);
+    if let (Some(id), tests) = (values.get("test").cloned(), tests)
+        && let Some(test) = tests.into_iter().find(|test| test.id == id)
+    {
+        let title = if language == Language::Spanish { &test.title.es } else { &test.title.en };
+        values.insert("test".to_owned(), title.clone());
+    }
+    values
 }
 
 /// A step has to succeed, or to be refused with the code its file names.
