@@ -8,6 +8,8 @@ export async function startBridge(program, dataFolder) {
     env: { ...process.env, TESTIMETER_DATA: dataFolder },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
+  process.once('exit', () => child.kill());
+  for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
   const ended = new Promise((_, reject) => {
     child.once('error', reject);
     child.once('exit', (code) => reject(new Error(`the bridge ended with ${code} before it listened`)));

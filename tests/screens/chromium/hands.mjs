@@ -1,4 +1,5 @@
 // What a hand does on a screen: go, fill, pick, press, take a photo, look.
+import { access } from 'node:fs/promises';
 import { join } from 'node:path';
 import { settled } from './look.mjs';
 
@@ -38,8 +39,11 @@ export class Hands {
 
   async upload(form, files, place = '#app') {
     for (const file of files ?? []) {
+      const picture = this.photo(file);
+      await access(picture);
       const answered = this.page.waitForResponse((answer) => answer.url().endsWith('/invoke/photo_keep'));
-      await this.page.locator(`${place} input[name=${form}-file]`).setInputFiles(this.photo(file));
+      answered.catch(() => {});
+      await this.page.locator(`${place} input[name=${form}-file]`).setInputFiles(picture);
       if (!(await answered).ok()) throw new Error(`the photo ${file} was refused`);
     }
     await settled(this.page);
