@@ -15,7 +15,7 @@ use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
 /// Longest side and JPEG quality of a picture in the customer's report.
-const PAPER: (u32, u8) = (640, 62);
+const PAPER: (u32, u8) = (480, 60);
 
 /// A packet that was written: kept beside the job so that the screen can name it again.
 #[derive(Clone, Debug, Serialize, Deserialize)]
