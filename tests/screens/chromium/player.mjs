@@ -7,7 +7,7 @@ import { keepReading } from './reading.mjs';
 const FORMS = {
   arrival: ['intake', 'intake', '.hand'],
   identity: ['intake', 'intake', 'main'],
-  pin_out: ['pins', 'pin', 'main'],
+  pin_out: ['pins', 'pins', '.hand'],
   reading: ['reading/free', 'reading', '.hand'],
   part: ['part', 'part', 'main'],
   programming: ['programming', 'programming', 'main'],

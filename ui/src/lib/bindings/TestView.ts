@@ -42,6 +42,6 @@ minutes: number,
  */
 cautions: Array<string>, 
 /**
- * What a healthy circuit shows, in the meter's unit; null when it is not a number.
+ * What a healthy circuit shows in volts, ohms or amps, for tests that are offered; null when it is not a number.
  */
 expected: number | null, };

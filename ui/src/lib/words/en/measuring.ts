@@ -23,6 +23,7 @@ export const measuring = {
   pin_colour: 'Wire colour (IEC 60757)',
   pin_colour_hint: 'Two letters a colour: RD, or BUYE for blue with a yellow stripe',
   pin_note: 'Signs of earlier work',
+  socket_photo: 'Photo of a socket',
   pin_photo: 'Photo of this pin',
   pin_keep: 'Keep pin {number}',
   pin_noted: 'noted',

@@ -24,6 +24,7 @@ export const measuring: Record<keyof typeof english, string> = {
   pin_colour: 'Color del cable (IEC 60757)',
   pin_colour_hint: 'Dos letras por color: RD, o BUYE para azul con raya amarilla',
   pin_note: 'Señas de trabajos anteriores',
+  socket_photo: 'Foto de un zócalo',
   pin_photo: 'Foto de este terminal',
   pin_keep: 'Guardar terminal {number}',
   pin_noted: 'anotado',
