@@ -39,11 +39,16 @@ pub(crate) fn circuit_view(job: &Job, reasoning: &Reasoning) -> CircuitView {
         width: edge(|p| p.x),
         height: edge(|p| p.y),
         points: circuit.points.iter().map(|p| point(job, circuit, &state, healthy.as_ref(), p)).collect(),
-        parts: circuit.components.iter().map(|c| part(reasoning, c)).collect(),
+        parts: circuit
+            .components
+            .iter()
+            .filter(|c| is_there(c, &state))
+            .map(|c| part(reasoning, c))
+            .collect(),
         connectors: circuit.connectors.iter().map(|c| connector(job, c)).collect(),
         state_variables: circuit.variables.iter().map(variable).collect(),
         loads: circuit.loads.iter().map(|l| ChoiceView { id: l.id.clone(), name: both(&l.name) }).collect(),
-        tests: circuit.tests.iter().map(test).collect(),
+        tests: circuit.tests.iter().map(|t| test(reasoning, t)).collect(),
     }
 }
 
@@ -83,6 +88,14 @@ fn point(
         measured_volts: measured.and_then(|r| in_base_unit(&r.reading.value, &r.reading.unit)),
         reachable: point.reachable,
     }
+}
+
+/// A spare relay or a bridge is drawn only while it is in place.
+fn is_there(component: &Component, state: &State) -> bool {
+    component
+        .present_when
+        .iter()
+        .all(|(variable, values)| state.get(variable).is_none_or(|v| values.contains(v)))
 }
 
 fn part(reasoning: &Reasoning, component: &Component) -> PartView {
@@ -157,7 +170,8 @@ fn variable(variable: &::circuit::Variable) -> StateVariableView {
     }
 }
 
-fn test(test: &Test) -> TestView {
+fn test(reasoning: &Reasoning, test: &Test) -> TestView {
+    let offered = reasoning.diagnosis.next.iter().find(|next| next.test == test.id);
     TestView {
         id: test.id.clone(),
         title: both(&test.name),
@@ -168,6 +182,6 @@ fn test(test: &Test) -> TestView {
         load: test.load.clone().unwrap_or_default(),
         minutes: test.minutes,
         cautions: ::job::cautions::of_test(&test.cautions, &test.state, test.load.is_some()),
-        expected: None,
+        expected: offered.and_then(|next| next.healthy),
     }
 }

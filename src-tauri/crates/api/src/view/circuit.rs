@@ -181,6 +181,6 @@ pub struct TestView {
     pub minutes: f64,
     /// Caution codes that have to be acknowledged first.
     pub cautions: Vec<String>,
-    /// What a healthy circuit shows, in the meter's unit; null when it is not a number.
+    /// What a healthy circuit shows in volts, ohms or amps, for tests that are offered; null when it is not a number.
     pub expected: Option<f64>,
 }
