@@ -62,7 +62,9 @@ function sides(parts: PartView[]): number[] {
     const ends = [part.from, part.to].sort().join(' ');
     const before = seen.get(ends) ?? 0;
     seen.set(ends, before + 1);
-    return before % 2 === 1 ? (before + 1) / 2 : -before / 2;
+    const steps = before % 2 === 1 ? (before + 1) / 2 : -before / 2;
+    // Beside means left of the way from one end to the other: the same side, whichever way a part is written.
+    return part.from < part.to ? steps : -steps;
   });
 }
 
