@@ -92,25 +92,15 @@ export const measuring = {
   caution_read: 'Read and understood',
   caution_battery:
     'Battery: rings and watch off, eyes covered. Ground clamp off first, on last. A shorted tool burns, and the gas of a charging battery can explode.',
-  caution_battery_ground_first:
-    'Disconnect the battery first: ground clamp off first, on last. Rings and watch off.',
   caution_cranking:
     'Cranking: park or neutral, wheels chocked. Hands and clothing clear of belts and fans. Disable fuel or ignition where the engine must not start. Someone at the key who hears you.',
-  caution_crank_clear:
-    'Before the key turns: nothing and nobody near belts and fans, leads out of the way, and a stop word agreed with whoever is at the key.',
   caution_jumping_a_pin:
     'Jumping a pin: only one whose function is proven, with a fused lead. Never across a module’s driver before its feed and ground are proven.',
-  caution_jumper_fused_lead: 'Use a fused lead, and look twice at the two pins before you bridge them.',
-  caution_module_output_load:
-    'Never load a module’s output with more than what it normally drives: a resistor of the coil’s value, not a lamp.',
   caution_air_bag:
     'Air bags and pretensioners (yellow connectors): no probing, no test light. Follow the maker’s waiting time.',
   caution_high_voltage: 'Orange cables, above 60 V DC or 30 V AC: stop unless you are trained and equipped.',
   caution_module_handling:
     'Modules: touch ground first, never the pins. Disconnect the battery before unplugging; presets and radio codes may be lost.',
-  caution_module_static: 'Touch bare ground before you touch the module; leave its pins alone.',
-  caution_memory_loss:
-    'Without battery the vehicle forgets: radio code, presets, learned values. Note them first.',
   caution_moving_parts: 'Fans and belts may start at any moment: hands, hair and clothing clear.',
   caution_comes_first:
     'The maker’s service information, local codes and the judgement of a licensed technician come first.',

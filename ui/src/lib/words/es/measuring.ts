@@ -93,27 +93,16 @@ export const measuring: Record<keyof typeof english, string> = {
   caution_read: 'Leído y entendido',
   caution_battery:
     'Batería: quítese anillos y reloj, ojos protegidos. La pinza de masa se suelta primero y se conecta al final. Una herramienta en corto quema, y el gas de una batería en carga puede explotar.',
-  caution_battery_ground_first:
-    'Desconecte primero la batería: la pinza de masa se suelta primero y se conecta al final. Sin anillos ni reloj.',
   caution_cranking:
     'Arranque: estacionamiento o neutral, ruedas calzadas. Manos y ropa lejos de correas y ventiladores. Anule combustible o encendido si el motor no debe arrancar. En la llave, alguien que le oiga.',
-  caution_crank_clear:
-    'Antes de girar la llave: nada ni nadie cerca de correas y ventiladores, puntas fuera del paso, y una palabra de alto acordada con quien esté en la llave.',
   caution_jumping_a_pin:
     'Puentear un terminal: solo uno de función comprobada y con cable con fusible. Nunca sobre la salida de un módulo sin comprobar su alimentación y su masa.',
-  caution_jumper_fused_lead:
-    'Use un cable con fusible y mire dos veces los dos terminales antes de puentear.',
-  caution_module_output_load:
-    'Nunca cargue la salida de un módulo con más de lo que mueve normalmente: una resistencia del valor de la bobina, no una lámpara.',
   caution_air_bag:
     'Bolsas de aire y pretensores (conectores amarillos): no medir, no usar lámpara de prueba. Respete la espera del fabricante.',
   caution_high_voltage:
     'Cables naranjas, más de 60 V CC o 30 V CA: deténgase si no tiene formación y equipo.',
   caution_module_handling:
     'Módulos: toque primero una masa, nunca los terminales. Desconecte la batería antes de desenchufar; pueden perderse ajustes y códigos de radio.',
-  caution_module_static: 'Toque una masa limpia antes de tocar el módulo; no toque sus terminales.',
-  caution_memory_loss:
-    'Sin batería el vehículo olvida: código de radio, ajustes, valores aprendidos. Anótelos antes.',
   caution_moving_parts:
     'Ventiladores y correas pueden arrancar en cualquier momento: manos, pelo y ropa lejos.',
   caution_comes_first:
