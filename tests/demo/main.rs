@@ -103,10 +103,16 @@ fn a_diagnosis_from_files_is_the_engines_own() {
     };
     assert!(diagnose(&[]).contains("not proven"));
     let json: serde_json::Value = serde_json::from_str(&diagnose(&["--json"])).unwrap();
-    let total: f64 = json["causes"].as_array().unwrap().iter().map(|c| c["probability"].as_f64().unwrap()).sum();
+    let total: f64 =
+        json["causes"].as_array().unwrap().iter().map(|c| c["probability"].as_f64().unwrap()).sum();
     let rest = json["unmodelled"].as_f64().unwrap();
-    let pairs: f64 = json["pairs"].as_array().unwrap().iter().map(|p| p["probability"].as_f64().unwrap()).sum();
-    assert!((total + rest + pairs - 1.0).abs() < 1e-6, "probabilities add up to one: {}", total + rest + pairs);
+    let pairs: f64 =
+        json["pairs"].as_array().unwrap().iter().map(|p| p["probability"].as_f64().unwrap()).sum();
+    assert!(
+        (total + rest + pairs - 1.0).abs() < 1e-6,
+        "probabilities add up to one: {}",
+        total + rest + pairs
+    );
     std::fs::write(&readings, "{").unwrap();
     let refused = run(Command::new(testimeter()).args(["diagnose", "relay_high_side"]).arg(&readings));
     assert_eq!(refused.status.code(), Some(1));

@@ -16,7 +16,7 @@ impl Workshop {
     pub fn lines_total(&self, entry: &LinesEntry) -> Result<TotalsView, ApiError> {
         let shop = self.shop()?;
         let basis = rules::of_region(&shop.region).tax_basis;
-        Ok(show::totals(&money::totals(&lines(entry)?, shop.tax_rate.into(), basis)?))
+        Ok(show::totals(&money::totals(&lines(entry)?, shop.tax_rate, basis)?))
     }
 
     /// Keeps a new version of the estimate.
@@ -30,7 +30,7 @@ impl Workshop {
         let estimate = Estimate {
             version,
             lines: some_lines(entry)?,
-            tax_rate: shop.tax_rate.into(),
+            tax_rate: shop.tax_rate,
             tax_basis: rules.tax_basis,
         };
         let totals = estimate.totals()?;
@@ -85,7 +85,7 @@ impl Workshop {
             number: loaded.job.opened.number.to_string(),
             estimate_version: approval.event.version,
             lines: some_lines(entry)?,
-            tax_rate: shop.tax_rate.into(),
+            tax_rate: shop.tax_rate,
             tax_basis: rules.tax_basis,
         };
         invoice.against(approval.event.amount, &rules.margin())??;
