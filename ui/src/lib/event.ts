@@ -1,6 +1,6 @@
 import type { CircuitView } from './bindings/CircuitView';
 import type { TimelineEntry } from './bindings/TimelineEntry';
-import { dollars, percent } from './format';
+import { amount, percent } from './format';
 import { valueText } from './readingWords';
 import { settings } from './settings.svelte';
 import { say, sayCode } from './words';
@@ -78,5 +78,5 @@ function version(v: Values): string {
 }
 
 function money(v: Values): string {
-  return v.total === undefined || v.total === '' ? '' : dollars(v.total);
+  return v.total === undefined || v.total === '' ? '' : amount(v.total);
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dollars, kilobytes, ohms, percent, percentOfRate, sealed, shortNumber, typedAmount } from './format';
+import { amount, kilobytes, ohms, percent, percentOfRate, sealed, shortNumber, typedAmount } from './format';
 
 describe('amounts', () => {
   it.each([
@@ -8,7 +8,7 @@ describe('amounts', () => {
     ['12999', '$129.99'],
     ['-1250', '−$12.50'],
     ['123456789012345678', '$1,234,567,890,123,456.78'],
-  ])('%s cents read %s', (cents, text) => expect(dollars(cents)).toBe(text));
+  ])('%s cents read %s', (cents, text) => expect(amount(cents)).toBe(text));
 
   it.each([
     ['12999', '129.99'],

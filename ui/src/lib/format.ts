@@ -13,12 +13,12 @@ export function sealed(wall: string): string {
   return found ? `${found[1]} ${found[2]}` : wall;
 }
 
-/** Cents as decimal text ("12999") to an amount in dollars with the language's own signs. */
-export function dollars(cents: string): string {
+/** Cents as decimal text ("12999") to an amount with the region's sign and the language's own separators. */
+export function amount(cents: string): string {
   const value = BigInt(cents);
   const size = value < 0n ? -value : value;
   const whole = new Intl.NumberFormat(tags[settings.language]).format(size / 100n);
-  return `${value < 0n ? '−' : ''}$${whole}.${String(size % 100n).padStart(2, '0')}`;
+  return `${value < 0n ? '−' : ''}${settings.currency}${whole}.${String(size % 100n).padStart(2, '0')}`;
 }
 
 /** A share between 0 and 1 as a percentage; the ends never read as certain or impossible. */

@@ -1,13 +1,13 @@
-import { dollars } from './format';
+import { amount } from './format';
 
 const amounts = new Set(['over', 'approved', 'allowed', 'asked']);
 
-/** Values of a refusal as the sentence shows them: amounts come in cents and are read in dollars. */
+/** Values of a refusal as the sentence shows them: amounts come in cents and are read with their sign. */
 export function shownValues(values: Partial<Record<string, string>>): Record<string, string> {
-  const shown = Object.entries(values).map(([name, value = '']) => [name, amount(name, value)]);
+  const shown = Object.entries(values).map(([name, value = '']) => [name, shownValue(name, value)]);
   return Object.fromEntries(shown) as Record<string, string>;
 }
 
-function amount(name: string, value: string): string {
-  return amounts.has(name) && /^-?\d+$/.test(value) ? dollars(value) : value;
+function shownValue(name: string, value: string): string {
+  return amounts.has(name) && /^-?\d+$/.test(value) ? amount(value) : value;
 }

@@ -8,6 +8,8 @@ class Settings {
   theme = $state('system');
   hand = $state('right');
   vibration = $state(true);
+  /** Sign before an amount, of the shop's region. */
+  currency = $state('$');
 
   /** Takes over what Rust holds. */
   take(preferences: Preferences): void {

@@ -1,5 +1,6 @@
 import { shopView } from './backend/shop';
 import type { ShopView } from './bindings/ShopView';
+import { settings } from './settings.svelte';
 
 /** The shop and this device, as Rust holds them. */
 class Shop {
@@ -13,6 +14,7 @@ class Shop {
   /** Takes the answer of a command. */
   take(view: ShopView): ShopView {
     this.view = view;
+    settings.currency = view.rules.currency || '$';
     return view;
   }
 }

@@ -152,6 +152,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
     RulesView {
         region: rules.region.clone(),
         name: rules.name.clone(),
+        currency: show::currency_sign(&rules.currency).to_owned(),
         requires_written: rules.requires_written(),
         margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
         margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),

@@ -13,6 +13,10 @@ region: string,
  */
 name: string, 
 /**
+ * Sign before an amount of money, "$"; empty where the region has no single currency.
+ */
+currency: string, 
+/**
  * Written estimate required.
  */
 requires_written: boolean, 

@@ -38,6 +38,8 @@ pub struct RulesView {
     pub region: String,
     /// Region name.
     pub name: String,
+    /// Sign before an amount of money, "$"; empty where the region has no single currency.
+    pub currency: String,
     /// Written estimate required.
     pub requires_written: bool,
     /// Margin above the approved total in percent.

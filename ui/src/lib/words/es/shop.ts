@@ -16,7 +16,7 @@ export const shop: Record<keyof typeof english, string> = {
   rules_years: 'Los registros se guardan {years} años.',
   rules_sources: 'De dónde viene esto',
   registration: 'Número de registro del taller',
-  labour_rate: 'Tarifa de mano de obra por hora, en dólares',
+  labour_rate: 'Tarifa de mano de obra por hora',
   tax_percent: 'Impuesto sobre ventas, en por ciento',
   set_up: 'Crear la llave y empezar',
   device_title: 'La llave de este teléfono',
