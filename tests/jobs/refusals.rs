@@ -2,6 +2,7 @@
 
 use crate::shop::*;
 use api::entry::*;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 fn lines(lines: Vec<LineEntry>) -> LinesEntry {
     LinesEntry { lines }
@@ -166,4 +167,35 @@ fn a_repaired_vehicle_does_not_argue_about_the_fault() {
         causes.iter().map(|c| (c.id.clone(), c.probability)).collect::<Vec<_>>()
     };
     assert_eq!(causes(&view), causes(&found));
+}
+
+/// Writes a packet while another thread keeps asking to stop.
+fn written_while_stopping(shop: &Shop, job: &str) -> String {
+    let stopping = AtomicBool::new(true);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            while stopping.load(Ordering::Relaxed) {
+                shop.workshop.work_cancel();
+            }
+        });
+        let written = shop.workshop.packet_write(job, "en");
+        stopping.store(false, Ordering::Relaxed);
+        Shop::code(written)
+    })
+}
+
+#[test]
+fn a_cancelled_packet_leaves_nothing_behind() {
+    let shop = Shop::open();
+    let job = shop.job().job;
+    // A wish to stop that comes after the last byte comes too late: on a busy machine the first tries may end whole.
+    let stopped = (0..50).find(|_| {
+        let _ = std::fs::remove_dir_all(shop.workshop.export_folder());
+        written_while_stopping(&shop, &job) == "cancelled"
+    });
+    assert!(stopped.is_some(), "never stopped in 50 tries");
+    let left: Vec<_> = std::fs::read_dir(shop.workshop.export_folder()).unwrap().collect();
+    assert!(left.is_empty(), "{left:?}");
+    assert_eq!(shop.workshop.work_view().what, "", "nothing is going on any more");
+    assert!(shop.workshop.packet_write(&job, "en").unwrap().good, "the next one is written");
 }

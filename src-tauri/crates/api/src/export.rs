@@ -173,7 +173,7 @@ impl Workshop {
             public_key_pem: self.key()?.public_pem()?,
         };
         let mut photos = Vec::new();
-        for stored in &records {
+        for stored in records.iter().filter(|r| mine(&r.device)) {
             for photo in evidence::Record::parse(&stored.bytes)?.photos {
                 photos.push(photo);
             }
