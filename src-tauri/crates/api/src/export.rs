@@ -141,14 +141,13 @@ impl Workshop {
         let contents = self.packet_contents(&loaded, language)?;
         self.make_export_folder()?;
         let partial = path.with_extension("partial");
-        let result = self.write_packet_file(&contents, &partial);
-        if let Err(error) = result {
+        let verified = self.write_packet_file(&contents, &partial).and_then(|()| self.verify_file(&partial));
+        if verified.is_err() {
             // Half a packet is no packet: a leftover would only be mistaken for one.
             let _ = std::fs::remove_file(&partial);
-            return Err(error);
         }
+        let view = verified?;
         std::fs::rename(&partial, &path).map_err(|e| file_error("rename", &path, e))?;
-        let view = self.verify_file(&path)?;
         self.remember_packet(job, &name, &path)?;
         Ok(view)
     }
