@@ -10,6 +10,7 @@ pub const RUN: &[&str] =
 pub const CHECKS: &[&str] = &[
     "chromium",
     "dbus",
+    "imagemagick",
     "libimage-exiftool-perl",
     "libvips-tools",
     "ngspice",
@@ -18,10 +19,12 @@ pub const CHECKS: &[&str] = &[
     "python3",
     "python3-venv",
     "qpdf",
+    "sqlite3",
     "strace",
     "unzip",
     "webkit2gtk-driver",
     "xauth",
+    "xxd",
     "xvfb",
     "zip",
 ];
