@@ -14,7 +14,7 @@ const PACKAGES: [&str; 5] = [
     "setuptools==65.5.0",
 ];
 
-/// The Python interpreter that has [`PACKAGES`]. The first call installs them into `target/checks-venv`.
+/// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.
 ///
 /// # Panics
 /// If there is no `python3`, or the packages can't be installed: the set-up must provide both.

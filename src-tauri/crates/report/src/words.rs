@@ -69,7 +69,8 @@ pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -
         let value = values.get(name).or_else(|| values.get(&own));
         Some(value.map_or_else(String::new, |v| spoken(language, kind, name, v)))
     });
-    filled.split_whitespace().collect::<Vec<_>>().join(" ")
+    // A place at the end that stayed empty leaves no mark behind.
+    filled.split_whitespace().collect::<Vec<_>>().join(" ").trim_end_matches([' ', '·']).to_owned()
 }
 
 /// The word for a probability with the number in brackets: "very likely (97 %)".
