@@ -18,6 +18,20 @@ fn nothing_is_measured_without_circuit_and_meter() {
 }
 
 #[test]
+fn california_wants_a_price_for_the_diagnosis_before_the_first_test() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    assert_eq!(shop.workshop.job_view(&job).unwrap().advice, ["diagnosis_not_approved"]);
+    assert_eq!(
+        Shop::code(shop.workshop.reading_keep(&job, &reading("12.4", "V"))),
+        "kept",
+        "advice forbids nothing"
+    );
+    shop.workshop.estimate_keep(&job, &lines(vec![line("diagnosis", "125")])).unwrap();
+    assert!(shop.workshop.approval_keep(&job, &approval(1)).unwrap().advice.is_empty());
+}
+
+#[test]
 fn a_module_is_not_called_on_one_reading() {
     let shop = Shop::open();
     let job = shop.measuring();

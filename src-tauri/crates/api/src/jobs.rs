@@ -2,7 +2,7 @@
 
 use crate::view::*;
 use crate::workshop::Loaded;
-use crate::{ApiError, Workshop, show};
+use crate::{ApiError, Workshop, estimates, show};
 use job::event::Outcome;
 use job::{Job, Kept, Reasoning, Stage, permission};
 
@@ -40,6 +40,7 @@ impl Workshop {
             packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
             checkpoint: self.checkpoint_view(log, job)?,
             timeline: show::timeline(job),
+            advice: advice(job),
             doubts: doubts(job),
             can: permission::permissions(job, reasoning)
                 .into_iter()
@@ -86,6 +87,15 @@ impl Workshop {
             written: kept.wall.clone(),
         }
     }
+}
+
+/// What the region's rules ask for and the records don't show yet. Finding the fault is work too: where a written estimate
+/// is required, its amount is approved before the first test (16 CCR 3353 in California).
+fn advice(job: &Job) -> Vec<String> {
+    let measuring = job.circuit.is_some() || !job.readings.is_empty();
+    let asked = estimates::rules_of(job).requires_written();
+    let missing = measuring && asked && job.approvals.is_empty();
+    missing.then(|| "diagnosis_not_approved".to_owned()).into_iter().collect()
 }
 
 fn intake(job: &Job) -> IntakeView {

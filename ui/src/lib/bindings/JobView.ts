@@ -115,6 +115,10 @@ checkpoint: CheckpointView | null,
  */
 timeline: Array<TimelineEntry>, 
 /**
+ * Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).
+ */
+advice: Array<string>, 
+/**
  * Doubts about clocks and photos.
  */
 doubts: Array<DoubtView>, 

@@ -73,6 +73,8 @@ pub struct JobView {
     pub checkpoint: Option<CheckpointView>,
     /// The time-line, oldest first.
     pub timeline: Vec<TimelineEntry>,
+    /// Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).
+    pub advice: Vec<String>,
     /// Doubts about clocks and photos.
     pub doubts: Vec<DoubtView>,
     /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,

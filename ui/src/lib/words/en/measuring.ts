@@ -14,6 +14,8 @@ export const measuring = {
   circuit_title: 'The circuit',
   circuit_choose: 'Choose the circuit you read in the diagram',
   circuit_in_use: 'Chosen for this job',
+  advice_diagnosis_not_approved:
+    'No price for finding the fault is approved yet. Where a written estimate is required, it comes before the first test. Check your local rules.',
   pins_title: 'Pin-out',
   pins_why: 'The face as you look at it. Touch a pin to note what you find there.',
   pins_none: 'Choose a circuit first: its sockets are drawn here.',

@@ -15,6 +15,8 @@ export const measuring: Record<keyof typeof english, string> = {
   circuit_title: 'El circuito',
   circuit_choose: 'Elija el circuito que leyó en el diagrama',
   circuit_in_use: 'Elegido para este trabajo',
+  advice_diagnosis_not_approved:
+    'Aún no hay un precio aprobado para buscar la falla. Donde se exige presupuesto por escrito, va antes de la primera prueba. Consulte las normas locales.',
   pins_title: 'Terminales',
   pins_why: 'La cara como usted la ve. Toque un terminal para anotar lo que encuentre.',
   pins_none: 'Elija primero un circuito: aquí se dibujan sus zócalos.',
