@@ -1,4 +1,5 @@
 //! The data folder against kills, lost power, full disks, damage and its own past.
+#![cfg(test)]
 
 mod contents;
 mod errors;

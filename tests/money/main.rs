@@ -1,4 +1,5 @@
 //! Money against statutes worked by hand, published tax tables, and reference numbers of another program.
+#![cfg(test)]
 
 mod purchase;
 mod reference;

@@ -2,6 +2,7 @@
 //!
 //! Needs the Debian packages `libimage-exiftool-perl`, `imagemagick` and `libvips-tools`; a missing program
 //! fails the test with its name.
+#![cfg(test)]
 
 mod broken;
 mod exif;
