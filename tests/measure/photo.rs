@@ -6,12 +6,8 @@ const RUNS: usize = 5;
 
 pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     let (folder, workshop, job) = shop::open()?;
-    let mut seed = 1;
-    let mut photos = Vec::new();
-    for _ in 0..=RUNS {
-        photos.push(shop::jpeg(4_000, 3_000, seed)?);
-        seed += 1;
-    }
+    let photos = (0..=RUNS).map(|run| shop::jpeg(4_000, 3_000, u32::try_from(run)? + 1));
+    let photos = photos.collect::<Result<Vec<_>, Failure>>()?;
     let file = folder.path().join("photo.jpg");
     std::fs::write(&file, photos.first().ok_or("no photo")?)?;
     let mut kept = Vec::new();

@@ -2,7 +2,7 @@
 //!
 //! The report prints what the records say and works nothing out again: the finding, its probabilities and its limits
 //! were frozen when they were kept. Layout, tagging and writing direction are done by Typst; our template reads its
-//! data from a JSON file inside [`typeset`], so that no text of a user is ever markup.
+//! data from a JSON file inside `typeset`, so that no text of a user is ever markup.
 //!
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
 #![deny(missing_docs)]
