@@ -14,7 +14,7 @@ export const stations: Station[] = [
   },
   { path: 'pins', name: 'station_pins', count: (view) => notedPins(view) },
   { path: 'readings', name: 'station_readings', count: (view) => view.readings.length, can: 'keep_reading' },
-  { path: 'reasoning', name: 'station_reasoning', count: (view) => view.diagnosis?.causes.length ?? 0 },
+  { path: 'reasoning', name: 'station_reasoning', count: (view) => weighed(view) },
   { path: 'finding', name: 'station_finding', count: (view) => view.findings.length, can: 'keep_finding' },
   {
     path: 'estimate',
@@ -67,4 +67,9 @@ function filledIn(view: JobView): number {
 function notedPins(view: JobView): number {
   const pins = view.circuit?.connectors.flatMap((connector) => connector.pins) ?? [];
   return pins.filter((pin) => pin.note !== '' || pin.noted_function !== '' || pin.photos.length > 0).length;
+}
+
+/** Causes are computed, not on record: what the reasoning has on record are the readings it weighs. */
+function weighed(view: JobView): number {
+  return view.diagnosis ? view.readings.filter((reading) => reading.corrected_by === '').length : 0;
 }
