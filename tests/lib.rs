@@ -1,3 +1,4 @@
 //! Shared set-up of the checks against outside references.
 
+pub mod local_authority;
 pub mod venv;

@@ -35,6 +35,9 @@ pub enum PhotoError {
     /// The picture can be kept, but no small picture can be made of it.
     #[error("{0}")]
     NoPreview(WhyNoPreview),
+    /// Nothing to cover, or an area outside the picture.
+    #[error("no area of the picture is marked: draw a rectangle over what must not be seen")]
+    NoArea,
     /// The small picture could not be written.
     #[error("the small picture could not be made ({0}): the original is unchanged, try again")]
     Encode(String),

@@ -1,7 +1,7 @@
 //! What a photograph's bytes say, and small pictures made from them.
 //!
 //! Bytes in, values out. This crate opens no file, reads no clock and changes no original: [`inspect`] only
-//! reads, [`preview`] and [`for_report`] make new JPEGs that carry no metadata at all, so that no position
+//! reads, [`preview`], [`for_report`] and [`redact`] make new JPEGs that carry no metadata at all, so that no position
 //! leaves the shop inside a picture. It knows no job, no record and no database.
 //!
 //! Limits, stated so that a phone survives hostile or huge pictures: at most [`MAX_PIXELS`] pixels and
@@ -20,6 +20,7 @@ mod location;
 mod orientation;
 mod pixels;
 mod preview;
+mod redact;
 mod structure;
 
 pub use capture_time::CaptureTime;
@@ -29,3 +30,4 @@ pub use kind::Kind;
 pub use orientation::Orientation;
 pub use pixels::{MAX_DECODE_BYTES, MAX_PIXELS};
 pub use preview::{PREVIEW_QUALITY, for_report, preview};
+pub use redact::{Area, REDACTED_SIDE, WHOLE, redact};

@@ -27,12 +27,25 @@ pub fn preview(bytes: &[u8], longest_side: u32) -> Result<Vec<u8>, PhotoError> {
 /// # Errors
 /// As [`preview`].
 pub fn for_report(bytes: &[u8], longest_side: u32, quality: u8) -> Result<Vec<u8>, PhotoError> {
+    encode(&upright(bytes, longest_side)?, quality)
+}
+
+/// The picture as it is to be looked at, its longer side at most `longest_side` pixels.
+pub(crate) fn upright(bytes: &[u8], longest_side: u32) -> Result<RgbImage, PhotoError> {
     let kind = structure::whole_kind(bytes)?;
     let longest_side = longest_side.max(1);
     let stored = structure::pixel_size(bytes, kind)?.unwrap_or((1, 1));
     let picture = pixels::decode(bytes, kind, longest_side)?;
     let small = shrink(picture, fitted(stored, longest_side));
-    encode(&on_white(ExifFields::of(bytes).orientation.apply(small)), quality.clamp(1, 100))
+    Ok(on_white(ExifFields::of(bytes).orientation.apply(small)))
+}
+
+pub(crate) fn encode(picture: &RgbImage, quality: u8) -> Result<Vec<u8>, PhotoError> {
+    let mut jpeg = Vec::new();
+    JpegEncoder::new_with_quality(&mut jpeg, quality.clamp(1, 100))
+        .encode_image(picture)
+        .map_err(|error| PhotoError::Encode(error.to_string()))?;
+    Ok(jpeg)
 }
 
 /// Width and height of the small picture, in the shape of the stored one; never larger than it.
@@ -74,14 +87,6 @@ fn on_white(picture: DynamicImage) -> RgbImage {
 fn over_white(value: u8, alpha: u8) -> u8 {
     let sum = u32::from(value) * u32::from(alpha) + 255 * (255 - u32::from(alpha));
     u8::try_from(sum.div_ceil(255)).unwrap_or(u8::MAX)
-}
-
-fn encode(picture: &RgbImage, quality: u8) -> Result<Vec<u8>, PhotoError> {
-    let mut jpeg = Vec::new();
-    JpegEncoder::new_with_quality(&mut jpeg, quality)
-        .encode_image(picture)
-        .map_err(|error| PhotoError::Encode(error.to_string()))?;
-    Ok(jpeg)
 }
 
 #[cfg(test)]

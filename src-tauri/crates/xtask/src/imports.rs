@@ -12,28 +12,36 @@ struct Absence {
     never: &'static [&'static [&'static str]],
 }
 
-const LEAVES: &[&str] = &["circuit", "evidence", "money", "photo"];
+const LEAVES: &[&str] = &["authority", "circuit", "evidence", "money", "photo"];
 const ABOVE_JOB: &[&str] = &["store", "report", "api", "cli", "testimeter-app"];
 const WINDOW: &[&str] = &["tauri", "wry"];
 const DATABASE: &[&str] = &["rusqlite", "libsqlite3-sys"];
 const PICTURES: &[&str] = &["image", "kamadak-exif"];
 const CHANCE: &[&str] = &["rand", "uuid"];
 const PAGES: &[&str] = &["typst", "typst-pdf"];
+const NETWORK: &[&str] = &["ureq", "rustls"];
 
 const ABSENCES: &[Absence] = &[
     Absence {
         room: "circuit",
-        never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES],
+        never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES, NETWORK],
     },
     Absence {
         room: "money",
-        never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES],
+        never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES, NETWORK],
     },
-    Absence { room: "evidence", never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, PAGES] },
-    Absence { room: "photo", never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PAGES] },
-    Absence { room: "job", never: &[ABOVE_JOB, WINDOW, DATABASE, PAGES] },
-    Absence { room: "store", never: &[&["report", "api", "cli", "testimeter-app"], WINDOW, PAGES] },
-    Absence { room: "report", never: &[&["store", "api", "cli", "testimeter-app"], WINDOW, DATABASE] },
+    Absence { room: "authority", never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, PAGES] },
+    Absence {
+        room: "evidence",
+        never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, PAGES, NETWORK],
+    },
+    Absence { room: "photo", never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PAGES, NETWORK] },
+    Absence { room: "job", never: &[&["authority"], ABOVE_JOB, WINDOW, DATABASE, PAGES, NETWORK] },
+    Absence { room: "store", never: &[&["report", "api", "cli", "testimeter-app"], WINDOW, PAGES, NETWORK] },
+    Absence {
+        room: "report",
+        never: &[&["store", "api", "cli", "testimeter-app"], WINDOW, DATABASE, NETWORK],
+    },
     Absence { room: "api", never: &[&["cli", "testimeter-app"], WINDOW] },
     Absence { room: "cli", never: &[&["testimeter-app"], WINDOW] },
 ];
