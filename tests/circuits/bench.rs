@@ -80,6 +80,7 @@ impl<'c> Bench<'c> {
             load: test.load.clone(),
             complaint,
             placement: number,
+            ..Observation::default()
         });
         value
     }

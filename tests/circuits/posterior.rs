@@ -26,6 +26,7 @@ fn reading(id: &str, red: &str, black: &str, volts: f64, placement: u32) -> Obse
         load: None,
         complaint: Present::Yes,
         placement,
+        ..Observation::default()
     }
 }
 

@@ -34,6 +34,7 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
             load: test.load.clone(),
             complaint: Present::Yes,
             placement: u32::try_from(index)? + 1,
+            ..Observation::default()
         });
         for _ in 0..3 {
             let start = Instant::now();

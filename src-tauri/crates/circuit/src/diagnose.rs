@@ -134,6 +134,9 @@ fn assemble(
         modules,
         doubts,
         expected,
+        overturned_by: Vec::new(),
+        pin_outs: Vec::new(),
+        test_or_buy: Vec::new(),
     }
 }
 
@@ -165,6 +168,7 @@ fn cause_shares(
                 severity: severity(&own, &cause.severities),
                 module: module_of(model, &part.id),
                 ruled_out: ruled_out(posterior, &own, probability, rows, observations),
+                grounds: Vec::new(),
             })
         })
         .collect();

@@ -1,9 +1,16 @@
 //! The result: what the readings prove, what to test next, whether a module may be called.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::fault::FaultMode;
+use crate::grounds::Ground;
+use crate::meter::Meter;
+use crate::overturn::Overturn;
+use crate::pin_out::{PinOut, UnknownPins};
+use crate::test_or_buy::{ModulePrice, TestOrBuy};
 
 /// Name and version of the engine; frozen with every finding.
 pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"));
@@ -20,11 +27,34 @@ pub struct Options {
     pub mis_probe: f64,
     /// How many next tests to return.
     pub next_tests: usize,
+    /// The shop's own closed jobs on this circuit: cause id (or `unmodelled`) → how often it was the proven cause.
+    pub closed_jobs: BTreeMap<String, u32>,
+    /// How many closed jobs the circuit file's own odds weigh as much as (Dirichlet).
+    pub odds_weigh_jobs: f64,
+    /// Further meters; an observation names the one it was taken with.
+    pub meters: Vec<Meter>,
+    /// A connector whose pins aren't known for certain.
+    pub unknown_pins: Option<UnknownPins>,
+    /// What an hour on the bench costs, cents: with it come the answers of `test_or_buy`.
+    pub bench_cents_per_hour: Option<f64>,
+    /// Module id → what a new one costs.
+    pub module_prices: BTreeMap<String, ModulePrice>,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { cannot_reach: Vec::new(), points_per_decade: 240, mis_probe: 0.02, next_tests: 5 }
+        Self {
+            cannot_reach: Vec::new(),
+            points_per_decade: 240,
+            mis_probe: 0.02,
+            next_tests: 5,
+            closed_jobs: BTreeMap::new(),
+            odds_weigh_jobs: 30.0,
+            meters: Vec::new(),
+            unknown_pins: None,
+            bench_cents_per_hour: None,
+            module_prices: BTreeMap::new(),
+        }
     }
 }
 
@@ -56,6 +86,15 @@ pub struct Diagnosis {
     pub doubts: Vec<Doubt>,
     /// What a healthy circuit, and the leading cause, would have shown.
     pub expected: Vec<Expected>,
+    /// What would overturn the leading cause, most useful first.
+    #[serde(default)]
+    pub overturned_by: Vec<Overturn>,
+    /// Ways the pins in doubt may be assigned, most probable first (only those above 0.1 %).
+    #[serde(default)]
+    pub pin_outs: Vec<PinOut>,
+    /// Testing on against fitting a module now; only with the shop's rate and the module's price.
+    #[serde(default)]
+    pub test_or_buy: Vec<TestOrBuy>,
 }
 
 /// Probability of one cause.
@@ -82,6 +121,9 @@ pub struct CauseShare {
     pub module: Option<String>,
     /// Set when it is ruled out.
     pub ruled_out: Option<RuledOut>,
+    /// The readings that did most for or against it, strongest first.
+    #[serde(default)]
+    pub grounds: Vec<Ground>,
 }
 
 /// Severity with its central 90 %.
@@ -170,6 +212,9 @@ pub struct NextTest {
     pub cautions: Vec<String>,
     /// What a healthy circuit would show (V, ohm, A), for readings.
     pub healthy: Option<f64>,
+    /// Expected cents of bench time until the cause is proven, beginning with this test; only with the shop's rate.
+    #[serde(default)]
+    pub expected_cents: Option<f64>,
 }
 
 /// A test not offered.
@@ -214,6 +259,12 @@ pub struct ModuleVerdict {
     pub missing: Vec<Missing>,
     /// Cause ids named together with the module because no reading separates them.
     pub group: Vec<String>,
+    /// The readings that did most for or against the module, strongest first.
+    #[serde(default)]
+    pub grounds: Vec<Ground>,
+    /// What would overturn this verdict, most useful first.
+    #[serde(default)]
+    pub overturned_by: Vec<Overturn>,
 }
 
 /// One thing missing.

@@ -53,6 +53,8 @@ impl Case<'_, '_> {
             probability,
             missing,
             group,
+            grounds: Vec::new(),
+            overturned_by: Vec::new(),
         }
     }
 

@@ -103,6 +103,7 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             expected_minutes: self.unknown(&self.weights).unwrap_or(0.0) / pace.max(SLOWEST),
             cautions: candidate.test.cautions.clone(),
             healthy,
+            expected_cents: None,
         })
     }
 

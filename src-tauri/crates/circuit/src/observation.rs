@@ -78,4 +78,34 @@ pub struct Observation {
     pub complaint: Present,
     /// Number that changes each time the leads were placed anew. Repeats at one placement count once.
     pub placement: u32,
+    /// Name of the meter it was taken with; absent = the job's meter. Another meter's name must be among the options'.
+    #[serde(default)]
+    pub meter: Option<String>,
+    /// Pin under the red lead, instead of a point: number of a pin in doubt.
+    #[serde(default)]
+    pub red_pin: Option<String>,
+    /// Pin under the black lead, instead of a point.
+    #[serde(default)]
+    pub black_pin: Option<String>,
+}
+
+impl Default for Observation {
+    /// A question answered "no" that names no test: something to fill in.
+    fn default() -> Self {
+        Self {
+            id: String::new(),
+            test: None,
+            mode: MeasureMode::YesNo,
+            red: None,
+            black: None,
+            value: ObservedValue::No,
+            state: State::new(),
+            load: None,
+            complaint: Present::Unknown,
+            placement: 0,
+            meter: None,
+            red_pin: None,
+            black_pin: None,
+        }
+    }
 }

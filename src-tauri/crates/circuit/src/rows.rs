@@ -131,6 +131,7 @@ fn as_observation(test: &Test, value: ObservedValue) -> Observation {
         load: test.load.clone(),
         complaint: Present::Yes,
         placement: 0,
+        ..Observation::default()
     }
 }
 

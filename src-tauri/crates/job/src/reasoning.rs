@@ -106,6 +106,7 @@ fn observation(circuit: &Circuit, reading: &Reading) -> Option<Observation> {
             _ => Present::Unknown,
         },
         placement: kept.placement,
+        ..Observation::default()
     })
 }
 
