@@ -6,12 +6,13 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Exact versions, so that a check means the same tomorrow.
-const PACKAGES: [&str; 5] = [
+const PACKAGES: [&str; 6] = [
     "bagit==1.9.0",
     "pymerkle==7.0.0",
     "rfc8785==0.1.4",
     "cryptography-vectors==50.0.2",
     "setuptools==65.5.0",
+    "rfc3161-client==1.0.9",
 ];
 
 /// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.

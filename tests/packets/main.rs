@@ -1,6 +1,7 @@
 //! Packets against programs others wrote, against chance, and against somebody who rewrites them.
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
+mod authority;
 mod by_hand;
 mod chance;
 mod folder;
@@ -8,3 +9,4 @@ mod forgery;
 mod outside;
 mod sample;
 mod standards;
+mod timestamps;

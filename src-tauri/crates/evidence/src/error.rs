@@ -64,6 +64,9 @@ pub enum EvidenceError {
     /// The caller asked to stop.
     #[error("stopped on request; nothing was kept")]
     Cancelled,
+    /// A time-stamp doesn't count.
+    #[error(transparent)]
+    Timestamp(#[from] crate::timestamp::TimestampError),
     /// Reading or writing failed below us.
     #[error("reading or writing failed: {0}")]
     Io(#[from] std::io::Error),

@@ -18,6 +18,7 @@ mod naming;
 pub mod packet;
 pub mod record;
 pub mod seal;
+pub mod timestamp;
 pub mod tree;
 
 pub use checkpoint::{Checkpoint, SignedCheckpoint};
