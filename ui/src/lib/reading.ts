@@ -9,12 +9,25 @@ const units: Partial<Record<string, string[]>> = {
   volts_low_impedance: ['V', 'mV'],
   ohms: ['ohm', 'kohm', 'Mohm'],
   amps_dc: ['A', 'mA'],
+  millivolts_dc: ['mV', 'V'],
+  amps_clamp: ['A', 'mA'],
+  duty: ['percent'],
   look: ['yes_no'],
   yes_no: ['yes_no'],
 };
 
 /** Modes in the order of their use. */
-export const modes = ['volts_dc', 'volts_low_impedance', 'ohms', 'amps_dc', 'look', 'yes_no'];
+export const modes = [
+  'volts_dc',
+  'volts_low_impedance',
+  'ohms',
+  'amps_dc',
+  'millivolts_dc',
+  'amps_clamp',
+  'duty',
+  'look',
+  'yes_no',
+];
 
 /** Units of a mode. */
 export function unitsOf(mode: string): string[] {

@@ -54,7 +54,17 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     let mode = typed::one_of(
         "mode",
         &entry.mode,
-        &["volts_dc", "volts_low_impedance", "ohms", "amps_dc", "look", "yes_no"],
+        &[
+            "volts_dc",
+            "volts_low_impedance",
+            "ohms",
+            "amps_dc",
+            "millivolts_dc",
+            "amps_clamp",
+            "duty",
+            "look",
+            "yes_no",
+        ],
     )?;
     let seen = matches!(mode.as_str(), "look" | "yes_no");
     if seen != (entry.unit == "yes_no") {

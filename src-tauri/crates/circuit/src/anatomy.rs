@@ -20,6 +20,9 @@ const CLASS_5: [(f64, f64); 10] = [
 /// Copper, per kelvin at 20 °C (from memory, unverified).
 const COPPER_PER_KELVIN: f64 = 0.003_93;
 
+/// 0 °C in kelvin.
+const KELVIN: f64 = 273.15;
+
 /// Resistance of a copper wire in ohm. Sections between the listed ones scale by area from the next smaller.
 #[must_use]
 pub fn wire_ohms(length_m: f64, area_mm2: f64, temperature_c: f64) -> f64 {
@@ -61,8 +64,12 @@ impl ComponentKind {
             | Self::Contact { from, to, .. }
             | Self::Lamp { from, to, .. }
             | Self::Motor { from, to, .. }
+            | Self::Diode { from, to, .. }
+            | Self::Thermistor { from, to, .. }
+            | Self::CurrentDraw { from, to, .. }
             | Self::Resistor { from, to, .. }
             | Self::SupplyLoad { from, to, .. } => vec![from, to],
+            Self::RegulatedSupply { output, ground, .. } => vec![output, ground],
         }
     }
 
@@ -81,10 +88,17 @@ impl ComponentKind {
                 let biases = [*off_pull_up_ohms, *off_pull_down_ohms];
                 [*on_ohms, *limit_amps].into_iter().chain(biases.into_iter().flatten()).collect()
             }
+            Self::Lamp { ohms, cold_ohms: other, .. } | Self::Motor { ohms, stalled_ohms: other, .. } => {
+                [Some(*ohms), *other].into_iter().flatten().collect()
+            }
+            Self::Diode { drop_volts, on_ohms, off_ohms, .. } => vec![*drop_volts, *on_ohms, *off_ohms],
+            Self::Thermistor { ohms_25, beta_kelvin, temperature_c, .. } => {
+                vec![*ohms_25, *beta_kelvin, temperature_c + KELVIN]
+            }
+            Self::RegulatedSupply { volts, ohms, limit_amps, .. } => vec![*volts, *ohms, *limit_amps],
+            Self::CurrentDraw { amps, least_volts, .. } => vec![*amps, *least_volts],
             Self::Connection { ohms, .. }
             | Self::Contact { ohms, .. }
-            | Self::Lamp { ohms, .. }
-            | Self::Motor { ohms, .. }
             | Self::Resistor { ohms, .. }
             | Self::SupplyLoad { ohms, .. } => vec![*ohms],
         }
@@ -92,13 +106,17 @@ impl ComponentKind {
 
     /// Resistance of a load, ohm; nothing for parts that are no loads.
     #[must_use]
-    pub const fn load_ohms(&self) -> Option<f64> {
+    pub fn load_ohms(&self) -> Option<f64> {
         match self {
             Self::Coil { ohms, .. }
             | Self::Lamp { ohms, .. }
             | Self::Motor { ohms, .. }
             | Self::Resistor { ohms, .. }
             | Self::SupplyLoad { ohms, .. } => Some(*ohms),
+            Self::Thermistor { ohms_25, beta_kelvin, temperature_c, .. } => {
+                Some(ohms_25 * (beta_kelvin * (1.0 / (temperature_c + KELVIN) - 1.0 / (25.0 + KELVIN))).exp())
+            }
+            Self::CurrentDraw { amps, least_volts, .. } => Some(least_volts / amps),
             _ => None,
         }
     }
@@ -118,19 +136,34 @@ impl ComponentKind {
         }
     }
 
+    /// Share of time a driver is on while commanded; nothing for parts that don't pulse.
+    #[must_use]
+    pub const fn duty(&self) -> Option<f64> {
+        match self {
+            Self::HighSideDriver { duty, .. } | Self::LowSideDriver { duty, .. } => *duty,
+            _ => None,
+        }
+    }
+
     /// Can a part of this sort fail this way?
-    pub(crate) const fn can_have(&self, mode: FaultMode) -> bool {
+    pub(crate) fn can_have(&self, mode: FaultMode) -> bool {
         let driver = matches!(self, Self::HighSideDriver { .. } | Self::LowSideDriver { .. });
+        let supply = matches!(self, Self::RegulatedSupply { .. });
         match mode {
-            FaultMode::LowVoltage => matches!(self, Self::Battery { .. }),
-            FaultMode::Dead | FaultMode::NotCommanded | FaultMode::AlwaysOn | FaultMode::Weak => driver,
+            FaultMode::LowVoltage => supply || matches!(self, Self::Battery { .. }),
+            FaultMode::Dead | FaultMode::Weak => driver || supply,
+            FaultMode::NotCommanded | FaultMode::AlwaysOn => driver,
+            FaultMode::LowDuty => self.duty().is_some(),
+            FaultMode::ShortAcross => {
+                self.load_ohms().is_some() || matches!(self, Self::Diode { .. } | Self::Switch { .. })
+            }
             FaultMode::StuckOpen | FaultMode::StuckClosed => {
                 matches!(self, Self::Switch { .. } | Self::Contact { .. })
             }
             FaultMode::DrawsTooMuch => self.load_ohms().is_some(),
             FaultMode::Jammed => matches!(self, Self::Motor { .. } | Self::Coil { .. }),
-            FaultMode::HighResistance => !driver,
-            FaultMode::Open => !driver && !matches!(self, Self::Battery { .. }),
+            FaultMode::HighResistance => !driver && !supply,
+            FaultMode::Open => !driver && !supply && !matches!(self, Self::Battery { .. }),
             FaultMode::ShortToGround | FaultMode::ShortToFeed => true,
         }
     }

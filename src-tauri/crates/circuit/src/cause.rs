@@ -34,12 +34,18 @@ pub(crate) fn causes_of(wiring: &Wiring<'_>, points_per_decade: u32) -> Vec<Caus
                 id: format!("{}/{}", part.component.id, mode_name(spec.mode)),
                 part: number,
                 at: spec.at.as_deref().and_then(|at| wiring.point(at).ok()).unwrap_or(part.a),
-                stride: (usize::try_from(points_per_decade).unwrap_or(2) / 2).max(1),
+                stride: stride(spec.mode, points_per_decade),
                 severities,
                 spec: spec.clone(),
             }
         })
         .collect()
+}
+
+/// A duty enters a circuit squared (volts down, current back), so that no curve through three points fits: every
+/// grid point is solved.
+fn stride(mode: FaultMode, points_per_decade: u32) -> usize {
+    if mode == FaultMode::LowDuty { 1 } else { (usize::try_from(points_per_decade).unwrap_or(2) / 2).max(1) }
 }
 
 fn grid(spec: &FaultSpec, points_per_decade: u32) -> Vec<f64> {
@@ -77,5 +83,7 @@ pub(crate) const fn mode_name(mode: FaultMode) -> &'static str {
         FaultMode::LowVoltage => "low_voltage",
         FaultMode::DrawsTooMuch => "draws_too_much",
         FaultMode::Jammed => "jammed",
+        FaultMode::ShortAcross => "short_across",
+        FaultMode::LowDuty => "low_duty",
     }
 }

@@ -146,6 +146,10 @@ pub enum ComponentKind {
         /// Off-state pull-down to ground.
         #[serde(default)]
         off_pull_down_ohms: Option<f64>,
+        /// Share of the time it is on while commanded (PWM), above 0 and below 1; absent = on all the time. Such an
+        /// output is solved as its average, with a coil or motor that keeps its current flowing (freewheel diode).
+        #[serde(default)]
+        duty: Option<f64>,
     },
     /// Electronic switch between its output and ground.
     LowSideDriver {
@@ -170,8 +174,12 @@ pub enum ComponentKind {
         /// Off-state pull-down to ground.
         #[serde(default)]
         off_pull_down_ohms: Option<f64>,
+        /// Share of the time it is on while commanded (PWM), above 0 and below 1; absent = on all the time. Such an
+        /// output is solved as its average, with a coil or motor that keeps its current flowing (freewheel diode).
+        #[serde(default)]
+        duty: Option<f64>,
     },
-    /// Lamp, as its hot resistance.
+    /// Lamp: its hot resistance at 12 V, and its cold one where that matters.
     Lamp {
         /// One side.
         from: String,
@@ -179,6 +187,9 @@ pub enum ComponentKind {
         to: String,
         /// Hot resistance.
         ohms: f64,
+        /// Cold resistance, as in ohms mode (about a tenth); absent = the hot one throughout.
+        #[serde(default)]
+        cold_ohms: Option<f64>,
     },
     /// Motor, as its resistance while working.
     Motor {
@@ -186,8 +197,65 @@ pub enum ComponentKind {
         from: String,
         /// Negative side.
         to: String,
-        /// Volts over amperes while it works.
+        /// Volts over amperes while it works at 12 V.
         ohms: f64,
+        /// Resistance while it stands still (ohms mode, jammed); absent = as while it works.
+        #[serde(default)]
+        stalled_ohms: Option<f64>,
+    },
+    /// Diode: leakage below its forward drop, a small resistance above it.
+    Diode {
+        /// Anode.
+        from: String,
+        /// Cathode.
+        to: String,
+        /// Forward drop, volts.
+        drop_volts: f64,
+        /// Resistance beyond the drop.
+        on_ohms: f64,
+        /// Resistance below the drop and backwards.
+        off_ohms: f64,
+    },
+    /// Thermistor whose resistance falls with heat: R = R25·exp(β·(1/T − 1/298.15 K)).
+    Thermistor {
+        /// One side.
+        from: String,
+        /// Other side.
+        to: String,
+        /// Resistance at 25 °C.
+        ohms_25: f64,
+        /// β, kelvin.
+        beta_kelvin: f64,
+        /// Its temperature, °C.
+        temperature_c: f64,
+    },
+    /// Source that holds its volts up to a current limit and can only push: the 5 V reference of a module, an
+    /// alternator with its regulator.
+    RegulatedSupply {
+        /// Output.
+        output: String,
+        /// Its ground.
+        ground: String,
+        /// Volts it holds.
+        volts: f64,
+        /// Resistance behind them.
+        ohms: f64,
+        /// Current limit.
+        limit_amps: f64,
+        /// What it needs to see before it works.
+        #[serde(default)]
+        needs: Vec<Need>,
+    },
+    /// Something that draws the same current at any volts above the least it works with.
+    CurrentDraw {
+        /// Positive side.
+        from: String,
+        /// Negative side.
+        to: String,
+        /// Current.
+        amps: f64,
+        /// Volts from which it draws all of it.
+        least_volts: f64,
     },
     /// Resistor.
     Resistor {

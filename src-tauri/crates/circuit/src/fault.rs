@@ -27,12 +27,16 @@ pub enum FaultMode {
     AlwaysOn,
     /// Driver with added on-resistance, ohm, log-uniform.
     Weak,
-    /// Battery voltage between `min` and `max` volts, uniform (discharged).
+    /// Battery or regulated voltage between `min` and `max` volts, uniform (discharged, regulator low).
     LowVoltage,
     /// Load draws more than it should: its resistance multiplied by a factor between `min` and `max` (below 1).
     DrawsTooMuch,
-    /// Mechanical fault: electrically right, but the part doesn't move.
+    /// Mechanical fault: the part doesn't move; a motor then draws what it draws standing still.
     Jammed,
+    /// A resistance across the part's two ends, ohm, log-uniform (turns shorted, wires chafed together, burnt diode).
+    ShortAcross,
+    /// Pulsed driver that is on for less of the time than asked: factor on its duty between `min` and `max` (below 1).
+    LowDuty,
 }
 
 /// Where a prior comes from.

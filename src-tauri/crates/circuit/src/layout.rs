@@ -62,6 +62,9 @@ pub struct Point {
     pub y: f64,
     /// A lead can reach it (points inside a module can't be reached).
     pub reachable: bool,
+    /// Nothing may be loaded or bridged here: data lines, 5 V references, air-bag circuits.
+    #[serde(default)]
+    pub never_load: bool,
 }
 
 /// Complaint and how it shows in the model.
@@ -152,7 +155,8 @@ pub struct VariableValue {
     pub name: Text,
 }
 
-/// A load put in place of a part: never more current than that part draws.
+/// A load put in place of a part: never more current than that part draws. A test lamp draws about ten times its hot
+/// current while cold, so it needs `cold_ohms`, and one heavier than the part itself needs the maker's limit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SubstituteLoad {
@@ -164,10 +168,16 @@ pub struct SubstituteLoad {
     pub from: String,
     /// Other side.
     pub to: String,
-    /// Resistance, ohm.
+    /// Resistance, ohm (a lamp's: hot).
     pub ohms: f64,
+    /// Cold resistance of a test lamp, ohm.
+    #[serde(default)]
+    pub cold_ohms: Option<f64>,
     /// ± percent (95 %).
     pub tolerance_percent: f64,
     /// The part it stands for.
     pub replaces: String,
+    /// What the maker allows at that output, amperes; unknown = not more than the part it stands for.
+    #[serde(default)]
+    pub maker_limit_amps: Option<f64>,
 }

@@ -9,6 +9,7 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
 mod anatomy;
+mod bend;
 mod cause;
 mod component;
 mod curve;

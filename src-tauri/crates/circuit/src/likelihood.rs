@@ -16,6 +16,8 @@ const FITS_WITHIN: f64 = 3.0;
 const FLAT_VOLTS: f64 = 15.0;
 /// Width of the flat density of amperes (judgement).
 const FLAT_AMPS: f64 = 30.0;
+/// Width of the flat density of duty, percent.
+const FLAT_DUTY: f64 = 100.0;
 /// Share of over-limit displays when anything may be shown (judgement).
 const FLAT_OVER_LIMIT: f64 = 0.25;
 /// Lowest resistance a meter tells from zero, ohm (common practice).
@@ -52,11 +54,7 @@ impl<'m> Scale<'m> {
 
     /// Standard deviation the meter adds at a reading.
     pub fn sigma(&self, mode: MeasureMode, reading: f64) -> f64 {
-        match mode {
-            MeasureMode::Ohms => self.meter.ohms_accuracy.sigma(reading),
-            MeasureMode::Amps => self.meter.amps_accuracy.sigma(reading),
-            _ => self.meter.volts_accuracy.sigma(reading),
-        }
+        self.meter.accuracy(mode).map_or(0.0, |accuracy| accuracy.sigma(reading))
     }
 
     fn flat(&self, mode: MeasureMode, reading: f64) -> f64 {
@@ -65,7 +63,9 @@ impl<'m> Scale<'m> {
                 let from = FLAT_OHMS_FROM;
                 1.0 / (reading.abs().max(from) * (self.meter.ohms_limit / from).ln().max(1.0))
             }
-            MeasureMode::Amps => 1.0 / FLAT_AMPS,
+            MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
+            MeasureMode::MillivoltsDc => 1.0 / self.meter.millivolts_limit,
+            MeasureMode::Duty => 1.0 / FLAT_DUTY,
             _ => 1.0 / FLAT_VOLTS,
         }
     }

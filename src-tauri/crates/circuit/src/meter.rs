@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::observation::MeasureMode;
+
 /// Accuracy as meter manuals print it: ±(percent of reading + counts), taken as a 95 % bound.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -45,6 +47,54 @@ pub struct Meter {
     pub ohms_accuracy: Accuracy,
     /// DC amperes.
     pub amps_accuracy: Accuracy,
+    /// DC millivolts.
+    #[serde(default = "millivolts")]
+    pub millivolts_accuracy: Accuracy,
+    /// Highest volts it can show in millivolts.
+    #[serde(default = "millivolts_limit")]
+    pub millivolts_limit: f64,
+    /// Clamp-on amperes.
+    #[serde(default = "clamp")]
+    pub clamp_accuracy: Accuracy,
+    /// Duty, percent.
+    #[serde(default = "duty")]
+    pub duty_accuracy: Accuracy,
+}
+
+impl Meter {
+    /// Accuracy in a mode; nothing for looks and questions.
+    #[must_use]
+    pub const fn accuracy(&self, mode: MeasureMode) -> Option<Accuracy> {
+        match mode {
+            MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance => Some(self.volts_accuracy),
+            MeasureMode::Ohms => Some(self.ohms_accuracy),
+            MeasureMode::Amps => Some(self.amps_accuracy),
+            MeasureMode::MillivoltsDc => Some(self.millivolts_accuracy),
+            MeasureMode::AmpsClamp => Some(self.clamp_accuracy),
+            MeasureMode::Duty => Some(self.duty_accuracy),
+            MeasureMode::Look | MeasureMode::YesNo => None,
+        }
+    }
+}
+
+/// ±(0.5 % + 2 counts) of 0.1 mV (typical, from memory).
+const fn millivolts() -> Accuracy {
+    Accuracy { percent: 0.5, counts: 2.0, count_size: 0.0001 }
+}
+
+/// A 600 mV range (typical, from memory).
+const fn millivolts_limit() -> f64 {
+    0.6
+}
+
+/// ±(2 % + 5 counts) of 0.1 A (typical of a clamp for direct current, from memory).
+const fn clamp() -> Accuracy {
+    Accuracy { percent: 2.0, counts: 5.0, count_size: 0.1 }
+}
+
+/// ±(1 % + 5 counts) of 0.1 percent (typical, from memory).
+const fn duty() -> Accuracy {
+    Accuracy { percent: 1.0, counts: 5.0, count_size: 0.1 }
 }
 
 impl Default for Meter {
@@ -61,6 +111,10 @@ impl Default for Meter {
             volts_accuracy: Accuracy { percent: 0.5, counts: 2.0, count_size: 0.01 },
             ohms_accuracy: Accuracy { percent: 1.0, counts: 3.0, count_size: 0.1 },
             amps_accuracy: Accuracy { percent: 1.5, counts: 3.0, count_size: 0.01 },
+            millivolts_accuracy: millivolts(),
+            millivolts_limit: millivolts_limit(),
+            clamp_accuracy: clamp(),
+            duty_accuracy: duty(),
         }
     }
 }

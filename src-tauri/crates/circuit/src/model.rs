@@ -12,7 +12,7 @@ use crate::observation::{MeasureMode, Observation, State};
 use crate::procedure::Test;
 use crate::reading::{Measure, Predicted, Scatter, View};
 use crate::settle::{Settled, settle, settle_near};
-use crate::wiring::{Added, Failing, Position, Setting, Wiring};
+use crate::wiring::{Failing, Position, Setting, Wiring};
 
 /// One thing that can be looked at in one setting.
 #[derive(Debug, Clone)]
@@ -114,15 +114,13 @@ impl<'a> Model<'a> {
     ) -> Result<usize, CircuitError> {
         let mut setting = self.wiring.setting(state, load)?;
         if let Measure::Reading(mode, a, b) = *measure {
-            let ohms = match mode {
-                MeasureMode::VoltsLowImpedance => self.meter.low_impedance_ohms,
-                MeasureMode::Amps => Some(self.meter.amps_input_ohms),
-                _ => None,
-            };
-            setting.added.extend(ohms.map(|ohms| Added { a, b, ohms, tolerance_percent: 0.0 }));
+            self.wiring.put_meter(&mut setting, mode, a, b, self.meter);
         }
         let same = |(known, with): &(Setting, Option<String>)| {
-            known.state == setting.state && known.added == setting.added && with.as_deref() == load
+            known.state == setting.state
+                && known.added == setting.added
+                && known.present == setting.present
+                && with.as_deref() == load
         };
         if let Some(found) = self.settings.iter().position(same) {
             return Ok(found);
@@ -322,6 +320,7 @@ fn signature<'p>(
     let positions = settled.positions.iter().map(|position| *position as u8);
     let kinds = predicted.map(|(measure, predicted)| match (measure, predicted) {
         (Measure::Question(_), Predicted::Value { value, .. }) => 10 + u8::from(*value > 0.5),
+        (Measure::Reading(MeasureMode::Duty, ..), Predicted::Value { value, .. }) if *value > 50.0 => 11,
         (Measure::Reading(..), Predicted::Value { .. }) => 12,
         (_, Predicted::OverLimit) => 13,
         (_, Predicted::Anything) => 14,

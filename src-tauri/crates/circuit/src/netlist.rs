@@ -42,6 +42,22 @@ pub enum Element {
         /// Volts out per volt in.
         gain: f64,
     },
+    /// A pulsed drive as its average, behind a resistance: `gain` × the volts between two other nodes, and `gain` × its
+    /// current taken back from them, so that no energy is made.
+    Pulsed {
+        /// Positive node.
+        plus: usize,
+        /// Negative node.
+        minus: usize,
+        /// Positive node of its feed.
+        of_plus: usize,
+        /// Negative node of its feed.
+        of_minus: usize,
+        /// Duty.
+        gain: f64,
+        /// Resistance behind it, ohm.
+        ohms: f64,
+    },
     /// Ideal current source: it takes its current out of node `from` and pushes it into node `to`.
     Amps {
         /// Node the current leaves.
@@ -202,13 +218,15 @@ impl Probe {
 
 impl Element {
     const fn has_branch(&self) -> bool {
-        matches!(self, Self::Volts { .. } | Self::Follower { .. })
+        matches!(self, Self::Volts { .. } | Self::Follower { .. } | Self::Pulsed { .. })
     }
 
     const fn ends(&self) -> Option<(usize, usize)> {
         match *self {
             Self::Resistor { a, b, .. } => Some((a, b)),
-            Self::Volts { plus, minus, .. } | Self::Follower { plus, minus, .. } => Some((plus, minus)),
+            Self::Volts { plus, minus, .. }
+            | Self::Follower { plus, minus, .. }
+            | Self::Pulsed { plus, minus, .. } => Some((plus, minus)),
             Self::Amps { .. } => None,
         }
     }
@@ -230,6 +248,14 @@ impl Element {
                 stamp_branch(matrix, plus, minus, branch);
                 add(matrix, branch, of_plus, -gain);
                 add(matrix, branch, of_minus, gain);
+            }
+            Self::Pulsed { plus, minus, of_plus, of_minus, gain, ohms } => {
+                stamp_branch(matrix, plus, minus, branch);
+                for (node, share) in [(of_plus, -gain), (of_minus, gain)] {
+                    add(matrix, branch, node, share);
+                    add(matrix, node, branch, share);
+                }
+                add(matrix, branch, branch, -ohms);
             }
             Self::Amps { from, to, amps } => {
                 add_right(right, from, -amps);

@@ -18,8 +18,15 @@ pub enum MeasureMode {
     VoltsLowImpedance,
     /// Ohms, circuit not fed.
     Ohms,
-    /// DC amperes through the meter.
+    /// DC amperes through the meter. It takes the place of the fuse, wire, connection or switch that joins its two
+    /// points, which is taken out for it.
     Amps,
+    /// DC millivolts: the small drop across a fuse or a joint, in the meter's own range for it.
+    MillivoltsDc,
+    /// DC amperes by a clamp around the one part that joins the two points; positive from red to black.
+    AmpsClamp,
+    /// Share of the time the voltage is high, percent. Over-limit stands for a display without a duty (no pulses).
+    Duty,
     /// A look at a part: yes = damage found.
     Look,
     /// A question about what the circuit does: a click, a motor that runs, a value in the scan tool.

@@ -33,6 +33,17 @@ impl Netlist {
                 Element::Volts { plus, minus, volts } => {
                     format!("V{i} {} {} {volts:e}", node(plus), node(minus))
                 }
+                // The source without volts in front carries the current that the feed gives.
+                Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms } => format!(
+                    "V{i} {} x{i} 0\nR{i} x{i} y{i} {ohms:e}\nE{i} y{i} {} {} {} {gain:e}\nF{i} {} {} V{i} {:e}",
+                    node(plus),
+                    node(minus),
+                    node(of_plus),
+                    node(of_minus),
+                    node(of_plus),
+                    node(of_minus),
+                    -gain
+                ),
                 Element::Amps { from, to, amps } => format!("I{i} {} {} {amps:e}", node(from), node(to)),
                 Element::Follower { plus, minus, of_plus, of_minus, gain } => format!(
                     "E{i} {} {} {} {} {gain:e}",

@@ -6,11 +6,13 @@ use crate::meter::Meter;
 use crate::netlist::Probe;
 use crate::observation::MeasureMode;
 use crate::procedure::Happening;
-use crate::settle::Settled;
-use crate::wiring::{Failing, Own, Position, Setting, Wiring};
+use crate::settle::{Settled, settle};
+use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
 
 /// A circuit that still has more than this between the leads spoils an ohms reading (judgement).
 const LIVE_VOLTS: f64 = 0.1;
+/// A duty display counts as high what lies above this (judgement; meters differ).
+const HIGH_VOLTS: f64 = 2.5;
 /// Tolerances are 95 % bounds.
 const BOUND: f64 = 1.96;
 
@@ -61,6 +63,16 @@ impl View<'_, '_> {
                 Predicted::Value { value: f64::from(u8::from(so)), scatter: 0.0 }
             }
             Measure::Reading(MeasureMode::Ohms, red, black) => self.ohms(*red, *black),
+            Measure::Reading(MeasureMode::AmpsClamp, red, black) => self.clamped(*red, *black),
+            Measure::Reading(MeasureMode::Duty, red, black) => self.duty(*red, *black),
+            Measure::Reading(MeasureMode::MillivoltsDc, red, black) => {
+                match self.volts_or_amps(MeasureMode::VoltsDc, *red, *black) {
+                    Predicted::Value { value, .. } if value.abs() > self.meter.millivolts_limit => {
+                        Predicted::OverLimit
+                    }
+                    predicted => predicted,
+                }
+            }
             Measure::Reading(mode, red, black) => self.volts_or_amps(*mode, *red, *black),
         }
     }
@@ -85,6 +97,65 @@ impl View<'_, '_> {
         Predicted::Value { value: open * share, scatter: variance.sqrt() }
     }
 
+    /// Current in the one part that joins the two points.
+    fn clamped(&self, red: usize, black: usize) -> Predicted {
+        let none = Predicted::Value { value: 0.0, scatter: 0.0 };
+        let here = |(i, part): &(usize, &Part<'_>)| part.joins(red, black) && self.is_present(*i);
+        let Some((i, part)) = self.wiring.parts.iter().enumerate().find(here) else { return none };
+        let own = Own { faults: self.faults, part: i };
+        let line = part.line(own, self.position(i));
+        let solved = &self.settled.solved;
+        let carries = !own.has(FaultMode::Open) && self.carries(i);
+        let Some((volts, probe)) =
+            solved.between(red, black).zip(solved.probe(red, black)).filter(|_| carries)
+        else {
+            return none;
+        };
+        let forwards = if part.a == red { 1.0 } else { -1.0 };
+        let variance = self.variance(&probe, |open_change, _| open_change / line.ohms);
+        Predicted::Value { value: volts / line.ohms + forwards * line.amps, scatter: variance.sqrt() }
+    }
+
+    /// Are switch, contact and fuse closed?
+    fn carries(&self, i: usize) -> bool {
+        let own = Own { faults: self.faults, part: i };
+        match self.wiring.parts.get(i).map(|part| (&part.component.kind, part.link)) {
+            Some((ComponentKind::Switch { .. }, _)) => own.closed(self.setting.asked.get(i) == Some(&true)),
+            Some((ComponentKind::Contact { closed_at_rest, .. }, coil)) => {
+                own.closed(self.stands(coil, Position::Working) != *closed_at_rest)
+            }
+            _ => !self.stands(i, Position::Blown),
+        }
+    }
+
+    /// Share of the time the volts are high: solved with every pulsed drive on, then off.
+    fn duty(&self, red: usize, black: usize) -> Predicted {
+        let parts = self.wiring.parts.iter().enumerate();
+        let duty = parts
+            .filter(|(i, _)| self.stands(*i, Position::Working))
+            .find_map(|(i, part)| part.pulses(Own { faults: self.faults, part: i }, self.setting.moment));
+        let high = |moment| {
+            let setting = Setting { moment, ..self.setting.clone() };
+            let settled = settle(self.wiring, &setting, self.faults).ok()?;
+            Some(settled.solved.between(red, black).unwrap_or(0.0) > HIGH_VOLTS)
+        };
+        let Some(duty) = duty else { return Predicted::OverLimit };
+        let value = match (high(Moment::On), high(Moment::Off)) {
+            (Some(true), Some(false)) => duty * 100.0,
+            (Some(false), Some(true)) => (1.0 - duty) * 100.0,
+            _ => return Predicted::OverLimit,
+        };
+        Predicted::Value { value, scatter: 0.0 }
+    }
+
+    fn is_present(&self, i: usize) -> bool {
+        self.setting.present.get(i) == Some(&true)
+    }
+
+    fn position(&self, i: usize) -> Position {
+        self.settled.positions.get(i).copied().unwrap_or(Position::Rest)
+    }
+
     fn ohms(&self, red: usize, black: usize) -> Predicted {
         let solved = &self.settled.solved;
         let Some((open, probe)) = solved.between(red, black).zip(solved.probe(red, black)) else {
@@ -105,48 +176,45 @@ impl View<'_, '_> {
     /// sensitivities: dV/dln R = V·W/R and dRth/dln R = W²/R, with V the part's volts and W its volts per ampere.
     fn variance(&self, probe: &Probe, effect: impl Fn(f64, f64) -> f64) -> f64 {
         let mut sum = 0.0;
-        let mut sources = 0;
-        for (i, part) in self.wiring.parts.iter().enumerate() {
-            if self.setting.present.get(i) != Some(&true) {
-                continue;
-            }
+        let mut branches = 0;
+        for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
             let own = Own { faults: self.faults, part: i };
+            let tolerance = part.component.tolerance_percent;
             if let ComponentKind::Battery { .. } = part.component.kind {
                 if !own.has(FaultMode::LowVoltage) {
-                    let per_volt = probe.source_amps(sources);
+                    let per_volt = probe.source_amps(branches);
                     sum += (effect(per_volt, 0.0) * self.scatter.battery_sigma).powi(2);
                 }
-                sources += 1;
-            } else if part.component.tolerance_percent > 0.0 && !own.has(FaultMode::Open) {
-                let ohms = own.scaled(part.ohms);
-                let share = ohms / (ohms + own.added_ohms());
-                let tolerance = part.component.tolerance_percent;
-                sum += self.one(probe, part.a, part.b, ohms + own.added_ohms(), share, tolerance, &effect);
+                branches += 1;
+            } else if self.stands(i, Position::Working) && part.pulses(own, self.setting.moment).is_some() {
+                branches += 1;
+            } else if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
+                let (volts, ohms) = part.regulated(own);
+                if self.stands(i, Position::Working) {
+                    sum += spread(probe, part, Swing { volts, ohms, share: 0.0, tolerance }, &effect);
+                }
+            } else if tolerance > 0.0 && !own.has(FaultMode::Open) {
+                sum += spread(probe, part, self.swing(i, part, own), &effect);
             }
         }
-        for added in &self.setting.added {
-            if added.tolerance_percent > 0.0 {
-                sum += self.one(probe, added.a, added.b, added.ohms, 1.0, added.tolerance_percent, &effect);
-            }
+        for added in self.setting.added.iter().filter(|added| added.tolerance_percent > 0.0) {
+            let volts = self.settled.solved.between(added.a, added.b).unwrap_or(0.0);
+            let swing = Swing { volts, ohms: added.ohms, share: 1.0, tolerance: added.tolerance_percent };
+            sum += spread_between(probe, added.a, added.b, swing, &effect);
         }
         sum
     }
 
-    #[allow(clippy::too_many_arguments, reason = "one term of the sum above, with its six numbers")]
-    fn one(
-        &self,
-        probe: &Probe,
-        a: usize,
-        b: usize,
-        ohms: f64,
-        share: f64,
-        tolerance_percent: f64,
-        effect: &impl Fn(f64, f64) -> f64,
-    ) -> f64 {
-        let volts = self.settled.solved.between(a, b).unwrap_or(0.0);
-        let per_amp = probe.between(a, b);
-        let sigma = tolerance_percent / 100.0 / BOUND * share;
-        (effect(volts * per_amp / ohms, per_amp * per_amp / ohms) * sigma).powi(2)
+    fn swing(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> Swing {
+        let line = part.line(own, self.position(i));
+        let across = self.settled.solved.between(part.a, part.b).unwrap_or(0.0);
+        let added = own.added_ohms();
+        Swing {
+            volts: across - line.amps_at(across) * added,
+            ohms: line.ohms,
+            share: 1.0 - added / line.ohms,
+            tolerance: part.component.tolerance_percent,
+        }
     }
 
     fn happens(&self, happening: &Happening) -> bool {
@@ -173,10 +241,8 @@ impl View<'_, '_> {
     fn works(&self, i: usize, at_least: f64) -> bool {
         let own = Own { faults: self.faults, part: i };
         let Some(part) = self.wiring.parts.get(i) else { return false };
-        let present = self.setting.present.get(i) == Some(&true);
-        let ohms = own.scaled(part.ohms);
-        let share = ohms / (ohms + own.added_ohms());
-        let volts = self.settled.solved.between(part.a, part.b).unwrap_or(0.0).abs() * share;
+        let present = self.is_present(i);
+        let volts = self.swing(i, part, own).volts.abs();
         present && volts >= at_least && !own.has(FaultMode::Open) && !own.has(FaultMode::Jammed)
     }
 
@@ -187,4 +253,24 @@ impl View<'_, '_> {
             need.at_least.is_none_or(|least| volts >= least) && need.at_most.is_none_or(|most| volts <= most)
         })
     }
+}
+
+/// A part's own volts (without a fault's resistance in series), its ohms in all, the share that is its own, and its
+/// tolerance, percent.
+#[derive(Debug, Clone, Copy)]
+struct Swing {
+    volts: f64,
+    ohms: f64,
+    share: f64,
+    tolerance: f64,
+}
+
+fn spread(probe: &Probe, part: &Part<'_>, swing: Swing, effect: &impl Fn(f64, f64) -> f64) -> f64 {
+    spread_between(probe, part.a, part.b, swing, effect)
+}
+
+fn spread_between(probe: &Probe, a: usize, b: usize, swing: Swing, effect: &impl Fn(f64, f64) -> f64) -> f64 {
+    let per_amp = probe.between(a, b);
+    let change = effect(swing.volts * per_amp / swing.ohms, per_amp * per_amp / swing.ohms * swing.share);
+    (change * swing.tolerance / 100.0 / BOUND).powi(2)
 }

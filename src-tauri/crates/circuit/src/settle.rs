@@ -3,11 +3,12 @@
 //! Everything starts at rest, as when the key is turned; relays and drivers have hysteresis; a blown fuse stays blown.
 //! A circuit that returns to a position it has left chatters: a named result, not an error.
 
+use crate::bend::{Bend, Side};
 use crate::component::{ComponentKind, Need};
 use crate::error::CircuitError;
 use crate::fault::FaultMode;
 use crate::netlist::{Solved, solve_elements};
-use crate::wiring::{Failing, Own, Part, Position, Setting, Wiring};
+use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
 
 /// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
 const STAY_ON: f64 = 0.9;
@@ -31,10 +32,10 @@ pub(crate) fn settle_near(
     faults: &[Failing],
     near: &[Position],
 ) -> Result<Settled, CircuitError> {
-    let plain = |position: &Position| matches!(position, Position::Rest | Position::Working);
+    let plain = |position: &Position| !matches!(position, Position::Limited | Position::Blown);
     if near.iter().all(plain) {
         let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, near))?;
-        let from_rest = vec![Position::Rest; near.len()];
+        let from_rest = wiring.at_rest(setting);
         if moved(wiring, setting, faults, near, &solved) == near
             && moved(wiring, setting, faults, &from_rest, &solved) == near
         {
@@ -49,22 +50,40 @@ pub(crate) fn settle(
     setting: &Setting,
     faults: &[Failing],
 ) -> Result<Settled, CircuitError> {
-    let mut positions = vec![Position::Rest; wiring.parts.len()];
+    let together = run(wiring, setting, faults, |_, next| next)?;
+    // Parts that move at once can overshoot each other and turn for ever; what turns even when they move one after the
+    // other chatters in truth.
+    if together.steady { Ok(together) } else { run(wiring, setting, faults, first_move) }
+}
+
+/// Moves parts until nothing moves any more, or until a position comes back.
+fn run(
+    wiring: &Wiring<'_>,
+    setting: &Setting,
+    faults: &[Failing],
+    step: impl Fn(&[Position], Vec<Position>) -> Vec<Position>,
+) -> Result<Settled, CircuitError> {
+    let mut positions = wiring.at_rest(setting);
     let mut seen: Vec<Vec<Position>> = Vec::with_capacity(6);
-    for _ in 0..ROUNDS {
-        let elements = wiring.elements(setting, faults, &positions);
-        let solved = solve_elements(wiring.nodes, &elements)?;
+    loop {
+        let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, &positions))?;
         let next = moved(wiring, setting, faults, &positions, &solved);
         if next == positions {
             return Ok(Settled { positions, solved, steady: true });
         }
-        if seen.contains(&next) {
+        let next = step(&positions, next);
+        if seen.contains(&next) || seen.len() >= ROUNDS {
             return Ok(Settled { positions, solved, steady: false });
         }
         seen.push(std::mem::replace(&mut positions, next));
     }
-    let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, &positions))?;
-    Ok(Settled { positions, solved, steady: false })
+}
+
+/// The first part that wants to move, alone.
+fn first_move(now: &[Position], next: Vec<Position>) -> Vec<Position> {
+    let moving = now.iter().zip(&next).position(|(now, next)| now != next);
+    let keep = |(i, (now, next)): (usize, (&Position, Position))| if Some(i) == moving { next } else { *now };
+    now.iter().zip(next).enumerate().map(keep).collect()
 }
 
 fn moved(
@@ -75,7 +94,7 @@ fn moved(
     solved: &Solved,
 ) -> Vec<Position> {
     let parts = wiring.parts.iter().zip(positions).enumerate();
-    parts
+    let mut next: Vec<Position> = parts
         .map(|(i, (part, position))| {
             let own = Own { faults, part: i };
             if setting.present.get(i) != Some(&true) {
@@ -88,13 +107,49 @@ fn moved(
                 | ComponentKind::LowSideDriver { needs, limit_amps, .. } => {
                     let asked = setting.asked.get(i) == Some(&true) && !own.has(FaultMode::NotCommanded);
                     let asked = asked && needs.iter().all(|need| is_met(wiring, need, *position, solved));
-                    let on = (asked || own.has(FaultMode::AlwaysOn)) && !own.has(FaultMode::Dead);
-                    if on { driver(part, own, *position, *limit_amps, solved) } else { Position::Rest }
+                    let off = part.component.kind.duty().is_some() && setting.moment == Moment::Off;
+                    let on = (asked && !off || own.has(FaultMode::AlwaysOn)) && !own.has(FaultMode::Dead);
+                    match on {
+                        true if part.pulses(own, setting.moment).is_some() => Position::Working,
+                        true => driver(part, own, *position, *limit_amps, solved),
+                        false => Position::Rest,
+                    }
                 }
-                _ => Position::Rest,
+                ComponentKind::RegulatedSupply { needs, limit_amps, .. } => {
+                    let on = needs.iter().all(|need| is_met(wiring, need, *position, solved));
+                    let on = on && !own.has(FaultMode::Dead);
+                    if on { regulated(part, own, *position, *limit_amps, solved) } else { Position::Rest }
+                }
+                _ => part.bend_now(own).map_or(Position::Rest, |bend| {
+                    bent(bend, solved.between(part.a, part.b), own.added_ohms())
+                }),
             }
         })
-        .collect()
+        .collect();
+    let bends = setting.added.iter().map(|added| {
+        added.bend.map_or(Position::Rest, |bend| bent(bend, solved.between(added.a, added.b), 0.0))
+    });
+    next.extend(bends);
+    next
+}
+
+fn bent(bend: Bend, volts: Option<f64>, added_ohms: f64) -> Position {
+    match bend.side(volts.unwrap_or(0.0), added_ohms) {
+        Side::Below => Position::Rest,
+        Side::Beyond => Position::Working,
+        Side::Backwards => Position::Backwards,
+    }
+}
+
+/// It can only push, and no more than its limit.
+fn regulated(part: &Part<'_>, own: Own<'_>, position: Position, limit: f64, solved: &Solved) -> Position {
+    let (volts, ohms) = part.regulated(own);
+    let missing = volts - solved.between(part.a, part.b).unwrap_or(0.0);
+    match position {
+        _ if missing <= 0.0 => Position::Rest,
+        Position::Working | Position::Limited if missing > limit * ohms => Position::Limited,
+        _ => Position::Working,
+    }
 }
 
 fn coil(part: &Part<'_>, own: Own<'_>, position: Position, solved: &Solved) -> Position {

@@ -30,7 +30,7 @@ pub enum Level {
 pub struct Solution {
     /// Point id → voltage.
     pub points: BTreeMap<String, Level>,
-    /// Coil id → pulled in; driver id → on; fuse id → whole.
+    /// Coil id → pulled in; driver or regulated supply id → on; diode id → conducts; fuse id → whole.
     pub working: BTreeMap<String, bool>,
     /// False when relays or drivers chatter: then the volts are one moment of it.
     pub steady: bool,
@@ -55,9 +55,10 @@ pub fn solve(
         let works = match part.component.kind {
             ComponentKind::Coil { .. } => *position == Position::Working,
             ComponentKind::Fuse { .. } => *position != Position::Blown,
-            ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. } => {
-                *position != Position::Rest
-            }
+            ComponentKind::HighSideDriver { .. }
+            | ComponentKind::LowSideDriver { .. }
+            | ComponentKind::RegulatedSupply { .. }
+            | ComponentKind::Diode { .. } => *position != Position::Rest,
             _ => return None,
         };
         Some((part.component.id.clone(), works))

@@ -243,6 +243,8 @@ impl FaultMode {
                 | Self::Weak
                 | Self::LowVoltage
                 | Self::DrawsTooMuch
+                | Self::ShortAcross
+                | Self::LowDuty
         )
     }
 }

@@ -3,12 +3,17 @@
 use std::collections::BTreeMap;
 
 use crate::anatomy::holds;
+use crate::bend::{Bend, Line, Side};
 use crate::component::{Component, ComponentKind};
 use crate::error::CircuitError;
 use crate::fault::{Fault, FaultMode};
 use crate::layout::Circuit;
+use crate::meter::Meter;
 use crate::netlist::Element;
-use crate::observation::State;
+use crate::observation::{MeasureMode, State};
+
+/// What a regulated supply's own divider draws, at rest or not, ohm (judgement).
+const RESTING_OHMS: f64 = 20e3;
 
 /// Circuit with numbered points.
 #[derive(Debug)]
@@ -31,6 +36,7 @@ pub(crate) struct Part<'a> {
     pub link: usize,
     /// Healthy resistance, ohm.
     pub ohms: f64,
+    pub bend: Option<Bend>,
 }
 
 /// A fault with its part and point as numbers.
@@ -49,6 +55,16 @@ pub(crate) enum Position {
     Working,
     Limited,
     Blown,
+    /// A lamp or motor fed backwards.
+    Backwards,
+}
+
+/// Which moment of a pulsed drive is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Moment {
+    Average,
+    On,
+    Off,
 }
 
 /// What one state means for each part, looked up once per state.
@@ -62,6 +78,7 @@ pub(crate) struct Setting {
     pub volts: Vec<f64>,
     /// Loads and meters put in.
     pub added: Vec<Added>,
+    pub moment: Moment,
 }
 
 /// A resistance put into the circuit for a test.
@@ -71,6 +88,7 @@ pub(crate) struct Added {
     pub b: usize,
     pub ohms: f64,
     pub tolerance_percent: f64,
+    pub bend: Option<Bend>,
 }
 
 impl<'a> Wiring<'a> {
@@ -97,7 +115,7 @@ impl<'a> Wiring<'a> {
                 _ => 0,
             };
             let ohms = component.kind.healthy_ohms().unwrap_or(0.0);
-            parts.push(Part { component, a, b, c, link, ohms });
+            parts.push(Part { component, a, b, c, link, ohms, bend: Bend::of(&component.kind) });
         }
         Ok(Self { circuit, points, parts, nodes, feed })
     }
@@ -140,6 +158,7 @@ impl<'a> Wiring<'a> {
             asked: self.parts.iter().map(part).collect(),
             volts: self.parts.iter().map(volts).collect(),
             added: Vec::new(),
+            moment: Moment::Average,
             state,
         };
         if let Some(id) = load {
@@ -147,9 +166,29 @@ impl<'a> Wiring<'a> {
             let load = load.ok_or_else(|| CircuitError::Unknown { kind: "load", id: id.to_owned() })?;
             let (a, b) = (self.point(&load.from)?, self.point(&load.to)?);
             let (ohms, tolerance_percent) = (load.ohms, load.tolerance_percent);
-            setting.added.push(Added { a, b, ohms, tolerance_percent });
+            setting.added.push(Added { a, b, ohms, tolerance_percent, bend: Bend::of_load(load) });
         }
         Ok(setting)
+    }
+
+    /// Puts a meter in. Its volts input is left to [`crate::reading`]; an ampere meter takes the place of what joins
+    /// its points.
+    pub fn put_meter(&self, setting: &mut Setting, mode: MeasureMode, a: usize, b: usize, meter: &Meter) {
+        let ohms = match mode {
+            MeasureMode::VoltsLowImpedance => meter.low_impedance_ohms,
+            MeasureMode::Amps => Some(meter.amps_input_ohms),
+            _ => None,
+        };
+        setting.added.extend(ohms.map(|ohms| Added { a, b, ohms, tolerance_percent: 0.0, bend: None }));
+        for (part, present) in self.parts.iter().zip(&mut setting.present) {
+            let opened = mode == MeasureMode::Amps && part.joins(a, b) && part.can_be_opened();
+            *present = *present && !opened;
+        }
+    }
+
+    /// Positions in which everything is at rest: one for each part, then one for each load put in.
+    pub fn at_rest(&self, setting: &Setting) -> Vec<Position> {
+        vec![Position::Rest; self.parts.len() + setting.added.len()]
     }
 
     /// Elements of the whole circuit with its parts in these positions.
@@ -166,14 +205,24 @@ impl<'a> Wiring<'a> {
         let shorts = faults.iter().filter_map(|fault| match fault.mode {
             FaultMode::ShortToGround => Some((fault.at, 0, fault.severity)),
             FaultMode::ShortToFeed => Some((fault.at, self.feed, fault.severity)),
+            FaultMode::ShortAcross if setting.present.get(fault.part) == Some(&true) => {
+                self.parts.get(fault.part).map(|part| (part.a, part.b, fault.severity))
+            }
             _ => None,
         });
-        let added = shorts.chain(setting.added.iter().map(|added| (added.a, added.b, added.ohms)));
-        elements.extend(added.filter(|(a, b, _)| a != b).map(|(a, b, ohms)| Element::Resistor {
-            a,
-            b,
-            ohms,
-        }));
+        for (a, b, ohms) in shorts.filter(|(a, b, _)| a != b) {
+            elements.push(Element::Resistor { a, b, ohms });
+        }
+        let put_in = setting.added.iter().zip(positions.get(self.parts.len()..).unwrap_or_default());
+        for (added, position) in put_in.filter(|(added, _)| added.a != added.b) {
+            let straight = Line { ohms: added.ohms, amps: 0.0 };
+            draw(
+                added.a,
+                added.b,
+                added.bend.map_or(straight, |bend| bend.line(position.side(), 0.0)),
+                &mut elements,
+            );
+        }
         elements
     }
 
@@ -203,6 +252,9 @@ impl<'a> Wiring<'a> {
             | ComponentKind::LowSideDriver { off_pull_up_ohms, off_pull_down_ohms, limit_amps, .. } => {
                 let (from, to, supply, output, ground) = part.driver_nodes();
                 match position {
+                    Position::Working if part.pulses(own, setting.moment).is_some() => {
+                        elements.extend(part.pulsed(own, setting.moment));
+                    }
                     Position::Working => resistor(from, to, part.driver_ohms() + own.added_ohms()),
                     Position::Limited => elements.push(Element::Amps { from, to, amps: *limit_amps }),
                     _ if own.has(FaultMode::Dead) => {}
@@ -212,17 +264,119 @@ impl<'a> Wiring<'a> {
                     }
                 }
             }
+            ComponentKind::RegulatedSupply { limit_amps, .. } => {
+                resistor(part.a, part.b, RESTING_OHMS);
+                let (volts, ohms) = part.regulated(own);
+                let (from, to) = (part.b, part.a);
+                match position {
+                    Position::Working => {
+                        resistor(part.a, part.b, ohms);
+                        elements.push(Element::Amps { from, to, amps: volts / ohms });
+                    }
+                    Position::Limited => elements.push(Element::Amps { from, to, amps: *limit_amps }),
+                    _ => {}
+                }
+            }
             _ if own.has(FaultMode::Open) || position == Position::Blown => {}
             ComponentKind::Switch { .. } if !own.closed(setting.asked.get(i) == Some(&true)) => {}
             ComponentKind::Contact { closed_at_rest, .. }
                 if !own.closed((positions.get(part.link) == Some(&Position::Working)) != *closed_at_rest) => {
             }
-            _ => resistor(part.a, part.b, own.scaled(part.ohms) + own.added_ohms()),
+            _ => draw(part.a, part.b, part.line(own, position), elements),
+        }
+    }
+}
+
+/// A resistance and the current beside it.
+fn draw(a: usize, b: usize, line: Line, elements: &mut Vec<Element>) {
+    elements.push(Element::Resistor { a, b, ohms: line.ohms });
+    if line.amps != 0.0 {
+        elements.push(Element::Amps { from: a, to: b, amps: line.amps });
+    }
+}
+
+impl Position {
+    pub const fn side(self) -> Side {
+        match self {
+            Self::Working => Side::Beyond,
+            Self::Backwards => Side::Backwards,
+            _ => Side::Below,
         }
     }
 }
 
 impl Part<'_> {
+    /// Does it join these two points, whichever way round?
+    pub const fn joins(&self, a: usize, b: usize) -> bool {
+        (self.a == a && self.b == b) || (self.a == b && self.b == a)
+    }
+
+    /// Can an ampere meter take its place?
+    const fn can_be_opened(&self) -> bool {
+        use ComponentKind as Kind;
+        matches!(
+            self.component.kind,
+            Kind::Fuse { .. } | Kind::Wire { .. } | Kind::Connection { .. } | Kind::Switch { .. }
+        )
+    }
+
+    /// Its bend as it is now: a jammed motor never starts to turn.
+    pub fn bend_now(&self, own: Own<'_>) -> Option<Bend> {
+        self.bend.filter(|_| !self.is_stalled(own)).map(|bend| bend.scaled(own.scaled(1.0)))
+    }
+
+    const fn stalled_ohms(&self) -> Option<f64> {
+        match self.component.kind {
+            ComponentKind::Motor { stalled_ohms, .. } => stalled_ohms,
+            _ => None,
+        }
+    }
+
+    fn is_stalled(&self, own: Own<'_>) -> bool {
+        self.stalled_ohms().is_some() && own.has(FaultMode::Jammed)
+    }
+
+    /// Resistance and current of a two-ended part on one side of its knee.
+    pub fn line(&self, own: Own<'_>, position: Position) -> Line {
+        let added = own.added_ohms();
+        match self.bend_now(own) {
+            Some(bend) => bend.line(position.side(), added),
+            None => {
+                let ohms = self.stalled_ohms().filter(|_| self.is_stalled(own)).unwrap_or(self.ohms);
+                Line { ohms: own.scaled(ohms) + added, amps: 0.0 }
+            }
+        }
+    }
+
+    /// Duty of a driver that pulses at this moment; nothing when it is on all the time.
+    pub fn pulses(&self, own: Own<'_>, moment: Moment) -> Option<f64> {
+        let duty = self.component.kind.duty().filter(|_| moment == Moment::Average)?;
+        let now = duty * own.severity(FaultMode::LowDuty).unwrap_or(1.0);
+        (!own.has(FaultMode::AlwaysOn)).then_some(now)
+    }
+
+    fn pulsed(&self, own: Own<'_>, moment: Moment) -> Option<Element> {
+        let gain = self.pulses(own, moment)?;
+        let ohms = self.driver_ohms() + own.added_ohms();
+        let (_, _, supply, output, ground) = self.driver_nodes();
+        // The coil's or motor's current goes round through the diode beside it: to ground, or back to the feed.
+        let (plus, minus) = match self.component.kind {
+            ComponentKind::LowSideDriver { .. } => (supply, output),
+            _ => (output, ground),
+        };
+        Some(Element::Pulsed { plus, minus, of_plus: supply, of_minus: ground, gain, ohms })
+    }
+
+    /// Volts and resistance of a regulated supply as it is now.
+    pub fn regulated(&self, own: Own<'_>) -> (f64, f64) {
+        match self.component.kind {
+            ComponentKind::RegulatedSupply { volts, ohms, .. } => {
+                (own.severity(FaultMode::LowVoltage).unwrap_or(volts), ohms + own.added_ohms())
+            }
+            _ => (0.0, 1.0),
+        }
+    }
+
     /// From, to, supply, output, ground of a driver: current flows from → to when it is on.
     pub const fn driver_nodes(&self) -> (usize, usize, usize, usize, usize) {
         match self.component.kind {
@@ -271,7 +425,7 @@ impl Own<'_> {
         self.severity(FaultMode::DrawsTooMuch).map_or(ohms, |factor| ohms * factor)
     }
 
-    fn closed(&self, asked: bool) -> bool {
+    pub fn closed(&self, asked: bool) -> bool {
         (asked || self.has(FaultMode::StuckClosed)) && !self.has(FaultMode::StuckOpen)
     }
 }

@@ -49,10 +49,11 @@ const UNITS: &[(&str, f64, f64)] = &[
     ("Mohm", 100.0, 1e6),
     ("mA", 2_000_000.0, 1e-3),
     ("A", 2_000.0, 1.0),
+    ("percent", 100.0, 1.0),
 ];
 
 impl Measured {
-    /// Reads what was typed. `unit` is one of mV, V, ohm, kohm, Mohm, mA, A, yes_no.
+    /// Reads what was typed. `unit` is one of mV, V, ohm, kohm, Mohm, mA, A, percent, yes_no.
     pub fn parse(typed: &str, unit: &str) -> Result<Measured, MeasuredError> {
         let text: String = typed.trim().replace('\u{2212}', "-");
         match (unit, text.to_ascii_lowercase().as_str()) {

@@ -77,7 +77,12 @@ pub fn meter(job: &Job) -> Meter {
     }
     meter.volts_accuracy.count_size = coarsest_count(job, "volts").unwrap_or(meter.volts_accuracy.count_size);
     meter.ohms_accuracy.count_size = coarsest_count(job, "ohms").unwrap_or(meter.ohms_accuracy.count_size);
-    meter.amps_accuracy.count_size = coarsest_count(job, "amps").unwrap_or(meter.amps_accuracy.count_size);
+    meter.amps_accuracy.count_size = coarsest_count(job, "amps_dc").unwrap_or(meter.amps_accuracy.count_size);
+    meter.millivolts_accuracy.count_size =
+        coarsest_count(job, "millivolts").unwrap_or(meter.millivolts_accuracy.count_size);
+    meter.clamp_accuracy.count_size =
+        coarsest_count(job, "amps_clamp").unwrap_or(meter.clamp_accuracy.count_size);
+    meter.duty_accuracy.count_size = coarsest_count(job, "duty").unwrap_or(meter.duty_accuracy.count_size);
     meter
 }
 
@@ -126,6 +131,9 @@ pub fn mode(code: &str) -> Option<MeasureMode> {
         "volts_low_impedance" => MeasureMode::VoltsLowImpedance,
         "ohms" => MeasureMode::Ohms,
         "amps_dc" => MeasureMode::Amps,
+        "millivolts_dc" => MeasureMode::MillivoltsDc,
+        "amps_clamp" => MeasureMode::AmpsClamp,
+        "duty" => MeasureMode::Duty,
         "look" => MeasureMode::Look,
         "yes_no" => MeasureMode::YesNo,
         _ => return None,
@@ -139,6 +147,9 @@ pub fn mode_code(mode: MeasureMode) -> &'static str {
         MeasureMode::VoltsLowImpedance => "volts_low_impedance",
         MeasureMode::Ohms => "ohms",
         MeasureMode::Amps => "amps_dc",
+        MeasureMode::MillivoltsDc => "millivolts_dc",
+        MeasureMode::AmpsClamp => "amps_clamp",
+        MeasureMode::Duty => "duty",
         MeasureMode::Look => "look",
         MeasureMode::YesNo => "yes_no",
     }

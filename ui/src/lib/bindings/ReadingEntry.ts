@@ -17,7 +17,7 @@ value: string,
  */
 unit: string, 
 /**
- * Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+ * Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
  */
 mode: string, 
 /**

@@ -14,7 +14,7 @@ id: string,
  */
 title: BothLanguages, 
 /**
- * Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+ * Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
  */
 mode: string, 
 /**

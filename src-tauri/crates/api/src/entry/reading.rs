@@ -14,7 +14,7 @@ pub struct ReadingEntry {
     pub value: String,
     /// Unit as the meter shows it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
     pub unit: String,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
     pub mode: String,
     /// Red lead's point, empty for a look.
     pub red: String,

@@ -126,7 +126,12 @@ fn drawn(kind: &ComponentKind) -> (&'static str, &str, &str) {
         ComponentKind::LowSideDriver { output, ground, .. } => ("driver", output, ground),
         ComponentKind::Lamp { from, to, .. } => ("lamp", from, to),
         ComponentKind::Motor { from, to, .. } => ("motor", from, to),
-        ComponentKind::Resistor { from, to, .. } => ("resistor", from, to),
+        ComponentKind::Resistor { from, to, .. } | ComponentKind::Thermistor { from, to, .. } => {
+            ("resistor", from, to)
+        }
+        ComponentKind::Diode { from, to, .. } => ("diode", from, to),
+        ComponentKind::RegulatedSupply { output, ground, .. } => ("module", ground, output),
+        ComponentKind::CurrentDraw { from, to, .. } => ("module", from, to),
         ComponentKind::SupplyLoad { from, to, .. } => ("module", from, to),
     }
 }

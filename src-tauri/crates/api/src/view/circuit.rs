@@ -167,7 +167,7 @@ pub struct TestView {
     pub id: String,
     /// What to do, in a short sentence.
     pub title: BothLanguages,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
     pub mode: String,
     /// Red lead's point, empty for a look.
     pub red: String,

@@ -14,7 +14,7 @@ pub struct ReadingKept {
     pub value: String,
     /// Unit as the meter showed it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
     pub unit: String,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, look, yes_no.
+    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
     pub mode: String,
     /// Red lead's point, empty for a look.
     #[serde(default)]
