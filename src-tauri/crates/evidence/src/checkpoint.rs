@@ -84,6 +84,32 @@ impl SignedCheckpoint {
     }
 }
 
+/// A checkpoint as somebody kept it: scanned from the code, copied from a message, or typed from paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HandedOver {
+    /// What it says.
+    pub checkpoint: Checkpoint,
+    /// The signature, if it came along.
+    pub signed: Option<SignedCheckpoint>,
+}
+
+impl HandedOver {
+    /// Reads a signed note or the three lines alone. Line ends of other systems, a byte order mark, and blanks and
+    /// empty lines around the whole are overlooked, because messages and scanners add them; nothing else is.
+    ///
+    /// # Errors
+    /// [`EvidenceError::BadCheckpoint`], [`EvidenceError::WrongField`].
+    pub fn read(text: &str) -> Result<Self, EvidenceError> {
+        let plain = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
+        let plain = format!("{}\n", plain.trim());
+        if plain.contains("\n\n") {
+            let signed = SignedCheckpoint::from_note(&plain)?;
+            return Ok(Self { checkpoint: signed.checkpoint()?, signed: Some(signed) });
+        }
+        Ok(Self { checkpoint: Checkpoint::parse(&plain)?, signed: None })
+    }
+}
+
 mod signature_text {
     use base64::Engine as _;
     use base64::prelude::BASE64_STANDARD as BASE64;

@@ -6,6 +6,8 @@ use ed25519_dalek::pkcs8::spki::der::pem::LineEnding;
 use ed25519_dalek::pkcs8::{DecodePrivateKey, DecodePublicKey, EncodePrivateKey, EncodePublicKey};
 use ed25519_dalek::{Signature, Signer as _, SigningKey, VerifyingKey};
 
+use zeroize::Zeroizing;
+
 use crate::{Checkpoint, Digest, EvidenceError, SignedCheckpoint};
 
 /// The private key of one device. It never leaves the device.
@@ -20,20 +22,19 @@ impl DeviceKey {
 
     /// A new key; `fill` must fill the slice with random bytes fit for secrets.
     pub fn generate(fill: &mut dyn FnMut(&mut [u8])) -> Self {
-        let mut seed = [0; 32];
-        fill(&mut seed);
-        Self::from_seed(seed)
+        let mut seed = Zeroizing::new([0; 32]);
+        fill(seed.as_mut_slice());
+        Self::from_seed(*seed)
     }
 
-    /// The key as PKCS#8 PEM (RFC 8410), for storage only.
+    /// The key as PKCS#8 PEM (RFC 8410), for storage only; the text is wiped from memory when it is dropped.
     ///
     /// # Errors
     /// [`EvidenceError::BadKey`].
-    pub fn private_pem(&self) -> Result<String, EvidenceError> {
+    pub fn private_pem(&self) -> Result<Zeroizing<String>, EvidenceError> {
         // Only the seed is written (RFC 8410 version 1), because older readers refuse the longer form.
         let pair = ed25519_dalek::pkcs8::KeypairBytes { secret_key: self.0.to_bytes(), public_key: None };
-        let pem = pair.to_pkcs8_pem(LineEnding::LF).map_err(bad_key)?;
-        Ok(pem.as_str().to_owned())
+        pair.to_pkcs8_pem(LineEnding::LF).map_err(bad_key)
     }
 
     /// Reads PKCS#8 PEM.

@@ -6,6 +6,7 @@
 //! What it proves is "unchanged since it was sealed", never "true".
 #![deny(missing_docs)]
 
+mod calendar;
 pub mod canonical;
 pub mod checkpoint;
 pub mod digest;
@@ -18,10 +19,11 @@ mod naming;
 pub mod packet;
 pub mod record;
 pub mod seal;
+pub mod succession;
 pub mod timestamp;
 pub mod tree;
 
-pub use checkpoint::{Checkpoint, SignedCheckpoint};
+pub use checkpoint::{Checkpoint, HandedOver, SignedCheckpoint};
 pub use digest::Digest;
 pub use disclosure::Disclosure;
 pub use error::EvidenceError;

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{EvidenceError, naming};
+use crate::{EvidenceError, calendar, naming};
 
 /// A moment as the device saw it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -22,6 +22,22 @@ impl Moment {
         naming::demand(is_wall(&self.wall), "wall", "RFC 3339 with milliseconds and UTC offset")?;
         naming::identifier("boot", &self.boot)
     }
+}
+
+/// Milliseconds since 1970 of a wall clock's text; none if it isn't in the shape of [`Moment::wall`].
+pub fn unix_ms(wall: &str) -> Option<i64> {
+    if !is_wall(wall) {
+        return None;
+    }
+    let part = |from: usize, to: usize| wall.get(from..to)?.parse::<i64>().ok();
+    let days = calendar::days(part(0, 4)?, part(5, 7)?, part(8, 10)?);
+    let minutes = (days * 24 + part(11, 13)?) * 60 + part(14, 16)?;
+    let utc = (minutes * 60 + part(17, 19)?) * 1000 + part(20, 23)?;
+    if wall.ends_with('Z') {
+        return Some(utc);
+    }
+    let ahead = (part(24, 26)? * 60 + part(27, 29)?) * 60_000;
+    Some(if wall.get(23..24)? == "-" { utc + ahead } else { utc - ahead })
 }
 
 /// Whether `text` has the one shape of RFC 3339 we write, with every part in its range.
@@ -50,6 +66,15 @@ fn is_wall(text: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Milliseconds from coreutils: `date -u -d 2031-04-05T14:03:07.250-05:00 +%s%3N`.
+    #[test]
+    fn wall_times_count_from_1970_in_utc() {
+        assert_eq!(unix_ms("2031-04-05T14:03:07.250-05:00"), Some(1_933_182_187_250));
+        assert_eq!(unix_ms("2031-04-05T14:03:07.250Z"), Some(1_933_164_187_250));
+        assert_eq!(unix_ms("2031-04-05T14:03:07.250+05:30"), Some(1_933_144_387_250));
+        assert_eq!(unix_ms("2031-04-05"), None);
+    }
 
     #[test]
     fn only_the_one_shape_of_rfc_3339_passes() {
