@@ -4,9 +4,10 @@
 
 use std::collections::BTreeMap;
 
-use nalgebra::{DMatrix, DVector, Dyn, LU};
+use nalgebra::{DMatrix, DVector};
 
 use crate::error::CircuitError;
+use crate::solved::{Solved, solve_elements};
 
 /// One element between two nodes, given by number. Node 0 is the reference.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -129,99 +130,12 @@ impl Netlist {
     }
 }
 
-/// Solves elements between nodes `0..nodes`.
-pub(crate) fn solve_elements(nodes: usize, elements: &[Element]) -> Result<Solved, CircuitError> {
-    let islands = Islands::of(nodes, elements);
-    let size = nodes + elements.iter().filter(|element| element.has_branch()).count();
-    let mut matrix = DMatrix::<f64>::zeros(size, size);
-    let mut right = DVector::<f64>::zeros(size);
-    let mut branch = nodes;
-    for element in elements {
-        element.stamp(&mut matrix, &mut right, branch);
-        branch += usize::from(element.has_branch());
-    }
-    islands.pin(&mut matrix, &mut right);
-    let factors = matrix.lu();
-    let values = factors.solve(&right).filter(|values| values.iter().all(|value| value.is_finite()));
-    let values = values.ok_or_else(|| CircuitError::NoSolution("ideal sources conflict".to_owned()))?;
-    Ok(Solved { values, factors, islands, sources: nodes })
-}
-
-/// Volts of a solved netlist, with its factors for further questions.
-#[derive(Debug, Clone)]
-pub struct Solved {
-    values: DVector<f64>,
-    factors: LU<f64, Dyn, Dyn>,
-    islands: Islands,
-    sources: usize,
-}
-
-impl Solved {
-    /// Volts of a node against node 0. Nothing when the node floats: no path leads to node 0.
-    #[must_use]
-    pub fn volts(&self, node: usize) -> Option<f64> {
-        self.values.get(node).copied().filter(|_| self.islands.together(node, 0))
-    }
-
-    /// Volts from `black` to `red`; nothing when no path joins them.
-    #[must_use]
-    pub fn between(&self, red: usize, black: usize) -> Option<f64> {
-        let joined = self.islands.together(red, black);
-        let volts = self.values.get(red).zip(self.values.get(black)).map(|(red, black)| red - black);
-        volts.filter(|_| joined)
-    }
-
-    /// Current through the n-th voltage source or follower, amperes from plus through the source to minus.
-    #[must_use]
-    pub fn source_amps(&self, n: usize) -> Option<f64> {
-        self.values.get(self.sources + n).copied()
-    }
-
-    /// What one ampere into `red` and out of `black` does, all independent sources at rest: volts between them are
-    /// the Thevenin resistance in ohm. Nothing when no path joins them.
-    #[must_use]
-    pub fn probe(&self, red: usize, black: usize) -> Option<Probe> {
-        if !self.islands.together(red, black) {
-            return None;
-        }
-        let mut right = DVector::<f64>::zeros(self.values.len());
-        for (node, amps) in [(red, 1.0), (black, -1.0)] {
-            if let Some(entry) = right.get_mut(node).filter(|_| !self.islands.is_pin(node)) {
-                *entry += amps;
-            }
-        }
-        self.factors.solve(&right).map(|values| Probe { values, sources: self.sources })
-    }
-}
-
-/// Response to one ampere between two nodes.
-#[derive(Debug, Clone)]
-pub struct Probe {
-    values: DVector<f64>,
-    sources: usize,
-}
-
-impl Probe {
-    /// Volts between two nodes per ampere, ohm.
-    #[must_use]
-    pub fn between(&self, red: usize, black: usize) -> f64 {
-        let at = |node: usize| self.values.get(node).copied().unwrap_or(0.0);
-        at(red) - at(black)
-    }
-
-    /// Current through the n-th voltage source per ampere, from plus through the source to minus.
-    #[must_use]
-    pub fn source_amps(&self, n: usize) -> f64 {
-        self.values.get(self.sources + n).copied().unwrap_or(0.0)
-    }
-}
-
 impl Element {
-    const fn has_branch(&self) -> bool {
+    pub(crate) const fn has_branch(&self) -> bool {
         matches!(self, Self::Volts { .. } | Self::Follower { .. } | Self::Pulsed { .. })
     }
 
-    const fn ends(&self) -> Option<(usize, usize)> {
+    pub(crate) const fn ends(&self) -> Option<(usize, usize)> {
         match *self {
             Self::Resistor { a, b, .. } => Some((a, b)),
             Self::Volts { plus, minus, .. }
@@ -231,7 +145,7 @@ impl Element {
         }
     }
 
-    fn stamp(&self, matrix: &mut DMatrix<f64>, right: &mut DVector<f64>, branch: usize) {
+    pub(crate) fn stamp(&self, matrix: &mut DMatrix<f64>, right: &mut DVector<f64>, branch: usize) {
         match *self {
             Self::Resistor { a, b, ohms } => {
                 let siemens = 1.0 / ohms;
@@ -281,55 +195,5 @@ fn add(matrix: &mut DMatrix<f64>, row: usize, column: usize, value: f64) {
 fn add_right(right: &mut DVector<f64>, row: usize, value: f64) {
     if let Some(entry) = right.get_mut(row) {
         *entry += value;
-    }
-}
-
-/// Sets of nodes joined by elements. Each set has one pinned node at 0 V, so that the matrix stays regular.
-#[derive(Debug, Clone)]
-struct Islands {
-    root: Vec<usize>,
-}
-
-impl Islands {
-    fn of(nodes: usize, elements: &[Element]) -> Self {
-        let mut islands = Self { root: (0..nodes).collect() };
-        for (a, b) in elements.iter().filter_map(Element::ends) {
-            islands.join(a, b);
-        }
-        islands
-    }
-
-    /// The lower number becomes the root, so that node 0 is always its island's pin.
-    fn join(&mut self, a: usize, b: usize) {
-        let (a, b) = (self.root_of(a), self.root_of(b));
-        let (keep, give) = (a.min(b), a.max(b));
-        for root in self.root.iter_mut().filter(|root| **root == give) {
-            *root = keep;
-        }
-    }
-
-    fn root_of(&self, node: usize) -> usize {
-        self.root.get(node).copied().unwrap_or(node)
-    }
-
-    fn together(&self, a: usize, b: usize) -> bool {
-        a < self.root.len() && b < self.root.len() && self.root_of(a) == self.root_of(b)
-    }
-
-    fn is_pin(&self, node: usize) -> bool {
-        self.root.get(node) == Some(&node)
-    }
-
-    fn pin(&self, matrix: &mut DMatrix<f64>, right: &mut DVector<f64>) {
-        for node in (0..self.root.len()).filter(|node| self.is_pin(*node)) {
-            for column in 0..matrix.ncols() {
-                if let Some(entry) = matrix.get_mut((node, column)) {
-                    *entry = if column == node { 1.0 } else { 0.0 };
-                }
-            }
-            if let Some(entry) = right.get_mut(node) {
-                *entry = 0.0;
-            }
-        }
     }
 }

@@ -3,10 +3,10 @@
 use crate::component::{ComponentKind, Need};
 use crate::fault::FaultMode;
 use crate::meter::Meter;
-use crate::netlist::Probe;
 use crate::observation::MeasureMode;
 use crate::procedure::Happening;
 use crate::settle::{Settled, settle};
+use crate::solved::Probe;
 use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
 
 /// A circuit that still has more than this between the leads spoils an ohms reading (judgement).

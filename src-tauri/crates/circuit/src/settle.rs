@@ -7,7 +7,7 @@ use crate::bend::{Bend, Side};
 use crate::component::{ComponentKind, Need};
 use crate::error::CircuitError;
 use crate::fault::FaultMode;
-use crate::netlist::{Solved, solve_elements};
+use crate::solved::Solved;
 use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
 
 /// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
@@ -34,7 +34,7 @@ pub(crate) fn settle_near(
 ) -> Result<Settled, CircuitError> {
     let plain = |position: &Position| !matches!(position, Position::Limited | Position::Blown);
     if near.iter().all(plain) {
-        let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, near))?;
+        let solved = setting.at_hand.solve(wiring.nodes, &wiring.elements(setting, faults, near))?;
         let from_rest = wiring.at_rest(setting);
         if moved(wiring, setting, faults, near, &solved) == near
             && moved(wiring, setting, faults, &from_rest, &solved) == near
@@ -66,7 +66,7 @@ fn run(
     let mut positions = wiring.at_rest(setting);
     let mut seen: Vec<Vec<Position>> = Vec::with_capacity(6);
     loop {
-        let solved = solve_elements(wiring.nodes, &wiring.elements(setting, faults, &positions))?;
+        let solved = setting.at_hand.solve(wiring.nodes, &wiring.elements(setting, faults, &positions))?;
         let next = moved(wiring, setting, faults, &positions, &solved);
         if next == positions {
             return Ok(Settled { positions, solved, steady: true });

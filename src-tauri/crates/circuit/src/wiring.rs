@@ -6,6 +6,7 @@ use crate::anatomy::holds;
 use crate::bend::{Bend, Line, Side};
 use crate::component::{Component, ComponentKind};
 use crate::error::CircuitError;
+use crate::factored::AtHand;
 use crate::fault::{Fault, FaultMode};
 use crate::layout::Circuit;
 use crate::meter::Meter;
@@ -79,6 +80,8 @@ pub(crate) struct Setting {
     /// Loads and meters put in.
     pub added: Vec<Added>,
     pub moment: Moment,
+    /// Netlists of this state that are factored already.
+    pub at_hand: AtHand,
 }
 
 /// A resistance put into the circuit for a test.
@@ -159,6 +162,7 @@ impl<'a> Wiring<'a> {
             volts: self.parts.iter().map(volts).collect(),
             added: Vec::new(),
             moment: Moment::Average,
+            at_hand: AtHand::default(),
             state,
         };
         if let Some(id) = load {
