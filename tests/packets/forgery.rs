@@ -222,9 +222,7 @@ fn shorten(device: &Device, size: usize) -> Device {
 /// The packet with the logs alone.
 fn without_beside(sample: &Sample) -> Vec<u8> {
     let logs = sample.devices.iter().map(Device::packet_log).collect();
-    let (disclosures, photos, reports) = (Vec::new(), Vec::new(), Vec::new());
-    let language = evidence::packet::Language::En;
-    let contents = evidence::packet::PacketContents { logs, disclosures, photos, reports, language };
+    let contents = evidence::packet::PacketContents { logs, ..Default::default() };
     let mut out = std::io::Cursor::new(Vec::new());
     evidence::packet::write(&contents, &mut out, &mut |_| std::ops::ControlFlow::Continue(())).unwrap();
     out.into_inner()

@@ -5,7 +5,7 @@ use std::io::Cursor;
 use std::ops::ControlFlow;
 
 use evidence::packet::{
-    self, Language, Options, PacketContents, PacketLog, PacketPhoto, PacketReport, Verdict,
+    self, Language, Options, PacketContents, PacketLog, PacketPhoto, PacketReport, PacketTimestamp, Verdict,
 };
 use evidence::{
     Checkpoint, DeviceKey, Digest, Disclosure, LogHead, LogId, Moment, NewRecord, PhotoRef, SignedCheckpoint,
@@ -46,6 +46,8 @@ pub struct Device {
     pub leaves: Vec<Digest>,
     pub checkpoints: Vec<SignedCheckpoint>,
     pub disclosures: Vec<Disclosure>,
+    /// Time-stamps that no record holds.
+    pub loose: Vec<PacketTimestamp>,
     head: LogHead,
     chance: Chance,
 }
@@ -62,6 +64,7 @@ impl Device {
             leaves,
             checkpoints,
             disclosures,
+            loose: Vec::new(),
             head,
             chance,
         }
@@ -109,7 +112,12 @@ impl Device {
 
     pub fn packet_log(&self) -> PacketLog {
         let (records, checkpoints) = (self.records.clone(), self.checkpoints.clone());
-        PacketLog { records, checkpoints, public_key_pem: self.key.public_pem().unwrap() }
+        PacketLog {
+            records,
+            checkpoints,
+            public_key_pem: self.key.public_pem().unwrap(),
+            timestamps: self.loose.clone(),
+        }
     }
 }
 
@@ -181,6 +189,7 @@ impl Sample {
             logs: self.devices.iter().map(Device::packet_log).collect(),
             disclosures: all.filter(|disclosure| disclose(disclosure.name())).cloned().collect(),
             photos: photos.collect(),
+            redacted: Vec::new(),
             reports: vec![PacketReport { name: "findings-en".into(), bytes: self.report.clone() }],
             language,
         };

@@ -170,6 +170,7 @@ impl Workshop {
             records: records.iter().filter(|r| mine(&r.device)).map(|r| r.bytes.clone()).collect(),
             checkpoints: checkpoints.into_iter().filter(|c| mine(&c.device)).map(|c| c.signed).collect(),
             public_key_pem: self.key()?.public_pem()?,
+            timestamps: Vec::new(),
         };
         let mut photos = Vec::new();
         for stored in records.iter().filter(|r| mine(&r.device)) {
@@ -185,6 +186,7 @@ impl Workshop {
             photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
             reports: self.packet_reports(loaded)?,
             language: if language == "es" { Language::Es } else { Language::En },
+            ..PacketContents::default()
         })
     }
 

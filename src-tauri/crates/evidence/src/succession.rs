@@ -118,7 +118,12 @@ pub struct Link {
 ///
 /// # Errors
 /// [`EvidenceError::BadKey`] if the two are one, [`EvidenceError::WrongField`] for names.
-pub fn change(shop: &str, device: &str, old: &DeviceKey, new: &PublicKey) -> Result<KeyChanged, EvidenceError> {
+pub fn change(
+    shop: &str,
+    device: &str,
+    old: &DeviceKey,
+    new: &PublicKey,
+) -> Result<KeyChanged, EvidenceError> {
     let statement = statement(shop, device, false, &old.public(), new)?;
     let signature = BASE64.encode(old.sign_bytes(statement.text().as_bytes()));
     let (device, old_key, new_key) = (device.to_owned(), old.public_pem()?, new.pem()?);
@@ -226,8 +231,12 @@ mod tests {
         assert_eq!((link.from, link.to), (old.public(), new.public()));
         assert!(changed.check("other-shop").is_err());
         assert!(KeyChanged { device: "tablet".into(), ..changed.clone() }.check("shop").is_err());
-        assert!(KeyChanged { new_key: other.public_pem().unwrap(), ..changed.clone() }.check("shop").is_err());
-        assert!(KeyChanged { old_key: other.public_pem().unwrap(), ..changed.clone() }.check("shop").is_err());
+        assert!(
+            KeyChanged { new_key: other.public_pem().unwrap(), ..changed.clone() }.check("shop").is_err()
+        );
+        assert!(
+            KeyChanged { old_key: other.public_pem().unwrap(), ..changed.clone() }.check("shop").is_err()
+        );
         // The same words can't be passed off as another kind of statement.
         let KeyChanged { device, old_key, new_key, signature } = changed;
         let added = DeviceAdded { device, signing_key: old_key, new_key, signature };

@@ -35,14 +35,15 @@ fn contents(open: fn() -> Box<dyn Read>) -> PacketContents<'static> {
         records: vec![sealed.bytes],
         checkpoints: vec![key.sign(&checkpoint)],
         public_key_pem: key.public_pem().unwrap(),
+        timestamps: Vec::new(),
     }];
     let photos = vec![PacketPhoto { photo: photo(), open: Box::new(move || Ok(open())) }];
     PacketContents {
         logs,
         disclosures: sealed.disclosures,
         photos,
-        reports: Vec::new(),
         language: Language::En,
+        ..PacketContents::default()
     }
 }
 

@@ -4,33 +4,25 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::container::Hashed;
 use super::ledger::Ledger;
-use super::log_check::LogFiles;
+use super::log_check::{CheckedLog, LogFiles};
+use super::pictures::{self, Picture};
 use super::place::{self, InLog, Place};
 use super::verdict::{Code, Findings};
 use super::walk::File;
-use super::{LogVerdict, Options, PhotoCount, Verdict, script, texts};
+use super::{LogVerdict, Options, OutsideTime, Verdict, knowledge, script, stamps, texts};
 use crate::{Digest, Disclosure};
 
 /// What was gathered while the files went past.
 #[derive(Debug, Default)]
 pub struct Gathered {
     logs: BTreeMap<String, LogFiles>,
-    photos: Vec<Photo>,
+    photos: Vec<Picture>,
+    redacted: Vec<Picture>,
     reports: Vec<(String, Digest)>,
     disclosures: Vec<(String, Digest, Option<Digest>)>,
     script: Option<Digest>,
     readme_known: bool,
     certification_known: bool,
-}
-
-/// A photo's file: path, hash and extension by its name, hash and length by its bytes.
-#[derive(Debug)]
-struct Photo {
-    path: String,
-    named: Digest,
-    extension: String,
-    sha256: Digest,
-    bytes: u64,
 }
 
 impl Gathered {
@@ -39,9 +31,11 @@ impl Gathered {
         let (path, sha256) = (file.path.clone(), hashed.sha256);
         match &file.place {
             Place::Log(device, which) => self.add_to_log(device, which, path, bytes),
-            Place::Photo(named, extension) => {
+            Place::Photo(named, extension) | Place::Redacted(named, extension) => {
                 let (named, extension) = (*named, extension.clone());
-                self.photos.push(Photo { path, named, extension, sha256, bytes: file.entry.size });
+                let picture = Picture { path, named, extension, sha256, bytes: file.entry.size };
+                let original = matches!(file.place, Place::Photo(..));
+                if original { self.photos.push(picture) } else { self.redacted.push(picture) }
             }
             Place::Report => self.reports.push((path, sha256)),
             Place::Disclosure(named) => {
@@ -59,8 +53,8 @@ impl Gathered {
         let log = self.logs.entry(device.to_owned()).or_default();
         match which {
             InLog::Record(_) => log.add_record(device, path, bytes),
-            InLog::Timestamp => log.has_timestamps = true,
-            _ => log.add_file(path, bytes),
+            InLog::Timestamp(number, count) => log.add_token(*number, *count, bytes),
+            _ => log.add_file(device, &path, bytes),
         }
     }
 
@@ -81,38 +75,36 @@ impl Gathered {
                 "it names another job than the folder, or there is no log",
             );
         }
-        let mut logs = Vec::new();
-        for (device, log) in &self.logs {
-            logs.push(log.check(&id, device, options, &mut findings));
-        }
-        self.say_signed_and_chained(&logs, &mut findings);
+        let checked: Vec<CheckedLog<'_>> =
+            self.logs.iter().map(|(device, log)| log.check(&id, device, options, &mut findings)).collect();
+        let trusted = knowledge::trusted(&checked, options);
+        let logs: Vec<LogVerdict> = checked.iter().map(|log| knowledge::judge(log, &trusted)).collect();
+        let times: Vec<OutsideTime> = checked.iter().flat_map(|log| log.times.iter().cloned()).collect();
+        say_signed_and_chained(&logs, &times, options, &mut findings);
         self.check_other_logs(&mut findings);
-        let photos = self.check_photos(&mut findings);
+        let ledgers: Vec<&Ledger> = self.ledgers().collect();
+        let photos = pictures::check(&self.photos, &self.redacted, &ledgers, &mut findings);
         self.check_reports(&mut findings);
-        let disclosed = self.check_disclosures(&mut findings);
-        check_outside_knowledge(&id, &logs, options, &mut findings);
+        let (disclosed, withheld) = self.check_disclosures(&mut findings);
+        knowledge::check_keys(&checked, &logs, options, &mut findings);
+        knowledge::check_checkpoints(&id, &checked, options, &mut findings);
         let script = self.check_texts(&mut findings);
-        let Findings { proven, not_proven, problems } = findings;
+        let Findings { proven, not_proven, problems, doubts } = findings;
         let good = problems.is_empty();
-        Verdict { good, job: shop_and_job, logs, photos, disclosed, script, proven, not_proven, problems }
-    }
-
-    fn say_signed_and_chained(&self, logs: &[LogVerdict], findings: &mut Findings) {
-        let records: u64 = logs.iter().map(|log| log.records).sum();
-        findings.proven_unless(Code::Signature, "the key in each log signed every checkpoint of that log");
-        if self.logs.values().any(|log| log.has_timestamps) {
-            findings.not_proven(
-                Code::Timestamp,
-                None,
-                "outside time-stamps lie in the packet; this version does not check them",
-            );
-        } else {
-            findings.not_proven(Code::Timestamp, None, "no outside time: all times are those of the devices");
+        Verdict {
+            good,
+            job: shop_and_job,
+            logs,
+            photos,
+            disclosed,
+            withheld,
+            times,
+            script,
+            proven,
+            not_proven,
+            doubts,
+            problems,
         }
-        let what = format!(
-            "{records} records stand in the order they were sealed in, unchanged, none taken out between"
-        );
-        findings.proven_unless(Code::Chain, what);
     }
 
     /// A record that knew of another log's record shows if that log lost its tail.
@@ -147,38 +139,6 @@ impl Gathered {
         self.logs.values().map(|log| &log.ledger)
     }
 
-    fn check_photos(&self, findings: &mut Findings) -> PhotoCount {
-        let mut present = BTreeSet::new();
-        for photo in &self.photos {
-            let record = self.ledgers().find_map(|ledger| ledger.photos.get(&photo.named));
-            match record {
-                _ if photo.named != photo.sha256 => {
-                    findings.problem(Code::Photo, &photo.path, "the bytes are not those the record names");
-                }
-                None => findings.problem(Code::Photo, &photo.path, "no record names this photo"),
-                Some(record)
-                    if record.bytes != photo.bytes
-                        || place::extension(&record.media_type) != photo.extension =>
-                {
-                    findings.problem(Code::Photo, &photo.path, "the record names another length or type");
-                }
-                Some(_) => drop(present.insert(photo.sha256)),
-            }
-        }
-        let all: BTreeSet<_> = self.ledgers().flat_map(|ledger| ledger.photos.keys().copied()).collect();
-        let absent = all.len().saturating_sub(present.len()) as u64;
-        let present = present.len() as u64;
-        findings.proven_unless(Code::Photo, format!("{present} photos have the bytes their records name"));
-        if absent > 0 {
-            findings.not_proven(
-                Code::Photo,
-                None,
-                format!("{absent} photos named by records are not in the packet"),
-            );
-        }
-        PhotoCount { present, absent }
-    }
-
     fn check_reports(&self, findings: &mut Findings) {
         for (path, sha256) in &self.reports {
             if !self.ledgers().any(|ledger| ledger.reports.contains(sha256)) {
@@ -193,7 +153,7 @@ impl Gathered {
         }
     }
 
-    fn check_disclosures(&self, findings: &mut Findings) -> u64 {
+    fn check_disclosures(&self, findings: &mut Findings) -> (u64, u64) {
         for (path, named, read) in &self.disclosures {
             if *read != Some(*named) {
                 findings.problem(Code::Disclosure, path, "it is not the disclosure its name states");
@@ -212,7 +172,7 @@ impl Gathered {
         if all > shown {
             findings.not_proven(Code::Disclosure, None, format!("{} values are withheld", all - shown));
         }
-        shown as u64
+        (shown as u64, all.saturating_sub(shown) as u64)
     }
 
     /// Unknown texts are no problem of the evidence, but nobody should act on them unread.
@@ -239,57 +199,22 @@ impl Gathered {
     }
 }
 
-fn check_outside_knowledge(
-    shop_and_job: &str,
+fn say_signed_and_chained(
     logs: &[LogVerdict],
+    times: &[OutsideTime],
     options: &Options,
     findings: &mut Findings,
 ) {
-    for wanted in &options.trusted_fingerprints {
-        if !logs.iter().any(|log| log.fingerprint.as_ref() == Some(wanted)) {
-            findings.problem(
-                Code::Key,
-                &first_key(logs),
-                format!("no log here is signed with the key {wanted}"),
-            );
-        }
-    }
-    for log in logs {
-        if log.trusted {
-            findings.proven(Code::Key, format!("the log of {} is signed with the key you named", log.device));
-        } else {
-            let what = format!(
-                "whose key signed the log of {}: compare its fingerprint with the one handed over",
-                log.device
-            );
-            findings.not_proven(Code::Key, None, what);
-        }
-    }
-    for expected in &options.expected_checkpoints {
-        if !logs.iter().any(|log| expected.origin == format!("{shop_and_job}/{}", log.device)) {
-            findings.problem(
-                Code::Tail,
-                "data/logs",
-                format!("the log {} is not in the packet", expected.origin),
-            );
-        }
-    }
-    if options.expected_checkpoints.is_empty() {
-        findings.not_proven(
-            Code::Tail,
-            None,
-            "that no record is missing at the end: compare a checkpoint handed over earlier",
-        );
+    let records: u64 = logs.iter().map(|log| log.records).sum();
+    let what = if logs.iter().all(|log| log.keys.len() < 2) {
+        "the key in each log signed every checkpoint of that log"
     } else {
-        findings.proven_unless(
-            Code::Tail,
-            "the logs are those of the checkpoints you gave, or have grown from them",
-        );
-    }
-}
-
-fn first_key(logs: &[LogVerdict]) -> String {
-    logs.first()
-        .map(|log| format!("{}/key.pem", place::log_folder(&log.device)))
-        .unwrap_or_else(|| "data/logs".into())
+        "every checkpoint is signed with the key that was valid at its place in the log"
+    };
+    findings.proven_unless(Code::Signature, what);
+    stamps::say(times, options, findings);
+    let what = format!(
+        "{records} records stand in the order they were sealed in, unchanged, none taken out between"
+    );
+    findings.proven_unless(Code::Chain, what);
 }

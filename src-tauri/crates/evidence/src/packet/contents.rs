@@ -6,6 +6,7 @@ use super::Language;
 use crate::{Digest, Disclosure, PhotoRef, SignedCheckpoint};
 
 /// Everything of one job that goes into a packet.
+#[derive(Default)]
 pub struct PacketContents<'a> {
     /// The job's logs, one per device.
     pub logs: Vec<PacketLog>,
@@ -13,6 +14,8 @@ pub struct PacketContents<'a> {
     pub disclosures: Vec<Disclosure>,
     /// The originals to include; those left out (forgotten ones) are listed by the verdict as absent.
     pub photos: Vec<PacketPhoto<'a>>,
+    /// Derivatives that stand in for originals; a record of kind [`super::redaction::KIND`] must name each.
+    pub redacted: Vec<PacketPhoto<'a>>,
     /// Reports. The hash of each must stand in a record of kind `report_written` as `body.sha256`.
     pub reports: Vec<PacketReport>,
     /// The language of the README.
@@ -20,14 +23,26 @@ pub struct PacketContents<'a> {
 }
 
 /// One device's log.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct PacketLog {
     /// The exact bytes of its records, from sequence 0.
     pub records: Vec<Vec<u8>>,
     /// Its checkpoints in order; the last covers every record.
     pub checkpoints: Vec<SignedCheckpoint>,
-    /// The device's public key as PEM, see [`crate::PublicKey::pem`].
+    /// The device's newest public key as PEM, see [`crate::PublicKey::pem`]. Earlier ones stand in the records.
     pub public_key_pem: String,
+    /// Time-stamps that no record holds yet: at most the last. Those in records are put beside their checkpoint by the
+    /// writer.
+    pub timestamps: Vec<PacketTimestamp>,
+}
+
+/// A token beside the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PacketTimestamp {
+    /// The size of the stamped checkpoint, one of [`PacketLog::checkpoints`].
+    pub size: u64,
+    /// The token (`ContentInfo` in DER).
+    pub token: Vec<u8>,
 }
 
 /// Opens a file to be read from its beginning.

@@ -3,7 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
+use serde::de::DeserializeOwned;
 
+use super::clock::Clock;
+use super::redaction::{self, Redaction};
+use super::verdict::Code;
+use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
+use crate::timestamp::{self, TimestampBody};
 use crate::{Checkpoint, Digest, EvidenceError, PhotoRef, Record, canonical, tree};
 
 /// The kind of record that names a report by its hash, in `body.sha256`.
@@ -18,12 +24,33 @@ pub struct Ledger {
     pub job: Option<String>,
     /// By hash: every photo the records speak for.
     pub photos: BTreeMap<Digest, PhotoRef>,
+    /// By hash of the derivative: what stands in for an original.
+    pub redactions: BTreeMap<Digest, Redaction>,
     /// Digests of the values that may be withheld.
     pub withheld: BTreeSet<Digest>,
     /// Hashes of the reports.
     pub reports: BTreeSet<Digest>,
     /// Which record of which other log the records knew of: sequence of ours, device and leaf hash of theirs.
     pub others: Vec<(u64, String, Digest)>,
+    /// Records about keys, with their sequence.
+    pub keys: Vec<(u64, KeyRecord)>,
+    /// Records that hold a time-stamp, with their sequence.
+    pub stamps: Vec<(u64, TimestampBody)>,
+    /// How the clock ran.
+    pub clock: Clock,
+    /// Records whose kind promises a body they don't have.
+    pub unreadable: Vec<(u64, Code, String)>,
+}
+
+/// What a record says about keys.
+#[derive(Debug)]
+pub enum KeyRecord {
+    /// The device goes on with a new key, named by the old one.
+    Changed(KeyChanged),
+    /// The device goes on with a new key, named by nobody.
+    Lost(KeyLost),
+    /// Another device's key is named.
+    Added(DeviceAdded),
 }
 
 /// One step of `consistency.json`.
@@ -50,7 +77,8 @@ impl Ledger {
         self.leaves.push(tree::leaf(bytes));
         let record = Record::parse(bytes).map_err(|cause| cause.to_string())?;
         let job = self.job.get_or_insert_with(|| record.job.clone()).clone();
-        self.speak_for(&record);
+        self.clock.tick(sequence, &record.moment());
+        self.speak_for(sequence, &record);
         if record.sequence != sequence {
             return Err(format!("it says it is record {}, but stands as record {sequence}", record.sequence));
         }
@@ -63,14 +91,50 @@ impl Ledger {
         Ok(())
     }
 
-    fn speak_for(&mut self, record: &Record) {
+    fn speak_for(&mut self, sequence: u64, record: &Record) {
         self.photos.extend(record.photos.iter().map(|photo| (photo.sha256, photo.clone())));
         self.withheld.extend(&record.withheld);
-        let known = record.others.iter().map(|(device, leaf)| (record.sequence, device.clone(), *leaf));
-        self.others.extend(known);
-        if record.kind == REPORT_KIND {
-            let sha256 = record.body.get("sha256").and_then(|value| value.as_str()?.parse::<Digest>().ok());
-            self.reports.extend(sha256);
+        self.others.extend(record.others.iter().map(|(device, leaf)| (sequence, device.clone(), *leaf)));
+        match record.kind.as_str() {
+            REPORT_KIND => {
+                let sha256 =
+                    record.body.get("sha256").and_then(|value| value.as_str()?.parse::<Digest>().ok());
+                self.reports.extend(sha256);
+            }
+            redaction::KIND => {
+                if let Some(body) = self.body::<redaction::Redactions>(sequence, Code::Redaction, record) {
+                    self.redactions.extend(body.redactions.into_iter().map(|one| (one.sha256, one)));
+                }
+            }
+            timestamp::KIND => {
+                let body = self.body(sequence, Code::Timestamp, record);
+                self.stamps.extend(body.map(|body| (sequence, body)));
+            }
+            succession::CHANGED => {
+                let body = self.body(sequence, Code::Key, record);
+                self.keys.extend(body.map(|body| (sequence, KeyRecord::Changed(body))));
+            }
+            succession::LOST => {
+                let body = self.body(sequence, Code::Key, record);
+                self.keys.extend(body.map(|body| (sequence, KeyRecord::Lost(body))));
+            }
+            succession::ADDED => {
+                let body = self.body(sequence, Code::Key, record);
+                self.keys.extend(body.map(|body| (sequence, KeyRecord::Added(body))));
+            }
+            _ => {}
+        }
+    }
+
+    /// The body as its kind promises it; remembers if it isn't.
+    fn body<T: DeserializeOwned>(&mut self, sequence: u64, code: Code, record: &Record) -> Option<T> {
+        match serde_json::from_value(record.body.clone()) {
+            Ok(body) => Some(body),
+            Err(cause) => {
+                let what = format!("a record of kind {} must say something else: {cause}", record.kind);
+                self.unreadable.push((sequence, code, what));
+                None
+            }
         }
     }
 

@@ -1,31 +1,47 @@
-//! One device's log in a packet: its key, its checkpoints and its records against each other.
+//! One device's log in a packet: its keys, its checkpoints, its time-stamps and its records against each other.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::keys::Keys;
 use super::ledger::Ledger;
 use super::place;
+use super::stamps::Stamps;
 use super::verdict::{Code, Findings};
-use super::{LogVerdict, Options};
-use crate::{Checkpoint, EvidenceError, PublicKey, SignedCheckpoint, fingerprint_words};
+use super::{Options, OutsideTime};
+use crate::{Checkpoint, EvidenceError, PublicKey, SignedCheckpoint};
 
 /// The files of a log, records read and let go.
 #[derive(Debug, Default)]
 pub struct LogFiles {
     /// What the records hold.
     pub ledger: Ledger,
-    /// Whether outside time-stamps lie there.
-    pub has_timestamps: bool,
     /// Path and what is wrong with it.
     bad_records: Vec<(String, String)>,
-    /// By path: key, checkpoints, consistency proof.
+    /// By path below the log's folder: keys, checkpoints, consistency proof.
     files: BTreeMap<String, Vec<u8>>,
+    /// By number of the checkpoint and count: the time-stamps.
+    tokens: BTreeMap<(u32, u32), Vec<u8>>,
+}
+
+/// A log after its own checks.
+#[derive(Debug)]
+pub struct CheckedLog<'a> {
+    /// The device.
+    pub device: &'a str,
+    /// What the records hold.
+    pub ledger: &'a Ledger,
+    /// Its keys; none if what is said about them doesn't fit.
+    pub keys: Option<Keys>,
+    /// By number: the checkpoints whose signature fits.
+    pub checkpoints: BTreeMap<u32, Checkpoint>,
+    /// Times from outside.
+    pub times: Vec<OutsideTime>,
 }
 
 impl LogFiles {
     /// Takes up the next record.
     pub fn add_record(&mut self, device: &str, path: String, bytes: &[u8]) {
-        let expected =
-            format!("{}/records/{}", place::log_folder(device), place::record_name(self.ledger.size()));
+        let expected = place::record_path(device, self.ledger.size());
         let pushed = self.ledger.push(device, bytes);
         if path != expected {
             self.bad_records.push((path, format!("{expected} should stand here")));
@@ -34,89 +50,101 @@ impl LogFiles {
         }
     }
 
-    /// Takes up any other file.
-    pub fn add_file(&mut self, path: String, bytes: &[u8]) {
-        self.files.insert(path, bytes.to_vec());
+    /// Takes up a token.
+    pub fn add_token(&mut self, number: u32, count: u32, bytes: &[u8]) {
+        self.tokens.insert((number, count), bytes.to_vec());
     }
 
-    /// Checks signatures, chain, roots and what the caller knew before.
-    pub fn check(
-        &self,
+    /// Takes up any other file.
+    pub fn add_file(&mut self, device: &str, path: &str, bytes: &[u8]) {
+        let folder = place::log_folder(device);
+        let below = path.strip_prefix(&folder).and_then(|rest| rest.strip_prefix('/')).unwrap_or(path);
+        self.files.insert(below.to_owned(), bytes.to_vec());
+    }
+
+    /// Checks keys, signatures, time-stamps, chain and roots.
+    pub fn check<'a>(
+        &'a self,
         shop_and_job: &str,
-        device: &str,
+        device: &'a str,
         options: &Options,
         findings: &mut Findings,
-    ) -> LogVerdict {
+    ) -> CheckedLog<'a> {
         let folder = place::log_folder(device);
-        let key = self.read_key(&folder, findings);
         let origin = format!("{shop_and_job}/{device}");
-        let checkpoints = self.check_signatures(&folder, &origin, key.as_ref(), findings);
+        let keys = self.check_keys(&folder, &origin, device, findings);
+        let checkpoints = self.check_signatures(&folder, &origin, keys.as_ref(), findings);
+        self.check_files(&folder, keys.as_ref(), findings);
+        let stamps = Stamps { device, ledger: &self.ledger, checkpoints: &checkpoints, tokens: &self.tokens };
+        let times = stamps.check(options, findings);
         self.check_chain(&folder, &origin, &checkpoints, findings);
-        self.check_expected(&folder, &origin, options, findings);
-        let fingerprint = key.and_then(|key| key.fingerprint().ok());
-        let fits = |checkpoint: &&(String, Checkpoint)| self.ledger.contradiction(&checkpoint.1).is_none();
-        LogVerdict {
-            device: device.to_owned(),
-            records: self.ledger.size(),
-            fingerprint,
-            words: fingerprint.as_ref().map(fingerprint_words),
-            trusted: fingerprint.is_some_and(|print| options.trusted_fingerprints.contains(&print)),
-            checkpoint: checkpoints.iter().rfind(fits).map(|(_, checkpoint)| checkpoint.clone()),
+        for (sequence, what) in &self.ledger.clock.doubts {
+            findings.doubt(&place::record_path(device, *sequence), what);
         }
+        CheckedLog { device, ledger: &self.ledger, keys, checkpoints, times }
     }
 
-    fn read_key(&self, folder: &str, findings: &mut Findings) -> Option<PublicKey> {
+    fn check_keys(&self, folder: &str, origin: &str, device: &str, findings: &mut Findings) -> Option<Keys> {
         let path = format!("{folder}/key.pem");
-        let pem = self.text(&path);
-        let key = pem.as_ref().and_then(|pem| PublicKey::from_pem(pem).ok());
-        let key = key.filter(|key| key.pem().ok() == pem);
-        if key.is_none() {
+        let pem = self.text("key.pem");
+        let newest = pem.as_ref().and_then(|pem| PublicKey::from_pem(pem).ok());
+        let Some(newest) = newest.filter(|key| key.pem().ok() == pem) else {
             findings.problem(Code::Signature, &path, "it is missing, or no Ed25519 key in the one form");
+            return None;
+        };
+        let shop = origin.split('/').next().unwrap_or_default();
+        match Keys::of(&self.ledger, shop, device, &newest) {
+            Ok(keys) => Some(keys),
+            Err((sequence, what)) => {
+                findings.problem(Code::Key, &place::record_path(device, sequence), what);
+                None
+            }
         }
-        key
     }
 
-    /// The checkpoints whose signature fits, with the path of their text.
+    /// By number: the checkpoints whose signature fits the key that was valid at their size.
     fn check_signatures(
         &self,
         folder: &str,
         origin: &str,
-        key: Option<&PublicKey>,
+        keys: Option<&Keys>,
         findings: &mut Findings,
-    ) -> Vec<(String, Checkpoint)> {
-        let mut good = Vec::new();
-        let texts = self.files.keys().filter(|path| path.ends_with(".txt")).count() as u32;
-        for number in 1..=texts.max(1) {
-            let path = format!("{folder}/{}.txt", place::checkpoint_stem(number));
-            match self.check_signature(folder, number, origin, key) {
-                Ok(checkpoint) => good.push((path, checkpoint)),
-                Err(cause) => findings.problem(Code::Signature, &path, cause.to_string()),
+    ) -> BTreeMap<u32, Checkpoint> {
+        let mut good = BTreeMap::new();
+        for number in 1..=self.count_checkpoints().max(1) {
+            match self.check_signature(number, origin, keys) {
+                Ok(checkpoint) => drop(good.insert(number, checkpoint)),
+                Err(cause) => {
+                    let path = format!("{folder}/{}.txt", place::checkpoint_stem(number));
+                    findings.problem(Code::Signature, &path, cause.to_string());
+                }
             }
-        }
-        if self.files.len() as u32 != 3 * texts + 2 {
-            findings.problem(
-                Code::Signature,
-                folder,
-                "a signature, note, key or consistency proof is missing or too many",
-            );
         }
         good
     }
 
+    fn count_checkpoints(&self) -> u32 {
+        let texts =
+            self.files.keys().filter(|path| path.starts_with("checkpoint-") && path.ends_with(".txt"));
+        texts.count() as u32
+    }
+
     fn check_signature(
         &self,
-        folder: &str,
         number: u32,
         origin: &str,
-        key: Option<&PublicKey>,
+        keys: Option<&Keys>,
     ) -> Result<Checkpoint, EvidenceError> {
-        let stem = format!("{folder}/{}", place::checkpoint_stem(number));
+        let stem = place::checkpoint_stem(number);
         let missing = EvidenceError::BadCheckpoint("its text, signature, note or key is missing or damaged");
         let signature =
             self.files.get(&format!("{stem}.sig")).and_then(|bytes| bytes.as_slice().try_into().ok());
-        let parts = (self.text(&format!("{stem}.txt")), signature, self.text(&format!("{stem}.note")), key);
-        let (Some(text), Some(signature), Some(note), Some(key)) = parts else { return Err(missing) };
-        let checkpoint = key.verify_checkpoint(&SignedCheckpoint { text, signature, note })?;
+        let parts = (self.text(&format!("{stem}.txt")), signature, self.text(&format!("{stem}.note")));
+        let (Some(text), Some(signature), Some(note)) = parts else { return Err(missing) };
+        let signed = SignedCheckpoint { text, signature, note };
+        let size = signed.checkpoint()?.size;
+        let Some(key) = keys.and_then(|keys| keys.at(size)) else { return Err(missing) };
+        let checkpoint = key.verify_checkpoint(&signed)?;
         if checkpoint.origin == origin {
             Ok(checkpoint)
         } else {
@@ -124,50 +152,62 @@ impl LogFiles {
         }
     }
 
+    /// There is exactly one way to write down keys and statements, and nothing else may lie there.
+    fn check_files(&self, folder: &str, keys: Option<&Keys>, findings: &mut Findings) {
+        let Some(wanted) = keys.and_then(|keys| keys.files().ok()) else { return };
+        for (path, bytes) in &wanted {
+            if self.files.get(path) != Some(bytes) {
+                let what = "it is missing, or not what the records about keys say";
+                findings.problem(Code::Key, &format!("{folder}/{path}"), what);
+            }
+        }
+        let mut known: BTreeSet<String> = wanted.into_keys().collect();
+        known.insert("consistency.json".into());
+        for number in 1..=self.count_checkpoints() {
+            let stem = place::checkpoint_stem(number);
+            known.extend(["txt", "sig", "note"].map(|extension| format!("{stem}.{extension}")));
+        }
+        for path in self.files.keys().filter(|path| !known.contains(*path)) {
+            findings.problem(Code::Signature, &format!("{folder}/{path}"), "nothing calls for this file");
+        }
+    }
+
     fn check_chain(
         &self,
         folder: &str,
         origin: &str,
-        checkpoints: &[(String, Checkpoint)],
+        checkpoints: &BTreeMap<u32, Checkpoint>,
         findings: &mut Findings,
     ) {
         for (path, what) in &self.bad_records {
             findings.problem(Code::Chain, path, what);
         }
-        let job = origin.split('/').nth(1);
+        let mut parts = origin.split('/').skip(1);
+        let (job, device) = (parts.next(), parts.next().unwrap_or_default());
+        for (sequence, code, what) in &self.ledger.unreadable {
+            findings.problem(*code, &place::record_path(device, *sequence), what);
+        }
         if self.ledger.job.as_deref() != job {
             findings.problem(Code::Chain, folder, "its records are of another job than its checkpoints");
         }
-        for (path, checkpoint) in checkpoints {
+        for (number, checkpoint) in checkpoints {
             if let Some(what) = self.ledger.contradiction(checkpoint) {
-                findings.problem(Code::Chain, path, what);
+                let path = format!("{folder}/{}.txt", place::checkpoint_stem(*number));
+                findings.problem(Code::Chain, &path, what);
             }
         }
-        let covered = checkpoints.last().map(|(_, last)| last.size);
+        let covered = checkpoints.values().last().map(|last| last.size);
         if covered != Some(self.ledger.size()) {
             findings.problem(Code::Chain, folder, "the last checkpoint does not cover every record");
         }
-        let path = format!("{folder}/consistency.json");
-        let sizes: Vec<u64> = checkpoints.iter().map(|(_, checkpoint)| checkpoint.size).collect();
+        let sizes: Vec<u64> = checkpoints.values().map(|checkpoint| checkpoint.size).collect();
         let wanted = self.ledger.consistency(&sizes).ok();
-        if wanted.is_none() || self.files.get(&path) != wanted.as_ref() {
+        if wanted.is_none() || self.files.get("consistency.json") != wanted.as_ref() {
             findings.problem(
                 Code::Chain,
-                &path,
+                &format!("{folder}/consistency.json"),
                 "it is not the proof that follows from records and checkpoints",
             );
-        }
-    }
-
-    fn check_expected(&self, folder: &str, origin: &str, options: &Options, findings: &mut Findings) {
-        for expected in options.expected_checkpoints.iter().filter(|expected| expected.origin == origin) {
-            if let Some(what) = self.ledger.contradiction(expected) {
-                findings.problem(
-                    Code::Tail,
-                    folder,
-                    format!("compared with the checkpoint you gave: {what}"),
-                );
-            }
         }
     }
 

@@ -5,23 +5,30 @@
 mod attribution;
 mod bag;
 mod checks;
+mod clock;
 mod container;
 mod contents;
+mod keys;
+mod knowledge;
 mod ledger;
 mod log_check;
+mod pictures;
 mod place;
 mod positioned;
+pub mod redaction;
 mod script;
+mod stamps;
 mod texts;
 mod verdict;
 mod verify;
 mod walk;
 mod write;
 
-pub use contents::{PacketContents, PacketLog, PacketPhoto, PacketReport};
+pub use contents::{PacketContents, PacketLog, PacketPhoto, PacketReport, PacketTimestamp};
 pub use script::{SCRIPT, known_script_version};
+pub use stamps::OutsideTime;
 pub use texts::Language;
-pub use verdict::{Code, Finding, LogVerdict, PhotoCount, Verdict};
+pub use verdict::{Code, Finding, KeyCame, KeyVerdict, LogVerdict, PhotoCount, Verdict};
 pub use verify::{Options, verify};
 pub use write::write;
 

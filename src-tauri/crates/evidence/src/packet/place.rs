@@ -23,6 +23,8 @@ pub enum Place {
     Disclosure(Digest),
     /// `data/photos/<digest>.<extension>`, with the extension.
     Photo(Digest, String),
+    /// `data/photos-redacted/<digest>.<extension>`, with the extension: a derivative that stands in for an original.
+    Redacted(Digest, String),
     /// `data/report/<name>.pdf`.
     Report,
     /// A file of a log: device and which file.
@@ -44,8 +46,10 @@ pub enum InLog {
     Consistency,
     /// `key.pem`.
     Key,
-    /// `timestamps/checkpoint-001.tsr`: reserved for RFC 3161 answers.
-    Timestamp,
+    /// `keys/001.pem` and so on, `joined/<device>.pem` and so on: keys and statements about them.
+    KeyFile,
+    /// `timestamps/checkpoint-001-1.tst`: the first RFC 3161 token over this checkpoint.
+    Timestamp(u32, u32),
 }
 
 impl Place {
@@ -68,12 +72,8 @@ impl Place {
         let (folder, rest) = path.split_once('/')?;
         match folder {
             "disclosures" => Some(Self::Disclosure(rest.strip_suffix(".txt")?.parse().ok()?)),
-            "photos" => {
-                let (digest, extension) = rest.split_once('.')?;
-                let short = (1..=8).contains(&extension.len());
-                let plain = extension.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit());
-                (short && plain).then_some(Self::Photo(digest.parse().ok()?, extension.to_owned()))
-            }
+            "photos" => picture(rest).map(|(digest, extension)| Self::Photo(digest, extension)),
+            "photos-redacted" => picture(rest).map(|(digest, extension)| Self::Redacted(digest, extension)),
             "report" => naming::identifier("", rest.strip_suffix(".pdf")?).ok().map(|()| Self::Report),
             "logs" => {
                 let (device, rest) = rest.split_once('/')?;
@@ -91,8 +91,16 @@ impl Place {
 
     /// Whether the file may be large and is therefore never held in memory as a whole.
     pub fn is_large(&self) -> bool {
-        matches!(self, Self::Photo(..) | Self::Report)
+        matches!(self, Self::Photo(..) | Self::Redacted(..) | Self::Report)
     }
+}
+
+/// `<digest>.<extension>`.
+fn picture(name: &str) -> Option<(Digest, String)> {
+    let (digest, extension) = name.split_once('.')?;
+    let short = (1..=8).contains(&extension.len());
+    let plain = extension.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit());
+    (short && plain).then_some((digest.parse().ok()?, extension.to_owned()))
 }
 
 impl InLog {
@@ -102,8 +110,18 @@ impl InLog {
             // Six digits only: with a seventh, the order of names would no longer be that of the records.
             return (record_name(sequence) == name && sequence < 1_000_000).then_some(Self::Record(sequence));
         }
-        if let Some(name) = path.strip_prefix("timestamps/") {
-            return naming::identifier("", name.strip_suffix(".tsr")?).ok().map(|()| Self::Timestamp);
+        if let Some(name) = path.strip_prefix("timestamps/checkpoint-") {
+            let (number, count) = name.strip_suffix(".tst")?.split_once('-')?;
+            let (number, count) = (number.parse().ok()?, count.parse().ok()?);
+            return (timestamp_name(number, count) == path).then_some(Self::Timestamp(number, count));
+        }
+        if let Some(name) = path.strip_prefix("keys/") {
+            return is_key_file(name).then_some(Self::KeyFile);
+        }
+        if let Some((device, extension)) = path.strip_prefix("joined/").and_then(|name| name.rsplit_once('.'))
+        {
+            let known = ["pem", "txt", "sig"].contains(&extension);
+            return (known && naming::identifier("", device).is_ok()).then_some(Self::KeyFile);
         }
         match path {
             "consistency.json" => return Some(Self::Consistency),
@@ -132,6 +150,28 @@ pub fn record_name(sequence: u64) -> String {
 /// The name of a checkpoint's files without extension: three digits at least, from 001.
 pub fn checkpoint_stem(number: u32) -> String {
     format!("checkpoint-{number:03}")
+}
+
+/// Where the token with this count over a checkpoint lies in a log's folder.
+pub fn timestamp_name(number: u32, count: u32) -> String {
+    format!("timestamps/{}-{count}.tst", checkpoint_stem(number))
+}
+
+/// Where an earlier key lies in a log's folder, without extension: from 001 in the order in which they signed.
+pub fn earlier_key_stem(number: u32) -> String {
+    format!("keys/{number:03}")
+}
+
+/// `001.pem`, `001-next.txt`, `001-next.sig`.
+fn is_key_file(name: &str) -> bool {
+    let stem = [".pem", "-next.txt", "-next.sig"].iter().find_map(|end| name.strip_suffix(end));
+    let number = stem.and_then(|stem| Some((stem, stem.parse::<u32>().ok()?)));
+    number.is_some_and(|(stem, number)| earlier_key_stem(number) == format!("keys/{stem}"))
+}
+
+/// Where a record lies in the bag.
+pub fn record_path(device: &str, sequence: u64) -> String {
+    format!("{}/records/{}", log_folder(device), record_name(sequence))
 }
 
 /// The folder of a device's log.
@@ -170,6 +210,10 @@ mod tests {
             "data/logs/d1/records/000000.json".to_owned(),
             "data/logs/d1/checkpoint-001.note".to_owned(),
             format!("data/photos/{hash}.jpg"),
+            format!("data/photos-redacted/{hash}.jpg"),
+            "data/logs/d1/timestamps/checkpoint-001-1.tst".to_owned(),
+            "data/logs/d1/keys/001-next.txt".to_owned(),
+            "data/logs/d1/joined/d2.sig".to_owned(),
             "data/report/findings-en.pdf".to_owned(),
         ];
         allowed.iter().for_each(|path| assert!(Place::parse(path).is_some(), "{path}"));
@@ -182,6 +226,11 @@ mod tests {
             "data/logs/d1/records/1000000.json".to_owned(),
             "data/logs/d1/records/+00000.json".to_owned(),
             "data/logs/d1/checkpoint-1.txt".to_owned(),
+            "data/logs/d1/timestamps/checkpoint-1-1.tst".to_owned(),
+            "data/logs/d1/timestamps/checkpoint-001-01.tst".to_owned(),
+            "data/logs/d1/keys/1.pem".to_owned(),
+            "data/logs/d1/keys/001.key".to_owned(),
+            "data/logs/d1/joined/../d2.sig".to_owned(),
             "data/photos/x.jpg".to_owned(),
             format!("data/photos/{hash}.tar.gz"),
             format!("data/photos/{}.jpg", hash.to_uppercase()),

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::OutsideTime;
 use crate::{Checkpoint, Digest};
 
 /// The place of a problem whose bytes belong to no file.
@@ -21,12 +22,18 @@ pub struct Verdict {
     pub photos: PhotoCount,
     /// How many values that may be withheld are disclosed here.
     pub disclosed: u64,
+    /// How many are withheld: their digests stand in the records, the values are not here.
+    pub withheld: u64,
+    /// Times that come from outside, by log and checkpoint.
+    pub times: Vec<OutsideTime>,
     /// Version of this program that wrote `verify.sh`; none if its text is unknown.
     pub script: Option<String>,
     /// What is proven.
     pub proven: Vec<Finding>,
     /// What isn't, always said.
     pub not_proven: Vec<Finding>,
+    /// What is strange about the clocks; it makes nothing bad, but a reader should know.
+    pub doubts: Vec<Finding>,
     /// What is wrong; the first is the most basic.
     pub problems: Vec<Finding>,
 }
@@ -71,10 +78,16 @@ pub enum Code {
     Report,
     /// Disclosed values against the digests in records.
     Disclosure,
-    /// Whose key it is.
+    /// Whose key it is, and how one key followed another.
     Key,
-    /// Whether records are missing at the end.
+    /// How the device's clock ran.
+    Clock,
+    /// Derivatives that stand in for an original.
+    Redaction,
+    /// Whether records are missing at the end, compared with a checkpoint known from elsewhere.
     Tail,
+    /// Whether there is a second history of the log beside this one.
+    Fork,
     /// Whether what was recorded is true.
     Truth,
     /// Whether the texts in the packet are ones this program writes.
@@ -88,14 +101,48 @@ pub struct LogVerdict {
     pub device: String,
     /// How many records.
     pub records: u64,
-    /// SHA-256 of the device's public key (SubjectPublicKeyInfo), to compare with the one handed over.
+    /// SHA-256 of the newest public key (SubjectPublicKeyInfo), to compare with the one handed over.
     pub fingerprint: Option<Digest>,
     /// The fingerprint in words, see [`crate::fingerprint_words`].
     pub words: Option<String>,
-    /// Whether the caller named this fingerprint as trusted.
+    /// Whether the key that signed the last checkpoint is one the caller named, or leads back to one by signed
+    /// statements without a break.
     pub trusted: bool,
+    /// Every key of the log in order.
+    pub keys: Vec<KeyVerdict>,
+    /// How often the device was started anew between two records.
+    pub restarts: u64,
     /// The newest checkpoint whose signature and root fit.
     pub checkpoint: Option<Checkpoint>,
+}
+
+/// One key of a log.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct KeyVerdict {
+    /// SHA-256 of the public key.
+    pub fingerprint: Digest,
+    /// In words.
+    pub words: String,
+    /// It signs checkpoints over this many records and more, until the next key.
+    pub from: u64,
+    /// How many checkpoints it signed here.
+    pub checkpoints: u64,
+    /// How it came.
+    pub came: KeyCame,
+    /// Whether the caller named it, or a named key leads to it by signed statements.
+    pub trusted: bool,
+}
+
+/// How a key came to sign a log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum KeyCame {
+    /// It was the log's first.
+    First,
+    /// The key before named it in a signed statement.
+    Named,
+    /// The key before was reported lost; nobody vouches for this one.
+    AfterLoss,
 }
 
 /// How many photos there are.
@@ -105,6 +152,8 @@ pub struct PhotoCount {
     pub present: u64,
     /// Named by a record but not in the packet.
     pub absent: u64,
+    /// Of those, how many a redacted derivative stands in for.
+    pub redacted: u64,
 }
 
 /// The three lists of statements while they grow.
@@ -113,6 +162,7 @@ pub struct Findings {
     pub proven: Vec<Finding>,
     pub not_proven: Vec<Finding>,
     pub problems: Vec<Finding>,
+    pub doubts: Vec<Finding>,
 }
 
 impl Findings {
@@ -126,6 +176,11 @@ impl Findings {
 
     pub fn problem(&mut self, code: Code, place: &str, what: impl Into<String>) {
         self.problems.push(Finding { code, place: Some(place.to_owned()), what: what.into() });
+    }
+
+    /// Takes up a doubt about a clock.
+    pub fn doubt(&mut self, place: &str, what: impl Into<String>) {
+        self.doubts.push(Finding { code: Code::Clock, place: Some(place.to_owned()), what: what.into() });
     }
 
     /// Says `what` is proven if no problem with `code` was found.

@@ -7,10 +7,14 @@ use std::io::{Read, Seek, SeekFrom, Write};
 use sha2::Digest as _;
 
 use super::container::{self, Entry, Hashed};
+use super::keys::Keys;
 use super::ledger::Ledger;
 use super::place::{self, Place};
-use super::{OnProgress, PacketContents, PacketLog, PacketPhoto, Progress, SCRIPT, bag, texts};
-use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey};
+use super::redaction::Redaction;
+use super::{
+    OnProgress, PacketContents, PacketLog, PacketPhoto, PacketTimestamp, Progress, SCRIPT, bag, texts,
+};
+use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey, SignedCheckpoint, timestamp};
 
 /// Writes the packet to `out` and answers its length in bytes. The same contents give the same bytes.
 ///
@@ -94,17 +98,20 @@ fn plan_log<'a>(
     log: &'a PacketLog,
     add: &mut impl FnMut(String, Source<'a>) -> Result<(), EvidenceError>,
 ) -> Result<(LogId, Ledger), EvidenceError> {
-    let key = PublicKey::from_pem(&log.public_key_pem)?;
-    let checkpoints = log.checkpoints.iter().map(|signed| key.verify_checkpoint(signed));
-    let checkpoints = checkpoints.collect::<Result<Vec<Checkpoint>, _>>()?;
-    let last =
-        checkpoints.last().ok_or_else(|| EvidenceError::BadContents("a log has no checkpoint".into()))?;
+    let newest = PublicKey::from_pem(&log.public_key_pem)?;
+    let stated = log.checkpoints.iter().map(SignedCheckpoint::checkpoint).collect::<Result<Vec<_>, _>>()?;
+    let last = stated.last().ok_or_else(|| EvidenceError::BadContents("a log has no checkpoint".into()))?;
     let id = LogId::parse(&last.origin)?;
-    let ledger = read_log(&id, log, &checkpoints)?;
+    let ledger = read_log(&id, log, &stated)?;
+    let keys = Keys::of(&ledger, &id.shop, &id.device, &newest)
+        .map_err(|(sequence, what)| bad(format!("record {sequence} of {}: {what}", id.origin())))?;
+    for (signed, checkpoint) in log.checkpoints.iter().zip(&stated) {
+        let key = keys.at(checkpoint.size).ok_or(EvidenceError::BadSignature)?;
+        key.verify_checkpoint(signed)?;
+    }
     let folder = place::log_folder(&id.device);
     for (sequence, record) in (0..).zip(&log.records) {
-        let name = place::record_name(sequence);
-        add(format!("{folder}/records/{name}"), Source::Bytes(Cow::Borrowed(record)))?;
+        add(place::record_path(&id.device, sequence), Source::Bytes(Cow::Borrowed(record)))?;
     }
     for (number, signed) in (1..).zip(&log.checkpoints) {
         let stem = place::checkpoint_stem(number);
@@ -112,10 +119,44 @@ fn plan_log<'a>(
         add(format!("{folder}/{stem}.sig"), Source::Bytes(Cow::Borrowed(&signed.signature)))?;
         add(format!("{folder}/{stem}.note"), Source::Bytes(signed.note.as_bytes().into()))?;
     }
-    let sizes: Vec<u64> = checkpoints.iter().map(|checkpoint| checkpoint.size).collect();
+    let sizes: Vec<u64> = stated.iter().map(|checkpoint| checkpoint.size).collect();
     add(format!("{folder}/consistency.json"), Source::Bytes(ledger.consistency(&sizes)?.into()))?;
-    add(format!("{folder}/key.pem"), Source::Bytes(key.pem()?.into_bytes().into()))?;
+    for (path, bytes) in keys.files()? {
+        add(format!("{folder}/{path}"), Source::Bytes(bytes.into()))?;
+    }
+    for (path, token) in tokens(&ledger, &stated, &log.timestamps)? {
+        add(format!("{folder}/{path}"), Source::Bytes(token.into()))?;
+    }
     Ok((id, ledger))
+}
+
+/// Every token that a record holds, then those beside the log, each by its path; the same token lies there once.
+fn tokens(
+    ledger: &Ledger,
+    checkpoints: &[Checkpoint],
+    loose: &[PacketTimestamp],
+) -> Result<Vec<(String, Vec<u8>)>, EvidenceError> {
+    let mut given = Vec::new();
+    for (_, body) in &ledger.stamps {
+        given.push((body.size, Some(body.root), Some(body.nonce_number()?), body.token_bytes()?));
+    }
+    given.extend(loose.iter().map(|stamp| (stamp.size, None, None, stamp.token.clone())));
+    let mut counts: BTreeMap<u32, Vec<Vec<u8>>> = BTreeMap::new();
+    for (size, root, nonce, token) in given {
+        let fits = |stated: &Checkpoint| stated.size == size && root.is_none_or(|root| root == stated.root);
+        let found = (1_u32..).zip(checkpoints).find(|(_, stated)| fits(stated));
+        let (number, stated) = found
+            .ok_or_else(|| bad(format!("a time-stamp is over {size} records, where no checkpoint is")))?;
+        timestamp::check(&token, stated.text().as_bytes(), nonce, &[])?;
+        let lying = counts.entry(number).or_default();
+        if !lying.contains(&token) {
+            lying.push(token);
+        }
+    }
+    let named = |(number, tokens): (u32, Vec<Vec<u8>>)| {
+        (1_u32..).zip(tokens).map(move |(count, token)| (place::timestamp_name(number, count), token))
+    };
+    Ok(counts.into_iter().flat_map(named).collect())
 }
 
 fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<Ledger, EvidenceError> {
@@ -161,6 +202,19 @@ fn plan_beside<'a>(
         demand(named, || format!("no record names the photo {digest} with this length and type"))?;
         let extension = place::extension(&photo.photo.media_type);
         add(format!("data/photos/{digest}.{extension}"), Source::Photo(photo))?;
+    }
+    for picture in contents.redacted.iter().filter(|picture| seen.insert(picture.photo.sha256)) {
+        let digest = picture.photo.sha256;
+        let redaction = ledgers.iter().find_map(|ledger| ledger.redactions.get(&digest));
+        let fits = |redaction: &Redaction| {
+            redaction.photo() == picture.photo
+                && ledgers.iter().any(|ledger| ledger.photos.contains_key(&redaction.original))
+        };
+        demand(redaction.is_some_and(fits), || {
+            format!("no record names the derivative {digest} of a photo of this job")
+        })?;
+        let extension = place::extension(&picture.photo.media_type);
+        add(format!("data/photos-redacted/{digest}.{extension}"), Source::Photo(picture))?;
     }
     for report in &contents.reports {
         let named = ledgers.iter().any(|ledger| ledger.reports.contains(&report.sha256()));
@@ -248,6 +302,10 @@ impl<W: Write + Seek> Zip<'_, '_, W> {
         self.out.flush()?;
         Ok(self.end.saturating_add(directory.len() as u64))
     }
+}
+
+fn bad(what: String) -> EvidenceError {
+    EvidenceError::BadContents(what)
 }
 
 fn demand(fits: bool, what: impl FnOnce() -> String) -> Result<(), EvidenceError> {
