@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod bad_input;
+mod recipients;
 mod refusals;
 mod shop;
 mod withheld;

@@ -192,7 +192,7 @@ fn written_while_stopping(shop: &Shop, job: &str) -> String {
                 shop.workshop.work_cancel();
             }
         });
-        let written = shop.workshop.packet_write(job, "en");
+        let written = shop.workshop.packet_write(job, &PacketEntry::preset("en", "customer"));
         stopping.store(false, Ordering::Relaxed);
         Shop::code(written)
     })
@@ -211,5 +211,8 @@ fn a_cancelled_packet_leaves_nothing_behind() {
     let left: Vec<_> = std::fs::read_dir(shop.workshop.export_folder()).unwrap().collect();
     assert!(left.is_empty(), "{left:?}");
     assert_eq!(shop.workshop.work_view().what, "", "nothing is going on any more");
-    assert!(shop.workshop.packet_write(&job, "en").unwrap().good, "the next one is written");
+    assert!(
+        shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good,
+        "the next one is written"
+    );
 }

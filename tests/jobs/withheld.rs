@@ -20,7 +20,7 @@ fn names_plates_and_words_are_digests_in_the_records() {
         ..Default::default()
     };
     shop.workshop.intake_keep(&job, &entry).unwrap();
-    assert!(shop.workshop.packet_write(&job, "en").unwrap().good);
+    assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good);
     let view = shop.workshop.job_view(&job).unwrap();
     let mut packet = Vec::new();
     std::fs::File::open(&view.packets[0].path).unwrap().read_to_end(&mut packet).unwrap();

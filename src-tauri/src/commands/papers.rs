@@ -1,5 +1,6 @@
 //! What leaves the shop: the findings report and the packet; and the progress of long work.
-use api::view::{JobView, VerificationView, WorkView};
+use api::entry::{CoverEntry, PacketEntry};
+use api::view::{JobView, SharingView, VerificationView, WorkView};
 use std::path::Path;
 
 use tauri::{AppHandle, Runtime};
@@ -8,17 +9,32 @@ use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn report_write<R: Runtime>(app: AppHandle<R>, job: String, language: String) -> Answer<JobView> {
-    Ok(workshop(&app)?.report_write(&job, &language)?)
+pub fn report_write<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    language: String,
+    recipient: String,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.report_write(&job, &language, &recipient)?)
+}
+
+#[tauri::command(async)]
+pub fn photo_cover<R: Runtime>(app: AppHandle<R>, job: String, entry: CoverEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.photo_cover(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn packet_preview<R: Runtime>(app: AppHandle<R>, job: String, entry: PacketEntry) -> Answer<SharingView> {
+    Ok(workshop(&app)?.packet_preview(&job, &entry)?)
 }
 
 #[tauri::command(async)]
 pub fn packet_write<R: Runtime>(
     app: AppHandle<R>,
     job: String,
-    language: String,
+    entry: PacketEntry,
 ) -> Answer<VerificationView> {
-    Ok(workshop(&app)?.packet_write(&job, &language)?)
+    Ok(workshop(&app)?.packet_write(&job, &entry)?)
 }
 
 #[tauri::command(async)]

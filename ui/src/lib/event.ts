@@ -18,6 +18,7 @@ type Detail = (values: Values, circuit: CircuitView | null) => (string | undefin
 
 const intakeFields = [
   'vin',
+  'vin_start',
   'plate',
   'make',
   'model',
@@ -56,6 +57,8 @@ const details: Partial<Record<string, Detail>> = {
   programming_reported: (v) => [sayCode('outcome', v.outcome ?? ''), money(v)],
   fix_proven: (v) => [`${v.before} → ${v.after}`],
   invoice_kept: (v) => [money(v)],
+  photo_covered: (v) => [say('event_areas', { count: v.count ?? '' })],
+  customer_forgotten: (v) => [say('event_destroyed', { count: v.count ?? '', files: v.files ?? '' })],
 };
 
 function reading(v: Values, circuit: CircuitView | null): (string | undefined)[] {

@@ -176,6 +176,7 @@ fn photo_code(error: &photo::PhotoError) -> &'static str {
         E::Empty => "photo_empty",
         E::NotAPicture => "photo_not_a_picture",
         E::Truncated { .. } => "photo_truncated",
+        E::NoArea => "no_area_marked",
         _ => "photo_damaged",
     }
 }

@@ -38,8 +38,10 @@ impl Workshop {
     /// A VIN that can't be (the error names the position), a text that is too long.
     pub fn intake_keep(&self, job: &str, entry: &IntakeEntry) -> Result<JobView, ApiError> {
         let now = self.load(job)?.job.intake;
+        let vin = changed(vin(entry.vin.as_deref())?, &now.vin);
         let kept = IntakeKept {
-            vin: changed(vin(entry.vin.as_deref())?, &now.vin),
+            vin_start: changed(vin.as_deref().map(vin_start), &now.vin_start),
+            vin,
             plate: changed(typed_text("plate", &entry.plate)?, &now.plate),
             make: changed(typed_text("make", &entry.make)?, &now.make),
             model: changed(typed_text("model", &entry.model)?, &now.model),
@@ -109,6 +111,11 @@ impl Workshop {
 
 fn changed(entered: Option<String>, now: &Option<String>) -> Option<String> {
     entered.filter(|value| now.as_deref().unwrap_or_default() != value)
+}
+
+/// What of a VIN names no single vehicle: all before the serial number.
+fn vin_start(vin: &str) -> String {
+    vin.chars().take(11).collect()
 }
 
 fn typed_text(field: &'static str, entered: &Option<String>) -> Result<Option<String>, ApiError> {

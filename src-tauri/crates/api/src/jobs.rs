@@ -77,16 +77,6 @@ impl Workshop {
             outcome: job.programmed.as_ref().map(|o| outcome(job, o)),
         })
     }
-
-    fn report_view(&self, kept: &Kept<job::event::ReportWritten>) -> WrittenFileView {
-        WrittenFileView {
-            path: self.export_folder().join(&kept.event.name).display().to_string(),
-            name: kept.event.name.clone(),
-            bytes: kept.event.bytes.clone(),
-            sha256: kept.event.sha256.to_string(),
-            written: kept.wall.clone(),
-        }
-    }
 }
 
 /// What the region's rules ask for and the records don't show yet. Finding the fault is work too: where a written estimate

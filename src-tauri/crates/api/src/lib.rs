@@ -37,25 +37,30 @@
 //! | `proof_keep` | `job, entry: ProofEntry` | `JobView` |
 //! | `invoice_keep` | `job, entry: LinesEntry` | `JobView` |
 //! | `hand_over` | `job, entry: HandOverEntry` | `JobView` |
-//! | `report_write` | `job, language` | `JobView` |
-//! | `packet_write` | `job, language` | `VerificationView` of the packet just written |
+//! | `photo_cover` | `job, entry: CoverEntry` | `JobView` |
+//! | `report_write` | `job, language, recipient` | `JobView` |
+//! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
+//! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
 //! | `packet_verify` | `path` | `VerificationView` |
 //! | `work_view` | | `WorkView` |
 //! | `work_cancel` | | |
 
 mod checkpoints;
 mod circuits;
+mod covering;
 pub mod entry;
 mod error;
 mod estimates;
-mod export;
 mod findings;
 mod intake;
 mod jobs;
+mod packets;
 mod parts;
 mod photos;
 mod picture;
 mod readings;
+mod reports;
+mod sharing;
 mod shop;
 mod show;
 mod typed;

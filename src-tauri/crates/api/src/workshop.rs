@@ -116,7 +116,16 @@ impl Workshop {
     }
 
     fn records(&self, job: &str) -> Result<Vec<KeptRecord>, ApiError> {
-        let disclosures = by_digest(self.store.disclosures(job)?);
+        self.records_with(job, self.store.disclosures(job)?)
+    }
+
+    /// The job as somebody knows it who was given these values only.
+    pub(crate) fn fold_with(&self, job: &str, values: Vec<Disclosure>) -> Result<Job, ApiError> {
+        Ok(Job::fold(&self.records_with(job, values)?)?)
+    }
+
+    fn records_with(&self, job: &str, values: Vec<Disclosure>) -> Result<Vec<KeptRecord>, ApiError> {
+        let disclosures = by_digest(values);
         let stored = self.store.job_records(job)?;
         stored.iter().map(|stored| opened(&stored.bytes, stored.leaf, &disclosures)).collect()
     }

@@ -109,6 +109,10 @@ pub struct Job {
     pub handed_over: Option<Kept<HandedOver>>,
     /// Reports.
     pub reports: Vec<Kept<ReportWritten>>,
+    /// Covered copies of photos, oldest first.
+    pub covered: Vec<Kept<PhotoCovered>>,
+    /// What was destroyed on request.
+    pub forgotten: Vec<Kept<CustomerForgotten>>,
     /// All records in order.
     pub timeline: Vec<TimelineRecord>,
     /// True once an approval followed a finding.
@@ -150,6 +154,11 @@ impl Job {
     /// A reading by its record.
     pub fn reading(&self, record: &Digest) -> Option<&Reading> {
         self.readings.iter().find(|r| r.record == *record)
+    }
+
+    /// The newest covered copy of a photo.
+    pub fn covered_copy(&self, original: &Digest) -> Option<&PhotoCovered> {
+        self.covered.iter().rev().map(|kept| &kept.event).find(|covered| covered.original == *original)
     }
 
     /// The latest version of the estimate.
@@ -214,6 +223,8 @@ impl Job {
             Event::InvoiceKept(event) => self.invoice = Some(Kept { record, wall, event }),
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
+            Event::PhotoCovered(event) => self.covered.push(Kept { record, wall, event }),
+            Event::CustomerForgotten(event) => self.forgotten.push(Kept { record, wall, event }),
         }
     }
 

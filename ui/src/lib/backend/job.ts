@@ -1,5 +1,6 @@
 import type { ApprovalEntry } from '../bindings/ApprovalEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
+import type { CoverEntry } from '../bindings/CoverEntry';
 import type { FindingEntry } from '../bindings/FindingEntry';
 import type { HandOverEntry } from '../bindings/HandOverEntry';
 import type { IntakeEntry } from '../bindings/IntakeEntry';
@@ -64,5 +65,8 @@ export const proofKeep = (job: string, entry: ProofEntry): Answer => call('proof
 export const invoiceKeep = (job: string, entry: LinesEntry): Answer => call('invoice_keep', { job, entry });
 /** Seals the hand-over. */
 export const handOver = (job: string, entry: HandOverEntry): Answer => call('hand_over', { job, entry });
-/** Writes the findings report. */
-export const reportWrite = (job: string, language: string): Answer => call('report_write', { job, language });
+/** Writes the findings report for one of the recipients. */
+export const reportWrite = (job: string, language: string, recipient: string): Answer =>
+  call('report_write', { job, language, recipient });
+/** Keeps a copy of a photo with covered areas. */
+export const photoCover = (job: string, entry: CoverEntry): Answer => call('photo_cover', { job, entry });

@@ -1,10 +1,15 @@
+import type { PacketEntry } from '../bindings/PacketEntry';
+import type { SharingView } from '../bindings/SharingView';
 import type { VerificationView } from '../bindings/VerificationView';
 import type { WorkView } from '../bindings/WorkView';
 import { call } from './shell';
 
+/** Exactly what a packet would hand out; nothing is written. */
+export const packetPreview = (job: string, entry: PacketEntry) =>
+  call<SharingView>('packet_preview', { job, entry });
 /** Writes the packet and says what its verification found. */
-export const packetWrite = (job: string, language: string) =>
-  call<VerificationView>('packet_write', { job, language });
+export const packetWrite = (job: string, entry: PacketEntry) =>
+  call<VerificationView>('packet_write', { job, entry });
 /** Verifies a packet on this device. */
 export const packetVerify = (path: string) => call<VerificationView>('packet_verify', { path });
 /** Progress of long work. */

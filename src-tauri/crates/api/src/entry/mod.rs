@@ -6,6 +6,7 @@ mod money;
 mod photo;
 mod programming;
 mod reading;
+mod sharing;
 mod shop;
 
 pub use circuit::*;
@@ -14,4 +15,5 @@ pub use money::*;
 pub use photo::*;
 pub use programming::*;
 pub use reading::*;
+pub use sharing::*;
 pub use shop::*;

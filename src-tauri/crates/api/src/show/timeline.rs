@@ -60,6 +60,12 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
         Event::HandedOver(_) => vec![],
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
+        Event::PhotoCovered(e) => vec![("count", e.areas.len().to_string())],
+        Event::CustomerForgotten(e) => vec![
+            ("count", e.values.len().to_string()),
+            ("files", e.files.len().to_string()),
+            ("until", e.until.clone()),
+        ],
     };
     pairs.into_iter().collect()
 }

@@ -12,6 +12,7 @@ mod money;
 mod photo;
 mod programming;
 mod reading;
+mod sharing;
 mod shop;
 
 pub use circuit::*;
@@ -23,6 +24,7 @@ pub use money::*;
 pub use photo::*;
 pub use programming::*;
 pub use reading::*;
+pub use sharing::*;
 pub use shop::*;
 
 use schemars::JsonSchema;

@@ -8,6 +8,10 @@ pub struct IntakeKept {
     /// VIN, checked. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub vin: Option<String>,
+    /// The VIN's first eleven characters: maker, sort of vehicle, model year and works. They name no single vehicle, so
+    /// they are public and stay when the rest is withheld (49 CFR 565.15: the serial number begins behind them).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vin_start: Option<String>,
     /// Licence plate. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub plate: Option<String>,
@@ -48,6 +52,7 @@ impl IntakeKept {
     pub fn merge(&mut self, newer: &IntakeKept) {
         let fields = [
             (&mut self.vin, &newer.vin),
+            (&mut self.vin_start, &newer.vin_start),
             (&mut self.plate, &newer.plate),
             (&mut self.make, &newer.make),
             (&mut self.model, &newer.model),

@@ -6,7 +6,9 @@
 mod approval;
 mod caution;
 mod circuit;
+mod covering;
 mod finding;
+mod forgetting;
 mod hand_over;
 mod intake;
 mod invoice;
@@ -22,7 +24,9 @@ mod written;
 pub use approval::*;
 pub use caution::*;
 pub use circuit::*;
+pub use covering::*;
 pub use finding::*;
+pub use forgetting::*;
 pub use hand_over::*;
 pub use intake::*;
 pub use invoice::*;
@@ -85,6 +89,10 @@ pub enum Event {
     HandedOver(HandedOver),
     /// A findings report was written.
     ReportWritten(ReportWritten),
+    /// A copy of a photo with covered areas was made.
+    PhotoCovered(PhotoCovered),
+    /// Personal values were destroyed on request.
+    CustomerForgotten(CustomerForgotten),
 }
 
 /// Personal and free-text fields by kind of record. They live in disclosures only; the record holds their salted digests.
@@ -147,6 +155,7 @@ impl Event {
     pub fn photos(&self) -> Vec<Digest> {
         match self {
             Event::PhotoKept(e) => vec![e.sha256],
+            Event::PhotoCovered(e) => vec![e.copy],
             Event::PinNoted(e) => e.photos.clone(),
             Event::ReadingKept(e) => e.photos.clone(),
             Event::ReadingCorrected(e) => e.reading.photos.clone(),

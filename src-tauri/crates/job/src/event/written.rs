@@ -14,6 +14,9 @@ pub struct ReportWritten {
     pub name: String,
     /// Language: en or es.
     pub language: String,
+    /// Who it was written for, a code of [`crate::recipient::Recipient`]; empty in older records: the customer.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub recipient: String,
     /// Records of this log that the printed checkpoint covers.
     pub checkpoint_size: u32,
 }

@@ -120,4 +120,8 @@ export const errors = {
   remedy_no_receipt_photo: 'Take it first.',
   error_already_corrected: 'This reading is corrected already.',
   remedy_already_corrected: 'Correct the newer one.',
+  error_no_covered_copy: 'That choice can’t be made: this photo has no covered copy.',
+  remedy_no_covered_copy: 'Cover its areas first, or choose the original or none.',
+  error_no_area_marked: 'No area of the photo is marked.',
+  remedy_no_area_marked: 'Draw a rectangle over what must not be seen.',
 };

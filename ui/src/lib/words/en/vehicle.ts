@@ -45,6 +45,11 @@ export const vehicle = {
   event_invoice_kept: 'Invoice',
   event_handed_over: 'Handed over',
   event_report_written: 'Report written',
+  event_photo_covered: 'Areas of a photo covered',
+  event_customer_forgotten: 'Customer forgotten',
+  event_areas: 'Areas covered: {count}',
+  event_destroyed: 'Values destroyed: {count}. Files destroyed: {files}',
+  vin_start: 'VIN, first part',
 
   intake_why: 'Each field is kept as soon as you leave it.',
   identity: 'Which vehicle',

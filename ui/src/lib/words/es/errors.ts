@@ -121,4 +121,8 @@ export const errors: Record<keyof typeof english, string> = {
   remedy_no_receipt_photo: 'Tómela primero.',
   error_already_corrected: 'Esta lectura ya está corregida.',
   remedy_already_corrected: 'Corrija la más nueva.',
+  error_no_covered_copy: 'Esa elección no es posible: esta foto no tiene copia cubierta.',
+  remedy_no_covered_copy: 'Cubra primero las zonas, o elija el original o ninguna.',
+  error_no_area_marked: 'No hay ninguna zona marcada en la foto.',
+  remedy_no_area_marked: 'Dibuje un rectángulo sobre lo que no debe verse.',
 };

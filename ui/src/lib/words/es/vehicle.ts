@@ -46,6 +46,11 @@ export const vehicle: Record<keyof typeof english, string> = {
   event_invoice_kept: 'Factura',
   event_handed_over: 'Entregado',
   event_report_written: 'Informe escrito',
+  event_photo_covered: 'Zonas de una foto cubiertas',
+  event_customer_forgotten: 'Cliente olvidado',
+  event_areas: 'Zonas cubiertas: {count}',
+  event_destroyed: 'Valores destruidos: {count}. Archivos destruidos: {files}',
+  vin_start: 'VIN, primera parte',
 
   intake_why: 'Cada campo se guarda en cuanto lo deja.',
   identity: 'Qué vehículo',

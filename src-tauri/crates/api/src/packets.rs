@@ -1,21 +1,18 @@
-//! Findings report and packet: written from records, never from the screen.
+//! Packets: written from records and verified at once.
 
-use crate::view::{JobView, VerificationView, WrittenFileView};
+use crate::entry::PacketEntry;
+use crate::sharing::{Sharing, written_for};
+use crate::view::{VerificationView, WrittenFileView};
 use crate::workshop::Loaded;
-use crate::{ApiError, Workshop, estimates, show};
+use crate::{ApiError, Workshop, show};
 use evidence::packet::{self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress};
-use evidence::{Digest, EvidenceError, fingerprint_words};
-use job::Event;
+use evidence::{Digest, EvidenceError};
 use job::event::ReportWritten;
-use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, RulesPrint};
 use serde::{Deserialize, Serialize};
 use std::fs::File;
 use std::io::{BufReader, BufWriter, Read};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-
-/// Longest side and JPEG quality of a picture in the customer's report.
-const PAPER: (u32, u8) = (480, 60);
 
 /// A packet that was written: kept beside the job so that the screen can name it again.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -27,25 +24,13 @@ pub(crate) struct WrittenPacket {
 }
 
 impl Workshop {
-    /// Writes the findings report: a PDF in the export folder and in the originals, its hash in a record.
+    /// Writes the packet for a recipient and verifies it at once, with our own key as the known one.
     ///
     /// # Errors
-    /// A store or folder that can't be written to.
-    pub fn report_write(&self, job: &str, language: &str) -> Result<JobView, ApiError> {
-        self.work.begin("report");
-        let written = self.write_report(job, language);
-        self.work.end();
-        written?;
-        self.job_view(job)
-    }
-
-    /// Writes the packet and verifies it at once, with our own key as the known one.
-    ///
-    /// # Errors
-    /// A folder that can't be written to; cancelled.
-    pub fn packet_write(&self, job: &str, language: &str) -> Result<VerificationView, ApiError> {
+    /// An unknown recipient, value or photo; a folder that can't be written to; cancelled.
+    pub fn packet_write(&self, job: &str, entry: &PacketEntry) -> Result<VerificationView, ApiError> {
         self.work.begin("packet");
-        let written = self.write_packet(job, language);
+        let written = self.write_packet(job, entry);
         self.work.end();
         written
     }
@@ -66,79 +51,14 @@ impl Workshop {
         self.store.folder().join("exports")
     }
 
-    fn write_report(&self, job: &str, language: &str) -> Result<(), ApiError> {
+    fn write_packet(&self, job: &str, entry: &PacketEntry) -> Result<VerificationView, ApiError> {
         let loaded = self.load(job)?;
-        let pdf = self.report_bytes(&loaded, language)?;
-        let digest = self.store.keep_original(&pdf, "pdf")?;
-        let kept = loaded.job.reports.len().saturating_add(1);
-        let name = format!("job-{:04}-findings-{language}-{kept}.pdf", loaded.job.opened.number);
-        let size = loaded.job.timeline.iter().map(|r| r.sequence.saturating_add(1)).max().unwrap_or(0);
-        let event = Event::ReportWritten(ReportWritten {
-            sha256: digest,
-            bytes: pdf.len().to_string(),
-            name: name.clone(),
-            language: language.to_owned(),
-            checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
-        });
-        self.keep(job, &event)?;
-        self.export_file(&name, &pdf)?;
+        let sharing = self.sharing(&loaded, entry)?;
         self.sign_checkpoint(&loaded.log)?;
-        Ok(())
-    }
-
-    fn report_bytes(&self, loaded: &Loaded, language: &str) -> Result<Vec<u8>, ApiError> {
-        let checkpoint = self.print_checkpoint(loaded)?;
-        let picture = |digest: &Digest| self.paper_picture(digest);
-        let rules = estimates::rules_of(&loaded.job);
-        let input = FindingsInput {
-            job: &loaded.job,
-            checkpoint,
-            picture: &picture,
-            picture_bytes: CUSTOMER_PICTURES,
-            written: self.clock.moment().wall,
-            rules: RulesPrint {
-                region: rules.name.clone(),
-                currency: show::currency_sign(&rules.currency).to_owned(),
-                sources: crate::shop::rules_view(&rules).sources,
-            },
-        };
-        let language = if language == "es" { report::Language::Spanish } else { report::Language::English };
-        Ok(report::findings_pdf(&input, language)?)
-    }
-
-    fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
-        let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
-        if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
-            return std::fs::read(path).ok();
-        }
-        let original = self.store.original(digest).ok()?;
-        let bytes = photo::for_report(&original, PAPER.0, PAPER.1).ok()?;
-        // Derived: when it can't be kept it is only made again.
-        let _ = self.store.keep_preview(digest, &name, &bytes);
-        Some(bytes)
-    }
-
-    fn print_checkpoint(&self, loaded: &Loaded) -> Result<CheckpointPrint, ApiError> {
-        let signed = self.sign_checkpoint(&loaded.log)?;
-        let checkpoint = signed.checkpoint()?;
-        let fingerprint = self.key()?.fingerprint()?;
-        Ok(CheckpointPrint {
-            size: checkpoint.size,
-            root_words: fingerprint_words(&checkpoint.root),
-            note: signed.note,
-            text: signed.text,
-            fingerprint,
-            fingerprint_words: fingerprint_words(&fingerprint),
-            signed: self.clock.moment().wall,
-        })
-    }
-
-    fn write_packet(&self, job: &str, language: &str) -> Result<VerificationView, ApiError> {
-        let loaded = self.load(job)?;
-        self.sign_checkpoint(&loaded.log)?;
-        let name = format!("job-{:04}-packet-{language}.zip", loaded.job.opened.number);
+        let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
+        let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
         let path = self.export_folder().join(&name);
-        let contents = self.packet_contents(&loaded, language)?;
+        let contents = self.packet_contents(&loaded, &sharing, &entry.language)?;
         self.make_export_folder()?;
         let partial = path.with_extension("partial");
         let verified = self.write_packet_file(&contents, &partial).and_then(|()| self.verify_file(&partial));
@@ -161,7 +81,12 @@ impl Workshop {
         file.sync_all().map_err(|e| file_error("write", path, e))
     }
 
-    fn packet_contents(&self, loaded: &Loaded, language: &str) -> Result<PacketContents<'_>, ApiError> {
+    fn packet_contents(
+        &self,
+        loaded: &Loaded,
+        sharing: &Sharing,
+        language: &str,
+    ) -> Result<PacketContents<'_>, ApiError> {
         let job = loaded.log.job.as_str();
         let records = self.store.job_records(job)?;
         let checkpoints = self.store.checkpoints(job)?;
@@ -178,13 +103,17 @@ impl Workshop {
                 photos.push(photo);
             }
         }
+        let files = sharing.files(&loaded.job);
+        photos.retain(|photo| {
+            files.contains(&photo.sha256) && self.store.original_path(&photo.sha256).is_some()
+        });
         photos.sort_by_key(|photo| photo.sha256);
         photos.dedup_by_key(|photo| photo.sha256);
         Ok(PacketContents {
             logs: vec![log],
-            disclosures: self.store.disclosures(job)?,
+            disclosures: sharing.disclosures(),
             photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
-            reports: self.packet_reports(loaded)?,
+            reports: self.packet_reports(loaded, sharing)?,
             language: if language == "es" { Language::Es } else { Language::En },
             ..PacketContents::default()
         })
@@ -199,12 +128,13 @@ impl Workshop {
         PacketPhoto { photo, open: Box::new(open) }
     }
 
-    fn packet_reports(&self, loaded: &Loaded) -> Result<Vec<PacketReport>, ApiError> {
+    fn packet_reports(&self, loaded: &Loaded, sharing: &Sharing) -> Result<Vec<PacketReport>, ApiError> {
         let report = |kept: &job::Kept<ReportWritten>| {
             let name = kept.event.name.trim_end_matches(".pdf").to_owned();
             Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
         };
-        loaded.job.reports.iter().map(report).collect()
+        let theirs = loaded.job.reports.iter().filter(|kept| written_for(&kept.event, sharing.recipient));
+        theirs.filter(|kept| self.store.original_path(&kept.event.sha256).is_some()).map(report).collect()
     }
 
     fn verify_file(&self, path: &Path) -> Result<VerificationView, ApiError> {
@@ -227,7 +157,7 @@ impl Workshop {
         }
     }
 
-    fn export_file(&self, name: &str, bytes: &[u8]) -> Result<(), ApiError> {
+    pub(crate) fn export_file(&self, name: &str, bytes: &[u8]) -> Result<(), ApiError> {
         self.make_export_folder()?;
         let path = self.export_folder().join(name);
         std::fs::write(&path, bytes).map_err(|e| file_error("write", &path, e))

@@ -1,0 +1,80 @@
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// A packet to be written. With no changes, what goes out is what its recipient's preset says.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct PacketEntry {
+    /// `en` or `es`: language of the texts in the packet.
+    pub language: String,
+    /// `customer`, `arbiter`, `card_issuer`, `supplier`.
+    pub recipient: String,
+    /// Values for which the technician decided otherwise than the preset.
+    #[serde(default)]
+    pub values: Vec<ValueChoice>,
+    /// Photos for which the technician decided otherwise than the preset.
+    #[serde(default)]
+    pub photos: Vec<PhotoChoice>,
+}
+
+impl PacketEntry {
+    /// The preset of a recipient, unchanged.
+    pub fn preset(language: &str, recipient: &str) -> PacketEntry {
+        PacketEntry {
+            language: language.to_owned(),
+            recipient: recipient.to_owned(),
+            values: Vec::new(),
+            photos: Vec::new(),
+        }
+    }
+}
+
+/// One value: does it go out?
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ValueChoice {
+    /// Its salted digest, as in the preview.
+    pub digest: String,
+    /// True when it goes out.
+    pub goes_out: bool,
+}
+
+/// One photo: what goes out of it?
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct PhotoChoice {
+    /// The original.
+    pub photo: String,
+    /// `original`, `covered`, `withheld`.
+    pub share: String,
+}
+
+/// Areas of a photo to be covered in a copy.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct CoverEntry {
+    /// The original.
+    pub photo: String,
+    /// At least one.
+    pub areas: Vec<AreaEntry>,
+}
+
+/// A rectangle in thousandths of the upright picture's width and height.
+#[derive(Clone, Copy, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct AreaEntry {
+    /// From the left side.
+    pub left: u32,
+    /// From the upper side.
+    pub top: u32,
+    /// Width.
+    pub width: u32,
+    /// Height.
+    pub height: u32,
+}

@@ -1,0 +1,141 @@
+//! Forgetting a customer: what goes at once, what the duty to keep records holds back, and until when.
+//!
+//! A record is never changed: it holds only salted digests of what is personal. Forgetting destroys the values, the
+//! salts and the files; after that nobody can tell from a digest what it was.
+
+use crate::event::{CustomerForgotten, Event, KeptBack};
+use crate::rules::RegionRules;
+use crate::{Job, KeptRecord};
+use chrono::{DateTime, Months, NaiveDate};
+use evidence::Digest;
+use std::collections::BTreeSet;
+
+/// What forgetting would destroy and what it would leave.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Forgetting {
+    /// Digests of the values that go, with kind of record and field.
+    pub values: Vec<(Digest, String, String)>,
+    /// Photos, covered copies and reports that go.
+    pub files: Vec<Digest>,
+    /// Fields that stay, and why.
+    pub kept: BTreeSet<KeptBack>,
+    /// Day from which they may go too; nothing when nothing stays.
+    pub until: Option<NaiveDate>,
+    /// Region whose rule was applied.
+    pub region: String,
+}
+
+/// Values that records of a repair must show: who agreed to what on which vehicle, and what was found (the rules'
+/// `keeps_years`; which fields they need is our reading, so check your local rules).
+const RECORDS_NEED: &[(&str, &str)] = &[
+    ("job_opened", "technician"),
+    ("intake_kept", "vin"),
+    ("intake_kept", "complaint"),
+    ("intake_kept", "customer"),
+    ("intake_kept", "approver"),
+    ("finding_kept", "words"),
+    ("reading_kept", "note"),
+    ("reading_corrected", "reason"),
+    ("reading_corrected", "note"),
+    ("meter_chosen", "name"),
+    ("pin_noted", "function"),
+    ("pin_noted", "note"),
+    ("approval_kept", "name"),
+    ("approval_kept", "words"),
+    ("approval_kept", "signature"),
+    ("part_received", "return_terms"),
+    ("part_received", "warranty"),
+    ("programming_decided", "appointment"),
+    ("programming_decided", "reason"),
+    ("fix_proven", "note"),
+    ("handed_over", "warranty"),
+    ("handed_over", "old_parts"),
+];
+
+impl Forgetting {
+    /// What forgetting would do on a day. `values` lists every value at hand: digest, kind of record, field.
+    #[must_use]
+    pub fn plan(
+        job: &Job,
+        values: &[(Digest, String, String)],
+        rules: &RegionRules,
+        today: NaiveDate,
+    ) -> Self {
+        let until = kept_until(job, rules).filter(|until| today < *until);
+        let held = |kind: &str, field: &str| until.is_some() && RECORDS_NEED.contains(&(kind, field));
+        let mut plan = Self {
+            values: Vec::new(),
+            files: files(job, until.is_some()),
+            kept: BTreeSet::new(),
+            until,
+            region: rules.region.clone(),
+        };
+        for (digest, kind, field) in values {
+            if held(kind, field) {
+                let why = "retention".to_owned();
+                plan.kept.insert(KeptBack { kind: kind.clone(), field: field.clone(), why });
+            } else {
+                plan.values.push((*digest, kind.clone(), field.clone()));
+            }
+        }
+        if plan.kept.is_empty() {
+            plan.until = None;
+        }
+        plan
+    }
+
+    /// The record of it.
+    #[must_use]
+    pub fn event(&self) -> Event {
+        Event::CustomerForgotten(CustomerForgotten {
+            values: self.values.iter().map(|(digest, ..)| *digest).collect(),
+            files: self.files.clone(),
+            kept: self.kept.iter().cloned().collect(),
+            until: self.until.map(|day| day.to_string()).unwrap_or_default(),
+            region: self.region.clone(),
+        })
+    }
+
+    /// True when there is nothing to destroy.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.values.is_empty() && self.files.is_empty()
+    }
+}
+
+/// Years are counted from the hand-over, or from the last record while the vehicle is still here.
+fn kept_until(job: &Job, rules: &RegionRules) -> Option<NaiveDate> {
+    let from = job.handed_over.as_ref().map_or(job.changed_wall.as_str(), |kept| kept.wall.as_str());
+    let from = DateTime::parse_from_rfc3339(from).ok()?.date_naive();
+    from.checked_add_months(Months::new(rules.keeps_years.checked_mul(12)?))
+}
+
+/// Reports go at once, since they print plates and names and can be written again without them. Photos of the arrival
+/// and of papers go at once; photos that prove a reading stay as long as records must be kept.
+fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
+    let personal = |purpose: &str| !records_stay || matches!(purpose, "arrival" | "identity");
+    let photos =
+        job.photos.values().filter(|kept| personal(&kept.event.purpose)).map(|kept| kept.event.sha256);
+    let mut files: BTreeSet<Digest> = photos.collect();
+    let of_those =
+        |covered: &&crate::Kept<crate::event::PhotoCovered>| files.contains(&covered.event.original);
+    let copies: Vec<Digest> = job.covered.iter().filter(of_those).map(|covered| covered.event.copy).collect();
+    files.extend(copies);
+    files.extend(job.reports.iter().map(|kept| kept.event.sha256));
+    let gone: BTreeSet<Digest> = job.forgotten.iter().flat_map(|kept| kept.event.files.clone()).collect();
+    files.difference(&gone).copied().collect()
+}
+
+/// Every value at hand of a job's records: digest, kind of record, field.
+#[must_use]
+pub fn values_at_hand(
+    records: &[KeptRecord],
+    name: impl Fn(&Digest) -> Option<String>,
+) -> Vec<(Digest, String, String)> {
+    let of_record = |kept: &KeptRecord| {
+        let kind = kept.record.kind.clone();
+        let named = kept.record.withheld.iter().filter_map(|digest| Some((*digest, name(digest)?)));
+        named.map(|(digest, field)| (digest, kind.clone(), field)).collect::<Vec<_>>()
+    };
+    records.iter().flat_map(of_record).collect()
+}

@@ -1,0 +1,133 @@
+//! Who gets to see what: packets and reports for somebody else than the customer.
+
+use crate::shop::*;
+use api::entry::*;
+use api::view::JobView;
+use std::process::Command;
+
+const NAME: &str = "Odalys Brandt";
+const PHONE: &str = "555-0142-77";
+const PLATE: &str = "DEMO-77";
+const COMPLAINT: &str = "It hums when parked near the quarry.";
+const TECHNICIAN: &str = "Imre Valdsson";
+
+fn job_with_names(shop: &Shop) -> JobView {
+    let job = shop.job().job;
+    let entry = IntakeEntry {
+        customer: Some(NAME.into()),
+        phone: Some(PHONE.into()),
+        plate: Some(PLATE.into()),
+        complaint: Some(COMPLAINT.into()),
+        ..Default::default()
+    };
+    shop.workshop.intake_keep(&job, &entry).unwrap()
+}
+
+fn packet_of(view: &JobView, recipient: &str) -> (String, Vec<u8>) {
+    let named = |packet: &&api::view::WrittenFileView| packet.name.contains(recipient);
+    let path = view.packets.iter().find(named).unwrap().path.clone();
+    let bytes = std::fs::read(&path).unwrap();
+    (path, bytes)
+}
+
+fn holds(bytes: &[u8], text: &str) -> bool {
+    bytes.windows(text.len()).any(|window| window == text.as_bytes())
+}
+
+/// What poppler's `pdftotext` reads from a report.
+fn text_of(path: &str) -> String {
+    let read = Command::new("pdftotext").args([path, "-"]).output().unwrap();
+    assert!(read.status.success(), "{}", String::from_utf8_lossy(&read.stderr));
+    String::from_utf8_lossy(&read.stdout).into_owned()
+}
+
+#[test]
+fn the_suppliers_papers_name_nobody_and_every_proof_still_holds() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let entry = PacketEntry::preset("en", "supplier");
+    shop.workshop.report_write(&job, "en", "supplier").unwrap();
+    shop.workshop.report_write(&job, "en", "customer").unwrap();
+    let verdict = shop.workshop.packet_write(&job, &entry).unwrap();
+    assert!(verdict.good, "{:?}", verdict.problems);
+    let view = shop.workshop.job_view(&job).unwrap();
+    let (_, bytes) = packet_of(&view, "supplier");
+    let told = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", "customer")).unwrap().values;
+    for hidden in [NAME, PHONE, PLATE, COMPLAINT, TECHNICIAN] {
+        assert!(!holds(&bytes, hidden), "{hidden} stands openly in the supplier's packet");
+        let value = told.iter().find(|value| value.text == hidden).unwrap();
+        assert!(!holds(&bytes, &format!("{}.txt", value.digest)), "{hidden} is disclosed to the supplier");
+        assert!(holds(&bytes, &value.digest), "the digest of {hidden} is still proven");
+    }
+    let theirs = view.reports.iter().find(|report| report.name.contains("supplier")).unwrap();
+    let customers = view.reports.iter().find(|report| report.name.contains("customer")).unwrap();
+    assert!(text_of(&customers.path).contains(NAME), "the customer's own report does name them");
+    for hidden in [NAME, PLATE, "quarry"] {
+        assert!(!text_of(&theirs.path).contains(hidden), "{hidden} is in the supplier's report");
+    }
+    let preview = shop.workshop.packet_preview(&job, &entry).unwrap();
+    assert_eq!((preview.reports.len(), preview.reports_withheld), (1, 1));
+}
+
+#[test]
+fn the_preview_says_exactly_what_the_packet_holds() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let mut entry = PacketEntry::preset("en", "card_issuer");
+    let preset = shop.workshop.packet_preview(&job, &entry).unwrap();
+    let phone = preset.values.iter().find(|value| value.field == "phone").unwrap();
+    let name = preset.values.iter().find(|value| value.field == "customer").unwrap();
+    assert!(name.goes_out && !phone.goes_out);
+    entry.values = vec![
+        ValueChoice { digest: name.digest.clone(), goes_out: false },
+        ValueChoice { digest: phone.digest.clone(), goes_out: true },
+    ];
+    let changed = shop.workshop.packet_preview(&job, &entry).unwrap();
+    assert!(shop.workshop.packet_write(&job, &entry).unwrap().good);
+    let (_, bytes) = packet_of(&shop.workshop.job_view(&job).unwrap(), "card_issuer");
+    for value in &changed.values {
+        let file = format!("data/disclosures/{}.txt", value.digest);
+        assert_eq!(holds(&bytes, &file), value.goes_out, "{}", value.field);
+    }
+}
+
+#[test]
+fn a_covered_copy_goes_out_in_place_of_the_original() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let photo = shop.photo(&job, PhotoPurpose::Arrival);
+    let areas = vec![AreaEntry { left: 100, top: 100, width: 300, height: 200 }];
+    let view = shop.workshop.photo_cover(&job, &CoverEntry { photo: photo.sha256.clone(), areas }).unwrap();
+    assert_eq!(view.timeline.last().unwrap().kind, "photo_covered");
+    let preview = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
+    assert_eq!(preview.photos[0].share, "covered");
+    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
+    assert!(verdict.good, "{:?}", verdict.problems);
+    let (_, bytes) = packet_of(&shop.workshop.job_view(&job).unwrap(), "arbiter");
+    let place = |hash: &str| format!("data/photos/{hash}.jpg");
+    assert!(holds(&bytes, &place(&preview.photos[0].covered)));
+    assert!(!holds(&bytes, &place(&photo.sha256)), "the original's bytes went out");
+    assert!(holds(&bytes, &photo.sha256), "its hash stands in the records");
+}
+
+#[test]
+fn choices_that_cannot_be_are_refused() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let photo = shop.photo(&job, PhotoPurpose::Part);
+    let refused = |change: &dyn Fn(&mut PacketEntry)| {
+        let mut entry = PacketEntry::preset("en", "customer");
+        change(&mut entry);
+        shop.workshop.packet_write(&job, &entry).unwrap_err().code()
+    };
+    assert_eq!(refused(&|entry| entry.recipient = "neighbour".into()), "unknown_choice");
+    let nobodys = ValueChoice { digest: "00".repeat(32), goes_out: true };
+    assert_eq!(refused(&|entry| entry.values = vec![nobodys.clone()]), "unknown_choice");
+    let covered = PhotoChoice { photo: photo.sha256.clone(), share: "covered".into() };
+    assert_eq!(refused(&|entry| entry.photos = vec![covered.clone()]), "no_covered_copy");
+    let outside = CoverEntry {
+        photo: photo.sha256.clone(),
+        areas: vec![AreaEntry { left: 990, top: 0, width: 20, height: 10 }],
+    };
+    assert_eq!(shop.workshop.photo_cover(&job, &outside).unwrap_err().code(), "no_area_marked");
+}
