@@ -44,15 +44,17 @@ fn a_second_start_on_the_same_folder_is_refused() {
 fn a_damaged_database_is_renamed_and_told() {
     let folder = with_records(3);
     let path = folder.path().join("testimeter.sqlite");
-    for (number, damage) in [(1, 0), (2, 8192)] {
+    for (number, records, damage) in [(1, 3, 0), (2, 4, 8192)] {
         let mut bytes = fs::read(&path).unwrap();
         bytes[damage..damage + 3000].fill(0xA5);
         fs::write(&path, &bytes).unwrap();
         let store = open(folder.path()).unwrap();
         let to = folder.path().join(format!("testimeter-damaged-{number}.sqlite"));
         assert_eq!(fs::read(&to).unwrap(), bytes, "the damaged file is not as it was");
-        assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }]);
-        assert_eq!(store.unattached_originals().unwrap().len(), 3, "the photos are still there");
+        let back = Notice::RecordsRecovered { log: log().origin(), records, complaint: None };
+        assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }, back]);
+        assert_eq!(store.unattached_originals().unwrap(), [], "every photo is named by its record again");
+        assert_eq!(store.jobs_to_fold().unwrap(), [JOB]);
         keep_next(&store, 500).unwrap();
     }
 }

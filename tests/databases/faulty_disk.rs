@@ -27,8 +27,8 @@ pub struct FaultyDisk(Arc<Mutex<Memory>>);
 struct Memory {
     fault: Fault,
     steps: Vec<String>,
-    /// Files by their present path, and whether their bytes are synced.
-    files: BTreeMap<PathBuf, bool>,
+    /// Files by their present path, and how many of their bytes are synced.
+    files: BTreeMap<PathBuf, u64>,
     /// Names that their folder hasn't been synced for.
     unsynced_names: Vec<PathBuf>,
 }
@@ -47,8 +47,9 @@ impl FaultyDisk {
     /// Takes from the real folder what a loss of power would take.
     pub fn drop_unsynced(&self) {
         let memory = self.0.lock().unwrap();
-        for (path, _) in memory.files.iter().filter(|(_, synced)| !**synced) {
-            let _ = fs::write(path, b"");
+        for (path, synced) in &memory.files {
+            let cut = fs::OpenOptions::new().write(true).open(path);
+            let _ = cut.and_then(|file| file.set_len((*synced).min(file.metadata()?.len())));
         }
         for path in &memory.unsynced_names {
             let _ = if path.is_dir() { fs::remove_dir_all(path) } else { fs::remove_file(path) };
@@ -82,16 +83,34 @@ impl Disk for FaultyDisk {
         self.step(format!("create {}", path.display()))?;
         let file = RealDisk.create(path, access)?;
         let mut memory = self.0.lock().unwrap();
-        memory.files.insert(path.to_path_buf(), false);
+        memory.files.insert(path.to_path_buf(), 0);
         memory.unsynced_names.push(path.to_path_buf());
         Ok(Box::new(FaultyFile { disk: self.clone(), path: path.to_path_buf(), file }))
+    }
+
+    fn append(&self, path: &Path) -> io::Result<Box<dyn NewFile>> {
+        self.step(format!("append {}", path.display()))?;
+        let file = RealDisk.append(path)?;
+        let length = fs::metadata(path)?.len();
+        self.0.lock().unwrap().files.entry(path.to_path_buf()).or_insert(length);
+        Ok(Box::new(FaultyFile { disk: self.clone(), path: path.to_path_buf(), file }))
+    }
+
+    /// What a loss of power would bring back isn't brought back: a removal counts as done.
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        self.step(format!("remove {}", path.display()))?;
+        RealDisk.remove(path)?;
+        let mut memory = self.0.lock().unwrap();
+        memory.files.remove(path);
+        memory.unsynced_names.retain(|name| name != path);
+        Ok(())
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
         self.step(format!("rename {}", from.display()))?;
         RealDisk.rename(from, to)?;
         let mut memory = self.0.lock().unwrap();
-        let synced = memory.files.remove(from).unwrap_or(true);
+        let synced = memory.files.remove(from).unwrap_or(u64::MAX);
         memory.files.insert(to.to_path_buf(), synced);
         memory.unsynced_names.retain(|name| name != from);
         memory.unsynced_names.push(to.to_path_buf());
@@ -125,7 +144,8 @@ impl NewFile for FaultyFile {
     fn sync(&mut self) -> io::Result<()> {
         if self.disk.step(format!("sync {}", self.path.display()))? {
             self.file.sync()?;
-            self.disk.0.lock().unwrap().files.insert(self.path.clone(), true);
+            let length = fs::metadata(&self.path)?.len();
+            self.disk.0.lock().unwrap().files.insert(self.path.clone(), length);
         }
         Ok(())
     }

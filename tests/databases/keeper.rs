@@ -1,7 +1,7 @@
 //! A process to be killed, traced or starved: it keeps photos and records and says so after each.
 //!
 //! `keeper keep FOLDER COUNT PHOTO_BYTES` keeps COUNT more; `keeper check FOLDER` reads acknowledgements from
-//! standard input and checks each against the folder.
+//! standard input and checks each against the folder; `keeper check-journals FOLDER` removes the database first.
 
 mod sample;
 mod sound;
@@ -18,8 +18,9 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["keep", folder, count, photo_bytes] => keep(Path::new(folder), count, photo_bytes),
-        ["check", folder] => check(Path::new(folder)),
-        _ => Err("usage: keeper keep FOLDER COUNT PHOTO_BYTES | keeper check FOLDER".into()),
+        ["check", folder] => check(Path::new(folder), false),
+        ["check-journals", folder] => check(Path::new(folder), true),
+        _ => Err("usage: keeper keep FOLDER COUNT PHOTO_BYTES | keeper check FOLDER | keeper check-journals FOLDER".into()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -43,11 +44,14 @@ fn keep(folder: &Path, count: &str, photo_bytes: &str) -> Result<(), Box<dyn Err
     Ok(())
 }
 
-fn check(folder: &Path) -> Result<(), Box<dyn Error>> {
-    let store = Store::open(folder, &OpenOptions::default())?;
+fn check(folder: &Path, without_database: bool) -> Result<(), Box<dyn Error>> {
     let lines = stdin().lines().collect::<Result<Vec<_>, _>>()?;
     let kept: Vec<_> = lines.iter().filter_map(|line| sample::Kept::read(&format!("{line}\n"))).collect();
-    sound::all_kept(&store, &kept)?;
+    if without_database {
+        sound::all_kept_without_database(folder, &kept)?;
+    } else {
+        sound::all_kept(&Store::open(folder, &OpenOptions::default())?, &kept)?;
+    }
     println!("{} kept", kept.len());
     Ok(())
 }

@@ -1,4 +1,5 @@
-//! The order of steps for one photo and its record: written, synced, renamed, folder synced, committed, said.
+//! The order of steps for one photo and its record: written, synced, renamed, folder synced, committed, written to the
+//! journal and synced there, said.
 
 use std::path::{Path, PathBuf};
 
@@ -6,6 +7,7 @@ use crate::sample::Kept;
 use crate::trace::{Event, of_keeper};
 
 const LOG: &str = "testimeter.sqlite-wal";
+const JOURNAL: &str = "logs/job-1/device-1@shop-1.jsonl";
 
 #[test]
 fn every_step_is_durable_before_the_next() {
@@ -19,11 +21,12 @@ fn every_step_is_durable_before_the_next() {
 /// A checker that can't fail proves nothing: without any one of the syncs it must complain.
 #[test]
 fn a_missing_sync_is_noticed() {
-    for window in acknowledged_windows() {
-        let syncs = sync_places(&window);
-        assert_eq!(syncs.len(), 4, "file, its folder, the folder above, the database: {window:?}");
+    // The first record begins the journal: it is renamed into place, and its folder and the one above are synced.
+    for (window, expected) in acknowledged_windows().iter().zip([4 + 3, 4 + 1, 4 + 1]) {
+        let syncs = sync_places(window);
+        assert_eq!(syncs.len(), expected, "file, its folder, the folder above, the database, the journal");
         for place in syncs {
-            let missing = without(&window, place);
+            let missing = without(window, place);
             assert!(in_order(&missing).is_err(), "nothing is said about a missing {:?}", window[place]);
         }
     }
@@ -78,7 +81,27 @@ fn in_order(window: &[Event]) -> Result<(), String> {
     sync_between(window, &temporary, written, renamed)?;
     sync_between(window, parent(&target)?, renamed, began)?;
     sync_between(window, Path::new("originals"), renamed, began)?;
-    sync_between(window, Path::new(LOG), committed, said)
+    sync_between(window, Path::new(LOG), committed, said)?;
+    journalled(window, committed, said)
+}
+
+/// The journal must never run ahead of the database, and be durable before anything is said.
+fn journalled(window: &[Event], committed: usize, said: usize) -> Result<(), String> {
+    let journal = Path::new(JOURNAL);
+    let begun = window.iter().enumerate().find_map(|(place, event)| match event {
+        Event::Rename(from, to) if to == journal => Some((place, from.clone())),
+        _ => None,
+    });
+    let Some((renamed, temporary)) = begun else {
+        let written = last_write(window, journal)?;
+        sync_between(window, Path::new(LOG), committed, written)?;
+        return sync_between(window, journal, written, said);
+    };
+    let written = last_write(window, &temporary)?;
+    sync_between(window, Path::new(LOG), committed, written)?;
+    sync_between(window, &temporary, written, renamed)?;
+    sync_between(window, parent(journal)?, renamed, said)?;
+    sync_between(window, Path::new("logs"), renamed, said)
 }
 
 fn acknowledgement(event: &Event) -> Option<Kept> {

@@ -11,7 +11,7 @@ use store::{OpenOptions, Store};
 
 use crate::order::{sync_places, without};
 use crate::sample::Kept;
-use crate::sound::all_kept;
+use crate::sound::{all_kept, all_kept_without_database};
 use crate::trace::{Event, of_keeper};
 
 #[test]
@@ -35,7 +35,7 @@ fn a_missing_sync_loses_something_acknowledged() {
     let (first, last) = (events.iter().position(said).unwrap(), events.iter().rposition(said).unwrap());
     let syncs: Vec<usize> =
         sync_places(&events).into_iter().filter(|place| (first..last).contains(place)).collect();
-    assert_eq!(syncs.len(), 8, "four for each of two records");
+    assert_eq!(syncs.len(), 10, "five for each of two records");
     for place in syncs {
         let lost = survives_every_moment(&without(&events, place), Unsynced::Lost);
         assert!(lost.is_err(), "nothing is lost without {:?}", events[place]);
@@ -79,6 +79,12 @@ fn survives_every_moment(events: &[Event], unsynced: Unsynced) -> Result<(), Str
         let store = Store::open(folder.path(), &OpenOptions::default());
         let sound = store.map_err(|error| error.to_string()).and_then(|store| all_kept(&store, &kept));
         sound.map_err(|why| format!("{unsynced:?}, after step {moment}: {why}"))?;
+        if matches!(unsynced, Unsynced::Lost) {
+            let folder = tempfile::tempdir().unwrap();
+            disk.write_out(folder.path(), unsynced, moment);
+            let sound = all_kept_without_database(folder.path(), &kept);
+            sound.map_err(|why| format!("without database, after step {moment}: {why}"))?;
+        }
     }
     Ok(())
 }

@@ -1,9 +1,12 @@
 //! Whether a folder still holds everything that was acknowledged, and nothing that contradicts itself.
 
-use evidence::{Digest, Record, tree};
-use store::{Notice, Store};
+use std::fs;
+use std::path::Path;
 
-use crate::sample::{JOB, Kept, log};
+use evidence::{Digest, Record, tree};
+use store::{Notice, OpenOptions, Store};
+
+use crate::sample::{JOB, Kept, log, summary};
 
 /// Every acknowledged record is there with its photo; the chain and the root hold; no record names a lost photo.
 pub fn all_kept(store: &Store, kept: &[Kept]) -> Result<(), String> {
@@ -18,6 +21,27 @@ pub fn all_kept(store: &Store, kept: &[Kept]) -> Result<(), String> {
         store.original(&acknowledged.photo).map_err(text)?;
     }
     chain_holds(store)
+}
+
+/// The same without the database: the journals and the originals give back all that was acknowledged.
+pub fn all_kept_without_database(folder: &Path, kept: &[Kept]) -> Result<(), String> {
+    for name in ["testimeter.sqlite", "testimeter.sqlite-wal", "testimeter.sqlite-shm"] {
+        let _ = fs::remove_file(folder.join(name));
+    }
+    let store = Store::open(folder, &OpenOptions::default()).map_err(text)?;
+    let expected = |notice: &&Notice| {
+        !matches!(notice, Notice::LeftoversSwept { .. } | Notice::RecordsRecovered { complaint: None, .. })
+    };
+    if let Some(notice) = store.notices().iter().find(expected) {
+        return Err(format!("{notice:?}"));
+    }
+    for job in store.jobs_to_fold().map_err(text)? {
+        let records = store.job_size(&job).map_err(text)?;
+        store.keep_summary(&summary(records)).map_err(text)?;
+    }
+    drop(store);
+    let store = Store::open(folder, &OpenOptions::default()).map_err(text)?;
+    all_kept(&store, kept)
 }
 
 fn no_damage(store: &Store) -> Result<(), String> {

@@ -1,8 +1,8 @@
-use evidence::{Digest, Frontier, LogHead, LogId, PhotoRef, Record, Sealed, tree};
-use rusqlite::{Transaction, named_params};
+use evidence::{Digest, Disclosure, Frontier, LogHead, LogId, PhotoRef, Record, Sealed, tree};
+use rusqlite::{Connection, Transaction, named_params};
 
 use crate::log::{LogState, frontier_bytes};
-use crate::{JobSummary, Store, StoreError, jobs};
+use crate::{JobSummary, Store, StoreError, TimeStampWaiting, jobs, journal, time_stamps};
 
 /// A sealed record and everything that becomes true together with it.
 pub struct AppendRequest<'a> {
@@ -16,12 +16,25 @@ pub struct AppendRequest<'a> {
     pub settles_draft: Option<&'a str>,
     /// Whether this record is what the intent on disk was for: it is dropped with the same commit.
     pub settles_intent: bool,
+    /// The waiting time-stamp whose token this record holds: it leaves the queue with the same commit.
+    pub settles_time_stamp: Option<&'a TimeStampWaiting>,
+    /// How many records the job had, over all its logs, when the action was found allowed. Another number now means
+    /// that something came in between: the append is refused and the permission must be asked again.
+    pub expected_records: Option<u64>,
 }
 
 impl<'a> AppendRequest<'a> {
     /// A record that changes no list row and settles nothing.
     pub fn new(log: &'a LogId, sealed: &'a Sealed) -> Self {
-        Self { log, sealed, summary: None, settles_draft: None, settles_intent: false }
+        Self {
+            log,
+            sealed,
+            summary: None,
+            settles_draft: None,
+            settles_intent: false,
+            settles_time_stamp: None,
+            expected_records: None,
+        }
     }
 }
 
@@ -29,25 +42,43 @@ impl Store {
     /// Adds a record to its log in one transaction; when it returns, the record survives a loss of power.
     ///
     /// Record, leaf, tree, disclosures, photo references, list row and search words commit together or not at all.
+    /// The record is then written to the log's journal as well. When only that fails, the record is kept all the
+    /// same, [`Store::journal_trouble`] tells, and the next append or start makes up for it.
     ///
     /// # Errors
     /// [`StoreError::Fork`], [`StoreError::Gap`] or [`StoreError::AlreadyKept`] when the record doesn't continue the
-    /// log; [`StoreError::Misfit`] when it contradicts the request; [`StoreError::OriginalMissing`] when it names a
-    /// photo that isn't kept; [`StoreError::LogDamaged`]; [`StoreError::DiskFull`] and those of the database.
+    /// log; [`StoreError::Moved`] when the job isn't as expected; [`StoreError::Misfit`] when the record contradicts
+    /// the request; [`StoreError::OriginalMissing`] when it names a photo that isn't kept;
+    /// [`StoreError::LogDamaged`]; [`StoreError::DiskFull`] and those of the database.
     pub fn append(&self, request: &AppendRequest<'_>) -> Result<LogHead, StoreError> {
         let record = fitting_record(request)?;
         self.require_originals(&record)?;
-        self.transact(|transaction| {
+        let kept = KeptRecord::of(request, &record);
+        self.transact_journalled(|transaction| {
+            require_unmoved(transaction, request)?;
             let state = LogState::find(transaction, request.log)?;
             self.require_sound(request.log, state.as_ref())?;
-            require_next(transaction, request, &record, state.as_ref())?;
-            let head = keep_record(transaction, request, &record, state.as_ref())?;
+            require_next(transaction, &kept, state.as_ref())?;
+            let row = kept.keep(transaction, state.as_ref())?;
+            match request.summary {
+                Some(summary) => jobs::put(transaction, row, summary)?,
+                None => jobs::touch(transaction, row, &record.job)?,
+            }
             settle(transaction, request)?;
-            Ok(head)
+            let line = journal::record_line(kept.bytes, kept.disclosures)?;
+            Ok((request.sealed.head(), vec![journal::Entry { log: request.log.clone(), lines: line }]))
         })
     }
 
-    fn require_originals(&self, record: &Record) -> Result<(), StoreError> {
+    /// How many records a job has, over all its logs; for [`AppendRequest::expected_records`].
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn job_size(&self, job: &str) -> Result<u64, StoreError> {
+        job_size(&self.database(), job)
+    }
+
+    pub(crate) fn require_originals(&self, record: &Record) -> Result<(), StoreError> {
         let missing = |photo: &&PhotoRef| self.original_bytes(&photo.sha256) != Some(photo.bytes);
         match record.photos.iter().find(missing) {
             Some(photo) => Err(StoreError::OriginalMissing { digest: photo.sha256 }),
@@ -62,6 +93,59 @@ impl Store {
             }
             _ => Ok(()),
         }
+    }
+}
+
+/// A record read back from its sealed bytes, on its way into the tables.
+pub(crate) struct KeptRecord<'a> {
+    pub(crate) log: &'a LogId,
+    pub(crate) bytes: &'a [u8],
+    pub(crate) leaf: Digest,
+    pub(crate) record: &'a Record,
+    pub(crate) disclosures: &'a [Disclosure],
+}
+
+impl<'a> KeptRecord<'a> {
+    fn of(request: &AppendRequest<'a>, record: &'a Record) -> Self {
+        let sealed = request.sealed;
+        let (bytes, disclosures) = (sealed.bytes.as_slice(), sealed.disclosures.as_slice());
+        Self { log: request.log, bytes, leaf: sealed.leaf, record, disclosures }
+    }
+
+    /// Writes everything but the list row; returns the record's row.
+    pub(crate) fn keep(
+        &self,
+        transaction: &Transaction<'_>,
+        state: Option<&LogState>,
+    ) -> Result<i64, StoreError> {
+        let log = self.advance(transaction, state)?;
+        let sequence = self.record.sequence;
+        let leaf = "INSERT INTO leaves (log, sequence, leaf) VALUES (?, ?, ?)";
+        transaction.prepare_cached(leaf)?.execute((log, sequence, self.leaf.0))?;
+        let insert = include_str!("sql/record_insert.sql");
+        let row: i64 = transaction.prepare_cached(insert)?.query_row(
+            named_params! { ":log": log, ":sequence": sequence, ":kind": self.record.kind,
+            ":wall": self.record.wall, ":bytes": self.bytes },
+            |row| row.get(0),
+        )?;
+        keep_disclosures(transaction, row, 0, self.disclosures)?;
+        keep_photos(transaction, row, self.record)?;
+        Ok(row)
+    }
+
+    /// Writes the tree as it is with this leaf added; returns the log's row.
+    fn advance(&self, transaction: &Transaction<'_>, state: Option<&LogState>) -> Result<i64, StoreError> {
+        let damaged = || StoreError::LogDamaged { log: self.log.origin() };
+        let frontier = state.map_or(Some(Frontier::default()), LogState::frontier);
+        let mut frontier = frontier.ok_or_else(damaged)?;
+        frontier.push(self.leaf);
+        let LogId { shop, job, device } = self.log;
+        let log = transaction.prepare_cached(include_str!("sql/log_advance.sql"))?.query_row(
+            named_params! { ":shop": shop, ":job": job, ":device": device, ":size": frontier.size(),
+            ":last_leaf": self.leaf.0, ":root": frontier.root().0, ":frontier": frontier_bytes(&frontier) },
+            |row| row.get(0),
+        )?;
+        Ok(log)
     }
 }
 
@@ -89,26 +173,38 @@ fn fitting_record(request: &AppendRequest<'_>) -> Result<Record, StoreError> {
     }
 }
 
-fn require_next(
+fn require_unmoved(connection: &Connection, request: &AppendRequest<'_>) -> Result<(), StoreError> {
+    let Some(expected) = request.expected_records else { return Ok(()) };
+    let found = job_size(connection, &request.log.job)?;
+    let job = request.log.job.clone();
+    if found == expected { Ok(()) } else { Err(StoreError::Moved { job, expected, found }) }
+}
+
+fn job_size(connection: &Connection, job: &str) -> Result<u64, StoreError> {
+    let sum = "SELECT coalesce(sum(size), 0) FROM logs WHERE job = ?";
+    Ok(connection.prepare_cached(sum)?.query_row([job], |row| row.get(0))?)
+}
+
+/// Whether the record is the log's next; tells a fork from a gap and from a repetition.
+pub(crate) fn require_next(
     transaction: &Transaction<'_>,
-    request: &AppendRequest<'_>,
-    record: &Record,
+    kept: &KeptRecord<'_>,
     state: Option<&LogState>,
 ) -> Result<(), StoreError> {
     let (expected, last) = state.map_or((0, None), |state| (state.size, Some(&state.last)));
-    let (log, sequence) = (request.log.origin(), record.sequence);
+    let (log, sequence) = (kept.log.origin(), kept.record.sequence);
     if sequence > expected {
         return Err(StoreError::Gap { log, sequence, expected });
     }
     if let Some(state) = state.filter(|_| sequence < expected) {
-        let same = leaf_at(transaction, state.log, sequence)? == request.sealed.leaf;
+        let same = leaf_at(transaction, state.log, sequence)? == kept.leaf;
         return Err(if same {
             StoreError::AlreadyKept { log, sequence }
         } else {
             StoreError::Fork { log, sequence }
         });
     }
-    if record.previous.as_ref() == last { Ok(()) } else { Err(StoreError::Fork { log, sequence }) }
+    if kept.record.previous.as_ref() == last { Ok(()) } else { Err(StoreError::Fork { log, sequence }) }
 }
 
 fn leaf_at(transaction: &Transaction<'_>, log: i64, sequence: u64) -> Result<Digest, StoreError> {
@@ -116,52 +212,16 @@ fn leaf_at(transaction: &Transaction<'_>, log: i64, sequence: u64) -> Result<Dig
     Ok(transaction.prepare_cached(leaf)?.query_row((log, sequence), |row| crate::log::digest(row, 0))?)
 }
 
-fn keep_record(
+/// Writes disclosures of a record from the given position on.
+pub(crate) fn keep_disclosures(
     transaction: &Transaction<'_>,
-    request: &AppendRequest<'_>,
-    record: &Record,
-    state: Option<&LogState>,
-) -> Result<LogHead, StoreError> {
-    let log = advance(transaction, request, state)?;
-    let (sequence, sealed) = (record.sequence, request.sealed);
-    let leaf = "INSERT INTO leaves (log, sequence, leaf) VALUES (?, ?, ?)";
-    transaction.prepare_cached(leaf)?.execute((log, sequence, sealed.leaf.0))?;
-    let row: i64 = transaction.prepare_cached(include_str!("sql/record_insert.sql"))?.query_row(
-        named_params! { ":log": log, ":sequence": sequence, ":kind": record.kind, ":wall": record.wall,
-        ":bytes": sealed.bytes },
-        |row| row.get(0),
-    )?;
-    keep_disclosures(transaction, row, sealed)?;
-    keep_photos(transaction, row, record)?;
-    match request.summary {
-        Some(summary) => jobs::put(transaction, row, summary)?,
-        None => jobs::touch(transaction, row, &record.job)?,
-    }
-    Ok(sealed.head())
-}
-
-/// Writes the tree as it is with this leaf added; returns the log's row.
-fn advance(
-    transaction: &Transaction<'_>,
-    request: &AppendRequest<'_>,
-    state: Option<&LogState>,
-) -> Result<i64, StoreError> {
-    let damaged = || StoreError::LogDamaged { log: request.log.origin() };
-    let mut frontier = state.map_or(Some(Frontier::default()), LogState::frontier).ok_or_else(damaged)?;
-    frontier.push(request.sealed.leaf);
-    let LogId { shop, job, device } = request.log;
-    let log = transaction.prepare_cached(include_str!("sql/log_advance.sql"))?.query_row(
-        named_params! { ":shop": shop, ":job": job, ":device": device, ":size": frontier.size(),
-        ":last_leaf": request.sealed.leaf.0, ":root": frontier.root().0, ":frontier": frontier_bytes(&frontier) },
-        |row| row.get(0),
-    )?;
-    Ok(log)
-}
-
-fn keep_disclosures(transaction: &Transaction<'_>, row: i64, sealed: &Sealed) -> Result<(), StoreError> {
+    row: i64,
+    from: i64,
+    disclosures: &[Disclosure],
+) -> Result<(), StoreError> {
     let insert = "INSERT INTO disclosures (record, position, encoded) VALUES (?, ?, ?)";
     let mut statement = transaction.prepare_cached(insert)?;
-    for (disclosure, position) in sealed.disclosures.iter().zip(0i64..) {
+    for (disclosure, position) in disclosures.iter().zip(from..) {
         statement.execute((row, position, disclosure.encoded()))?;
     }
     Ok(())
@@ -184,6 +244,9 @@ fn settle(transaction: &Transaction<'_>, request: &AppendRequest<'_>) -> Result<
     }
     if request.settles_intent {
         transaction.prepare_cached("DELETE FROM intent")?.execute([])?;
+    }
+    if let Some(waiting) = request.settles_time_stamp {
+        time_stamps::settle(transaction, waiting)?;
     }
     Ok(())
 }

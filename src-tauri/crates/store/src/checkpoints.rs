@@ -1,8 +1,8 @@
 use evidence::{Checkpoint, LogId, SignedCheckpoint, tree};
-use rusqlite::{Connection, OptionalExtension, Row, named_params};
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, named_params};
 
 use crate::log::LogState;
-use crate::{Store, StoreError, tail};
+use crate::{Store, StoreError, journal, tail};
 
 /// A signed head of one log.
 #[derive(Clone, Debug)]
@@ -22,18 +22,11 @@ impl Store {
     /// [`StoreError::Misfit`] when origin, size or root isn't the log's, or another text is kept for that size;
     /// those of the database.
     pub fn append_checkpoint(&self, log: &LogId, signed: &SignedCheckpoint) -> Result<(), StoreError> {
-        let checkpoint = Checkpoint::parse(&signed.text)?;
-        self.transact(|transaction| {
-            let state = LogState::find(transaction, log)?;
-            self.require_sound(log, state.as_ref())?;
-            let state = state.ok_or_else(|| misfit("the log has no records"))?;
-            require_covered(transaction, log, &state, &checkpoint)?;
-            let insert = include_str!("sql/checkpoint_insert.sql");
-            transaction
-                .prepare_cached(insert)?
-                .execute(named_params! { ":log": state.log, ":size": checkpoint.size,
-                ":text": signed.text, ":signature": signed.signature, ":note": signed.note })?;
-            require_only(transaction, state.log, checkpoint.size, &signed.text)
+        self.transact_journalled(|transaction| {
+            let new = keep(self, transaction, log, signed)?;
+            let lines = if new { journal::checkpoint_line(signed)? } else { String::new() };
+            let entry = new.then(|| journal::Entry { log: log.clone(), lines });
+            Ok(((), entry.into_iter().collect()))
         })
     }
 
@@ -47,6 +40,27 @@ impl Store {
         let checkpoints = statement.query_map(named_params! { ":job": job }, read)?;
         Ok(checkpoints.collect::<Result<_, _>>()?)
     }
+}
+
+/// Keeps a checkpoint within a transaction; returns whether it is new.
+pub(crate) fn keep(
+    store: &Store,
+    transaction: &Transaction<'_>,
+    log: &LogId,
+    signed: &SignedCheckpoint,
+) -> Result<bool, StoreError> {
+    let checkpoint = Checkpoint::parse(&signed.text)?;
+    let state = LogState::find(transaction, log)?;
+    store.require_sound(log, state.as_ref())?;
+    let state = state.ok_or_else(|| misfit("the log has no records"))?;
+    require_covered(transaction, log, &state, &checkpoint)?;
+    let insert = include_str!("sql/checkpoint_insert.sql");
+    let new = transaction
+        .prepare_cached(insert)?
+        .execute(named_params! { ":log": state.log, ":size": checkpoint.size,
+        ":text": signed.text, ":signature": signed.signature, ":note": signed.note })?;
+    require_only(transaction, state.log, checkpoint.size, &signed.text)?;
+    Ok(new > 0)
 }
 
 fn read(row: &Row<'_>) -> rusqlite::Result<StoredCheckpoint> {

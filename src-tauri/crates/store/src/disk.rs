@@ -19,13 +19,17 @@ pub trait Disk: Send + Sync {
     fn create_folder(&self, path: &Path) -> io::Result<()>;
     /// Creates a file that must not exist yet.
     fn create(&self, path: &Path, access: Access) -> io::Result<Box<dyn NewFile>>;
+    /// Opens an existing file to add to its end.
+    fn append(&self, path: &Path) -> io::Result<Box<dyn NewFile>>;
+    /// Removes a file.
+    fn remove(&self, path: &Path) -> io::Result<()>;
     /// Renames within one file system, replacing what was there.
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
     /// Makes the names in a folder survive a loss of power.
     fn sync_folder(&self, path: &Path) -> io::Result<()>;
 }
 
-/// A file being written for the first time.
+/// A file being written, from its beginning or at its end.
 pub trait NewFile {
     /// Appends all the bytes.
     fn write(&mut self, bytes: &[u8]) -> io::Result<()>;
@@ -47,6 +51,14 @@ impl Disk for RealDisk {
         options.write(true).create_new(true);
         restrict(&mut options, access);
         Ok(Box::new(options.open(path)?))
+    }
+
+    fn append(&self, path: &Path) -> io::Result<Box<dyn NewFile>> {
+        Ok(Box::new(OpenOptions::new().append(true).open(path)?))
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        fs::remove_file(path)
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {

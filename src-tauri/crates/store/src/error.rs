@@ -85,6 +85,30 @@ pub enum StoreError {
         /// The next free place.
         expected: u64,
     },
+    /// Something came in between the moment an action was found allowed and its record.
+    #[error(
+        "The job {job} has {found} records by now, not {expected}: something came in between. Look at it again and repeat."
+    )]
+    Moved {
+        /// The job.
+        job: String,
+        /// How many records the action counted on.
+        expected: u64,
+        /// How many there are.
+        found: u64,
+    },
+    /// A log from elsewhere doesn't hold together.
+    #[error(
+        "The copy of log {log} is damaged at record number {place} of it: {why}. Nothing was kept; fetch it again."
+    )]
+    CopyDamaged {
+        /// Origin of the log.
+        log: String,
+        /// Which record of the copy, counted from 0.
+        place: usize,
+        /// What disagrees.
+        why: String,
+    },
     /// The record does not say what the request says about it.
     #[error("The record doesn't belong here: {why}. Nothing was kept; seal it again for this log.")]
     Misfit {
@@ -124,11 +148,36 @@ pub enum StoreError {
         path: PathBuf,
     },
     /// A key is there already and is never overwritten.
-    #[error("{} holds a key already; a device keeps its key for life.", .path.display())]
+    #[error("{} holds a key already. To replace it, let the old key sign for a new one.", .path.display())]
     KeyExists {
         /// The key file.
         path: PathBuf,
     },
+    /// The key is encrypted and hasn't been unlocked.
+    #[error("The device's key is protected by a passphrase. Enter it first.")]
+    KeyLocked,
+    /// The passphrase is not the one, or the beginning of the file is damaged; nobody can tell these apart.
+    #[error(
+        "The passphrase is wrong, or the beginning of the file is damaged. Type it again; mind capitals and spaces."
+    )]
+    WrongPassphrase,
+    /// A file asks for more work or memory than this device gives.
+    #[error(
+        "The file asks for scrypt work of 2^{work}, which is more than this app gives. It was not made here; don't trust it."
+    )]
+    TooCostly {
+        /// Base-2 logarithm of scrypt's N.
+        work: u8,
+    },
+    /// The file isn't what a backup or key looks like.
+    #[error("This is not a file that was encrypted here: {why}. Choose another file.")]
+    NotABackup {
+        /// What is wrong with it.
+        why: String,
+    },
+    /// Encrypting failed.
+    #[error("Could not encrypt: {0}. Check the storage and try again; nothing was changed.")]
+    Encryption(String),
     /// The system refused to read or write a file.
     #[error("Could not {doing} {}: {source}. Check the storage and try again; everything kept so far is safe.", .path.display())]
     File {

@@ -1,6 +1,7 @@
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Duration;
 
 use crate::{Disk, StoreError};
 
@@ -14,11 +15,11 @@ impl Folder {
     /// Creates what is missing and makes the names durable.
     pub(crate) fn prepare(root: &Path, disk: &dyn Disk) -> Result<Self, StoreError> {
         let folder = Self { root: root.to_path_buf(), next_temporary: AtomicU64::new(0) };
-        for path in [folder.originals(), folder.previews(), folder.keys(), folder.incoming()] {
+        for path in [folder.originals(), folder.logs(), folder.previews(), folder.keys(), folder.incoming()] {
             disk.create_folder(&path).map_err(|error| StoreError::file("create", &path, error))?;
         }
         restrict(&folder.keys())?;
-        for path in [folder.originals(), folder.keys(), folder.root.clone()] {
+        for path in [folder.originals(), folder.logs(), folder.keys(), folder.root.clone()] {
             disk.sync_folder(&path).map_err(|error| StoreError::file("sync", &path, error))?;
         }
         if let Some(parent) = root.parent().filter(|parent| !parent.as_os_str().is_empty()) {
@@ -38,6 +39,10 @@ impl Folder {
 
     pub(crate) fn originals(&self) -> PathBuf {
         self.root.join("originals")
+    }
+
+    pub(crate) fn logs(&self) -> PathBuf {
+        self.root.join("logs")
     }
 
     pub(crate) fn previews(&self) -> PathBuf {
@@ -76,11 +81,22 @@ pub(crate) fn lock(root: &Path) -> Result<File, StoreError> {
     let path = root.join("lock");
     let opened = OpenOptions::new().write(true).create(true).truncate(false).open(&path);
     let file = opened.map_err(|error| StoreError::file("open", &path, error))?;
-    match file.try_lock() {
+    match try_for_a_moment(&file) {
         Ok(()) => Ok(file),
         Err(TryLockError::WouldBlock) => Err(StoreError::AlreadyOpen { folder: root.to_path_buf() }),
         Err(TryLockError::Error(error)) => Err(StoreError::file("lock", &path, error)),
     }
+}
+
+/// A program being started holds copies of our open files for an instant, a lock of the moment before included.
+fn try_for_a_moment(file: &File) -> Result<(), TryLockError> {
+    for _ in 0..20 {
+        match file.try_lock() {
+            Err(TryLockError::WouldBlock) => std::thread::sleep(Duration::from_millis(10)),
+            tried => return tried,
+        }
+    }
+    file.try_lock()
 }
 
 #[cfg(unix)]

@@ -108,6 +108,18 @@ impl Store {
         Ok(cache.optional()?)
     }
 
+    /// Jobs whose list row is missing or doesn't cover the newest records: after records came from elsewhere or were
+    /// recovered. Fold each and give the summary to [`Store::keep_summary`].
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn jobs_to_fold(&self) -> Result<Vec<String>, StoreError> {
+        let connection = self.database();
+        let mut statement = connection.prepare_cached(include_str!("sql/jobs_to_fold.sql"))?;
+        let jobs = statement.query_map([], |row| row.get(0))?;
+        Ok(jobs.collect::<Result<_, _>>()?)
+    }
+
     /// Replaces a job's list row, words and cache, all of which are derived from records; for a job folded anew.
     ///
     /// # Errors
@@ -136,6 +148,14 @@ pub(crate) fn put(
         ":stage": stage, ":opened": opened, ":changed": changed, ":newest_record": newest_record,
         ":words": words, ":cache": summary.cache, ":cache_records": summary.cache_records,
     })?;
+    connection.prepare_cached("DELETE FROM jobs_to_fold WHERE job = ?")?.execute([job])?;
+    Ok(())
+}
+
+/// Notes that a job's list row no longer covers all that is known of it.
+pub(crate) fn mark_to_fold(connection: &Connection, job: &str) -> Result<(), StoreError> {
+    let mark = "INSERT INTO jobs_to_fold (job) VALUES (?) ON CONFLICT DO NOTHING";
+    connection.prepare_cached(mark)?.execute([job])?;
     Ok(())
 }
 

@@ -3,21 +3,25 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use evidence::DeviceKey;
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
 use crate::folder::{self, Folder};
-use crate::{Disk, RealDisk, StoreError, database, tail};
+use crate::journal::{Entry, Journal};
+use crate::{Disk, FileKeys, KeyStore, RealDisk, StoreError, database, tail};
 
 /// What opening needs beyond the folder.
 #[derive(Clone)]
 pub struct OpenOptions {
-    /// The storage that originals and the key are written through.
+    /// The storage that originals, journals and the key are written through.
     pub disk: Arc<dyn Disk>,
+    /// Where the device's key lives; `None` for files in the data folder.
+    pub keys: Option<Arc<dyn KeyStore>>,
 }
 
 impl Default for OpenOptions {
     fn default() -> Self {
-        Self { disk: Arc::new(RealDisk) }
+        Self { disk: Arc::new(RealDisk), keys: None }
     }
 }
 
@@ -36,6 +40,22 @@ pub enum Notice {
         /// What disagrees.
         why: String,
     },
+    /// A log's journal held records that the database had lost; they are back.
+    RecordsRecovered {
+        /// Origin of the log.
+        log: String,
+        /// How many records came back.
+        records: u64,
+        /// What is wrong with the first line of the journal that stayed out.
+        complaint: Option<String>,
+    },
+    /// A log's journal and the database hold different records at one place: both are kept. Compare them.
+    JournalDiffers {
+        /// Origin of the log.
+        log: String,
+        /// Where the journal is now.
+        to: PathBuf,
+    },
     /// An earlier run ended while writing; what it had not yet acknowledged was removed.
     LeftoversSwept {
         /// How many files.
@@ -48,7 +68,11 @@ pub struct Store {
     pub(crate) folder: Folder,
     pub(crate) disk: Arc<dyn Disk>,
     pub(crate) damaged: BTreeSet<i64>,
+    pub(crate) journal: Journal,
     database: Mutex<Connection>,
+    pub(crate) keys: Arc<dyn KeyStore>,
+    /// The key while it is unlocked.
+    pub(crate) unlocked: Mutex<Option<DeviceKey>>,
     turn: Mutex<()>,
     notices: Vec<Notice>,
     /// Declared last, because fields are dropped in order and the database must be closed first.
@@ -76,7 +100,15 @@ impl Store {
         let notices = notices(swept, aside, &damaged);
         let damaged = damaged.into_iter().map(|damage| damage.log).collect();
         let database = Mutex::new(connection);
-        Ok(Self { folder, disk, damaged, database, turn: Mutex::new(()), notices, _lock: lock })
+        let journal = Journal::new(folder.logs());
+        let files = || -> Arc<dyn KeyStore> { Arc::new(FileKeys::new(&folder.keys(), Arc::clone(&disk))) };
+        let keys = options.keys.clone().unwrap_or_else(files);
+        let (turn, unlocked) = (Mutex::new(()), Mutex::new(None));
+        let mut store =
+            Self { folder, disk, damaged, journal, database, keys, unlocked, turn, notices, _lock: lock };
+        let recovered = store.reconcile_journals()?;
+        store.notices.extend(recovered);
+        Ok(store)
     }
 
     /// What opening found, in the order it was found; empty on an ordinary start.
@@ -94,6 +126,11 @@ impl Store {
         let path = self.folder.database();
         let log = path.with_extension("sqlite-wal");
         [path, log].iter().filter_map(|path| fs::metadata(path).ok()).map(|data| data.len()).sum()
+    }
+
+    /// Why the newest records may stand in the database alone, when a journal could not be written.
+    pub fn journal_trouble(&self) -> Option<String> {
+        self.journal.trouble()
     }
 
     /// Holds every other writer back from reading a log's head until its next record is appended.
@@ -117,6 +154,21 @@ impl Store {
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let done = work(&transaction)?;
         transaction.commit()?;
+        Ok(done)
+    }
+
+    /// As [`Store::transact`]; then the journals get what was committed, before anybody hears of it.
+    pub(crate) fn transact_journalled<T>(
+        &self,
+        work: impl FnOnce(&Transaction<'_>) -> Result<(T, Vec<Entry>), StoreError>,
+    ) -> Result<T, StoreError> {
+        let mut connection = self.database();
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let (done, entries) = work(&transaction)?;
+        transaction.commit()?;
+        for entry in &entries {
+            self.journal.add(self.disk.as_ref(), &self.folder.temporary(), &connection, entry);
+        }
         Ok(done)
     }
 }

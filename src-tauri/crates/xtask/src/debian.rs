@@ -8,6 +8,7 @@ pub const RUN: &[&str] =
 
 /// The reference programs and screens that the checks compare us with.
 pub const CHECKS: &[&str] = &[
+    "age",
     "chromium",
     "dbus",
     "imagemagick",

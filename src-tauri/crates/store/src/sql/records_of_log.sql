@@ -1,0 +1,1 @@
+SELECT record, sequence, bytes FROM records WHERE log = ? ORDER BY sequence
