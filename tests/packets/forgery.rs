@@ -96,7 +96,7 @@ fn a_tail_dropped_with_its_checkpoints_shows_in_the_other_log() {
     let mut sample = Sample::new();
     let shortened = shorten(&sample.devices[0], 3);
     sample.devices[0] = shortened;
-    let found = verdict(&without_beside(&sample));
+    let found = verdict(&sample.bare());
     assert!(names(&found, LOG, Code::OtherLogs), "{:#?}", found.problems);
 }
 
@@ -110,7 +110,7 @@ fn a_dropped_tail_shows_against_the_checkpoint_handed_over() {
     assert!(verdict_with(&sample.whole(), &expecting(&early)).good);
     sample.devices.truncate(1);
     sample.devices[0] = shorten(&sample.devices[0], 3);
-    let short = without_beside(&sample);
+    let short = sample.bare();
     assert!(verdict(&short).good, "alone it looks whole");
     assert!(names(&verdict_with(&short, &expecting(&handed_over)), LOG, Code::Tail));
     let elsewhere = Checkpoint { origin: "corner-garage/job-0043/bench-phone".into(), ..handed_over };
@@ -217,13 +217,4 @@ fn shorten(device: &Device, size: usize) -> Device {
     short.leaves = device.leaves[..size].to_vec();
     short.sign();
     short
-}
-
-/// The packet with the logs alone.
-fn without_beside(sample: &Sample) -> Vec<u8> {
-    let logs = sample.devices.iter().map(Device::packet_log).collect();
-    let contents = evidence::packet::PacketContents { logs, ..Default::default() };
-    let mut out = std::io::Cursor::new(Vec::new());
-    evidence::packet::write(&contents, &mut out, &mut |_| std::ops::ControlFlow::Continue(())).unwrap();
-    out.into_inner()
 }

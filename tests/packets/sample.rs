@@ -46,6 +46,8 @@ pub struct Device {
     pub leaves: Vec<Digest>,
     pub checkpoints: Vec<SignedCheckpoint>,
     pub disclosures: Vec<Disclosure>,
+    /// What the packet is signed with last, after the key was changed.
+    pub newest: Option<DeviceKey>,
     /// Time-stamps that no record holds.
     pub loose: Vec<PacketTimestamp>,
     head: LogHead,
@@ -64,6 +66,7 @@ impl Device {
             leaves,
             checkpoints,
             disclosures,
+            newest: None,
             loose: Vec::new(),
             head,
             chance,
@@ -78,7 +81,7 @@ impl Device {
         withheld: &[(&str, &str)],
         others: &[&Self],
     ) {
-        let elapsed_ms = 1000 * self.head.size;
+        let elapsed_ms = 60_000 * self.head.size;
         let wall = format!("2031-04-05T14:{:02}:07.250-05:00", self.head.size % 60);
         let others = others.iter().map(|other| (other.id.device.clone(), *other.leaves.last().unwrap()));
         let new = NewRecord {
@@ -106,8 +109,12 @@ impl Device {
     }
 
     pub fn sign(&mut self) {
-        let signed = self.key.sign(&self.checkpoint());
+        let signed = self.signing_key().sign(&self.checkpoint());
         self.checkpoints.push(signed);
+    }
+
+    pub fn signing_key(&self) -> &DeviceKey {
+        self.newest.as_ref().unwrap_or(&self.key)
     }
 
     pub fn packet_log(&self) -> PacketLog {
@@ -115,7 +122,7 @@ impl Device {
         PacketLog {
             records,
             checkpoints,
-            public_key_pem: self.key.public_pem().unwrap(),
+            public_key_pem: self.signing_key().public_pem().unwrap(),
             timestamps: self.loose.clone(),
         }
     }
@@ -125,6 +132,10 @@ impl Device {
 pub struct Sample {
     pub devices: Vec<Device>,
     pub photos: Vec<(PhotoRef, Vec<u8>)>,
+    /// Derivatives that stand in for originals.
+    pub redacted: Vec<(PhotoRef, Vec<u8>)>,
+    /// Originals that stay at home.
+    pub kept_back: Vec<Digest>,
     pub report: Vec<u8>,
 }
 
@@ -167,7 +178,7 @@ impl Sample {
         let report = [b"%PDF-1.7 an invented report ".to_vec(), chance.bytes(5000)].concat();
         bench.record("report_written", json!({"sha256": Digest::of(&report)}), &[], &[], &[&desk]);
         bench.sign();
-        Self { devices: vec![bench, desk], photos, report }
+        Self { devices: vec![bench, desk], photos, redacted: Vec::new(), kept_back: Vec::new(), report }
     }
 
     pub fn bench(&self) -> &Device {
@@ -181,28 +192,39 @@ impl Sample {
 
     pub fn packet_in(&self, language: Language, disclose: &dyn Fn(&str) -> bool) -> Vec<u8> {
         let all = self.devices.iter().flat_map(|device| &device.disclosures);
-        let photos = self.photos.iter().map(|(photo, bytes)| PacketPhoto {
-            photo: photo.clone(),
-            open: Box::new(|| Ok(Box::new(Cursor::new(bytes.clone())))),
-        });
+        let shown = self.photos.iter().filter(|(photo, _)| !self.kept_back.contains(&photo.sha256));
         let contents = PacketContents {
             logs: self.devices.iter().map(Device::packet_log).collect(),
             disclosures: all.filter(|disclosure| disclose(disclosure.name())).cloned().collect(),
-            photos: photos.collect(),
-            redacted: Vec::new(),
+            photos: shown.map(packet_photo).collect(),
+            redacted: self.redacted.iter().map(packet_photo).collect(),
             reports: vec![PacketReport { name: "findings-en".into(), bytes: self.report.clone() }],
             language,
         };
-        let mut out = Cursor::new(Vec::new());
-        let length = packet::write(&contents, &mut out, &mut |_| ControlFlow::Continue(())).unwrap();
-        assert_eq!(length, out.get_ref().len() as u64);
-        out.into_inner()
+        write(&contents)
+    }
+
+    /// The packet with the logs alone.
+    pub fn bare(&self) -> Vec<u8> {
+        let logs = self.devices.iter().map(Device::packet_log).collect();
+        write(&PacketContents { logs, ..PacketContents::default() })
     }
 
     /// Packet with everything disclosed.
     pub fn whole(&self) -> Vec<u8> {
         self.packet(&|_| true)
     }
+}
+
+fn write(contents: &PacketContents<'_>) -> Vec<u8> {
+    let mut out = Cursor::new(Vec::new());
+    let length = packet::write(contents, &mut out, &mut |_| ControlFlow::Continue(())).unwrap();
+    assert_eq!(length, out.get_ref().len() as u64);
+    out.into_inner()
+}
+
+fn packet_photo((photo, bytes): &(PhotoRef, Vec<u8>)) -> PacketPhoto<'_> {
+    PacketPhoto { photo: photo.clone(), open: Box::new(|| Ok(Box::new(Cursor::new(bytes.clone())))) }
 }
 
 /// Our verdict without knowledge from outside.

@@ -21,8 +21,8 @@ pub struct Gathered {
     reports: Vec<(String, Digest)>,
     disclosures: Vec<(String, Digest, Option<Digest>)>,
     script: Option<Digest>,
-    readme_known: bool,
-    certification_known: bool,
+    /// By path: whether a version of this program wrote it.
+    texts: BTreeMap<String, bool>,
 }
 
 impl Gathered {
@@ -43,8 +43,9 @@ impl Gathered {
                 self.disclosures.push((path, *named, read.map(|disclosure| disclosure.digest())));
             }
             Place::Script => self.script = Some(sha256),
-            Place::Readme => self.readme_known = texts::is_known_readme(bytes),
-            Place::Certification => self.certification_known = bytes == texts::CERTIFICATION.as_bytes(),
+            Place::Readme | Place::Certification | Place::CertificationEs => {
+                self.texts.insert(path, texts::is_known(bytes));
+            }
             Place::BagIt | Place::BagInfo | Place::Manifest | Place::TagManifest => {}
         }
     }
@@ -178,17 +179,18 @@ impl Gathered {
     /// Unknown texts are no problem of the evidence, but nobody should act on them unread.
     fn check_texts(&self, findings: &mut Findings) -> Option<String> {
         let known = self.script.as_ref().and_then(script::known_script_version);
-        let texts = [
-            (known.is_some(), "data/verify.sh", "this script is unknown here: do not run it"),
-            (self.readme_known, "data/README.txt", "this text is unknown here: it may have been rewritten"),
-            (
-                self.certification_known,
-                "data/certification.txt",
-                "this text is unknown here: it may have been rewritten",
-            ),
-        ];
-        for (_, path, what) in texts.iter().filter(|(known, ..)| !known) {
-            findings.not_proven(Code::Texts, Some(path), *what);
+        if known.is_none() {
+            let what = "this script is unknown here: do not run it";
+            findings.not_proven(Code::Texts, Some("data/verify.sh"), what);
+        }
+        for path in ["data/README.txt", "data/certification.txt"] {
+            if !self.texts.contains_key(path) {
+                findings.not_proven(Code::Texts, Some(path), "this text was left out");
+            }
+        }
+        for (path, _) in self.texts.iter().filter(|(_, known)| !**known) {
+            let what = "this text is unknown here: it may have been rewritten";
+            findings.not_proven(Code::Texts, Some(path), what);
         }
         findings.not_proven(
             Code::Truth,

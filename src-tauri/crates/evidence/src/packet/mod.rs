@@ -25,7 +25,7 @@ mod walk;
 mod write;
 
 pub use contents::{PacketContents, PacketLog, PacketPhoto, PacketReport, PacketTimestamp};
-pub use script::{SCRIPT, known_script_version};
+pub use script::{SCRIPT, known_script_version, published_scripts};
 pub use stamps::OutsideTime;
 pub use texts::Language;
 pub use verdict::{Code, Finding, KeyCame, KeyVerdict, LogVerdict, PhotoCount, Verdict};

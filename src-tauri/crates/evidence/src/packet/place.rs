@@ -17,6 +17,8 @@ pub enum Place {
     Readme,
     /// `data/certification.txt`.
     Certification,
+    /// `data/certification-es.txt`.
+    CertificationEs,
     /// `data/verify.sh`.
     Script,
     /// `data/disclosures/<digest>.txt`.
@@ -62,6 +64,7 @@ impl Place {
             "tagmanifest-sha256.txt" => Self::TagManifest,
             "data/README.txt" => Self::Readme,
             "data/certification.txt" => Self::Certification,
+            "data/certification-es.txt" => Self::CertificationEs,
             "data/verify.sh" => Self::Script,
             other => Self::parse_nested(other.strip_prefix("data/")?)?,
         };

@@ -1,8 +1,10 @@
 #!/bin/sh
 # Checks a packet without the program that wrote it.
 #
-#   sh verify.sh                  inside the unzipped packet
-#   sh verify.sh packet.zip       given the zip
+#   sh verify.sh                          inside the unzipped packet
+#   sh verify.sh packet.zip               given the zip
+#   sh verify.sh -r root.crt packet.zip   with the certificate of a time-stamp authority
+#                                         that you fetched from the authority itself
 #
 # Needs a POSIX shell, coreutils, xxd, OpenSSL 3.0 or later, and unzip for a zip.
 # This script is a convenience, never evidence: whoever forges a packet can forge a
@@ -16,7 +18,7 @@ set -u
 cannot() { echo "COULD NOT CHECK: $*" >&2; exit 2; }
 bad() { echo "BAD: $*" >&2; problems=$((problems + 1)); }
 
-for tool in sha256sum base64 cut sort find mktemp sed grep xxd openssl; do
+for tool in sha256sum base64 cut sort find mktemp sed grep date xxd openssl; do
     command -v "$tool" >/dev/null 2>&1 || cannot "$tool is missing"
 done
 case $(openssl version) in
@@ -30,6 +32,10 @@ trap 'rm -rf "$work"' EXIT
 trap 'exit 2' HUP INT TERM
 problems=0
 
+if [ "${1-}" = -r ]; then
+    cp "${2-}" "$work/root.crt" || cannot "the certificate ${2-} could not be read"
+    shift 2
+fi
 if [ $# -gt 0 ]; then
     command -v unzip >/dev/null 2>&1 || cannot "unzip is missing"
     unzip -q "$1" -d "$work/zip" || cannot "$1 could not be unzipped"
@@ -42,6 +48,8 @@ fi
 sha() { sha256sum <"$1" | cut -c1-64; }
 leaf() { { printf '\000'; cat "$1"; } | sha256sum | cut -c1-64; }
 node() { { printf '\001'; printf '%s%s' "$1" "$2" | xxd -r -p; } | sha256sum | cut -c1-64; }
+print_of() { openssl pkey -pubin -in "$1" -outform DER 2>/dev/null | sha256sum | cut -c1-64; }
+signed() { openssl pkeyutl -verify -rawin -pubin -inkey "$1" -in "$2" -sigfile "$3" >/dev/null 2>&1; }
 
 # The root over the first $2 hashes in file $1: join pairs, carry an odd one up.
 root() {
@@ -62,6 +70,23 @@ sequence() { sed -n "s/.*,$tail/\2/p" "$1"; }
 withheld() { sed -n "s/.*,$tail/\3/p" "$1" | sed 's/[",]/ /g'; }
 photos() { sed -n "s/.*,\"photos\":\[\([^]]*\)\],$tail/\1/p" "$1" |
     grep -oE '"sha256":"[0-9a-f]{64}"' | cut -c11-74; }
+kind() { sed -n "s/.*,\"kind\":\"\([a-z0-9_]*\)\",\"others\":{[^{}]*},\"photos\":\[[^]]*\],$tail/\1/p" "$1"; }
+# A key that record $1 names as $2.
+named() { printf '%b' "$(sed -n "s/.*\"$2\":\"\([^\"]*\)\".*/\1/p" "$1")"; }
+
+# A statement $1.txt by key $2 about key $3 of device $4, as record $5 holds it.
+statement() {
+    signed "$2" "$1.txt" "$1.sig" || bad "$1.txt: the signature does not fit"
+    grep -qx "Signed by key: $(print_of "$2")" "$1.txt" || bad "$1.txt: it is by another key"
+    [ -z "$3" ] || grep -qx "New key: $(print_of "$3")" "$1.txt" || bad "$1.txt: it names another key"
+    grep -qx "Device: $4" "$1.txt" && grep -qx "Shop: $shop" "$1.txt" || bad "$1.txt: it is of another device or shop"
+    grep -qF "\"$(base64 -w0 "$1.sig")\"" "$5" || bad "$1.txt: no record holds this signature"
+}
+
+# The key that signs the log $1 after $2 changes, of $changed in all.
+key_file() {
+    if [ "$2" -ge "$changed" ]; then echo "$1/key.pem"; else printf '%s/keys/%03d.pem\n' "$1" $(($2 + 1)); fi
+}
 
 # 1. Every file is the one the manifests list, and there is no other.
 sha256sum --quiet --strict -c manifest-sha256.txt || bad "a file differs from manifest-sha256.txt"
@@ -70,50 +95,103 @@ find data ! -type d | sort >"$work/found"
 cut -c67- manifest-sha256.txt | sort >"$work/listed"
 cmp -s "$work/found" "$work/listed" || bad "data/ does not hold exactly the files of the manifest"
 
-: >"$work/photos"; : >"$work/withheld"; : >"$work/reports"
+: >"$work/photos"; : >"$work/withheld"; : >"$work/reports"; : >"$work/redacted"
 for log in data/logs/*/; do
     log=${log%/}
-    # 2. The key signed every checkpoint.
-    for text in "$log"/checkpoint-*.txt; do
-        openssl pkeyutl -verify -rawin -pubin -inkey "$log/key.pem" -in "$text" \
-            -sigfile "${text%.txt}.sig" >/dev/null 2>&1 || bad "$text: the signature does not fit"
-    done
-    # 3. Each record names the one before it.
-    : >"$work/leaves"
-    before=null; count=0
+    shop=$(sed -n '1s,/.*,,p' "$log/checkpoint-001.txt")
+    # 2. Each record names the one before it.
+    : >"$work/leaves"; : >"$work/changes"; : >"$work/joined"
+    before=null; count=0; changed=0
     for record in $(find "$log/records" -type f | sort -t/ -k5n); do
         [ "$(sequence "$record")" = "$count" ] || bad "$record: not record number $count"
         [ "$(previous "$record")" = "$before" ] || bad "$record: does not follow the record before it"
-        before=$(leaf "$record"); count=$((count + 1))
+        before=$(leaf "$record")
         echo "$before" >>"$work/leaves"
         photos "$record" >>"$work/photos"
         withheld "$record" >>"$work/withheld"
-        case $(cat "$record") in
-            *',"kind":"report_written","others":'*) grep -o '"sha256":"[0-9a-f]*"' "$record" >>"$work/reports" ;;
+        kind=$(kind "$record")
+        case $kind in
+            report_written) grep -o '"sha256":"[0-9a-f]*"' "$record" >>"$work/reports" ;;
+            photo_redacted) grep -o '"sha256":"[0-9a-f]*"' "$record" >>"$work/redacted" ;;
+            key_changed | key_lost) echo "$count $kind $record" >>"$work/changes"; changed=$((changed + 1)) ;;
+            device_added) echo "$record" >>"$work/joined" ;;
         esac
+        count=$((count + 1))
     done
-    # 4. Each checkpoint states the root over the records up to it; the last covers all.
+    # 3. Each key of the log was named by the one before it, or the log says that it was lost.
+    number=0
+    while read -r place kind record; do
+        old=$(key_file "$log" "$number"); number=$((number + 1)); new=$(key_file "$log" "$number")
+        stem=$(printf '%s/keys/%03d-next' "$log" "$number")
+        [ "$(named "$record" new_key)" = "$(cat "$new")" ] || bad "$new: not the key that $record names"
+        if [ "$kind" = key_changed ]; then
+            [ "$(named "$record" old_key)" = "$(cat "$old")" ] || bad "$old: not the key that $record starts from"
+            statement "$stem" "$old" "$new" "${log##*/}" "$record"
+        else
+            [ "$(named "$record" lost_key)" = "$(cat "$old")" ] || bad "$old: not the key that $record starts from"
+            echo "$log: BREAK: from record $place on it is signed with a key that the one before did not name."
+        fi
+    done <"$work/changes"
+    while read -r record; do
+        device=$(sed -n 's/^{"body":{"device":"\([^"]*\)".*/\1/p' "$record")
+        [ "$(named "$record" signing_key)" = "$(cat "$log/joined/$device.pem")" ] ||
+            bad "$log/joined/$device.pem: not the key that $record names"
+        statement "$log/joined/$device" "$log/joined/$device.pem" "" "$device" "$record"
+        held=$(named "$record" new_key)
+        for theirs in data/logs/"$device"/key.pem data/logs/"$device"/keys/*.pem; do
+            [ -f "$theirs" ] && [ "$held" = "$(cat "$theirs")" ] && held=
+        done
+        [ -z "$held" ] || [ ! -d "data/logs/$device" ] ||
+            bad "data/logs/$device/key.pem: another key than $record names for this device"
+    done <"$work/joined"
+    # 4. The key that was valid then signed each checkpoint; each states the root over the records up to it; the
+    #    last covers all.
     covered=0
     for text in "$log"/checkpoint-*.txt; do
         size=$(sed -n 2p "$text")
+        number=0
+        while read -r place kind record; do
+            [ "$place" -ge "$size" ] || number=$((number + 1))
+        done <"$work/changes"
+        signed "$(key_file "$log" "$number")" "$text" "${text%.txt}.sig" || bad "$text: the signature does not fit"
         [ "$size" -le "$count" ] || { bad "$text: covers $size records, but there are $count"; continue; }
         [ "$(root "$work/leaves" "$size" | xxd -r -p | base64)" = "$(sed -n 3p "$text")" ] ||
             bad "$text: the root does not fit the records"
         [ "$size" -gt "$covered" ] && covered=$size
     done
     [ "$covered" = "$count" ] || bad "$log: the checkpoints cover $covered of $count records"
-    print=$(openssl pkey -pubin -in "$log/key.pem" -outform DER 2>/dev/null | sha256sum | cut -c1-64)
     echo "$log: $count records. Compare this fingerprint with the one you were given:"
-    echo "    $print"
+    echo "    $(print_of "$log/key.pem")"
+    # 5. Each time-stamp is over its checkpoint, signed by the certificate in it; and by an authority you named.
+    for token in "$log"/timestamps/*; do
+        [ -f "$token" ] || continue
+        text=${token##*/}; text=$log/${text%-*}.txt
+        openssl cms -verify -noverify -binary -inform DER -in "$token" -out "$work/stated" 2>/dev/null &&
+            xxd -p "$work/stated" | sed -n 'H;${x;s/\n//g;p;}' | grep -q "$(sha "$text")" ||
+            { bad "$token: not a time-stamp over $text"; continue; }
+        time=$(openssl ts -reply -in "$token" -token_in -text 2>/dev/null | sed -n 's/^Time stamp: //p')
+        if [ -f "$work/root.crt" ] && openssl ts -verify -data "$text" -in "$token" -token_in \
+            -CAfile "$work/root.crt" -attime "$(date -u -d "$time" +%s)" >/dev/null 2>&1; then
+            echo "$log: the first $(sed -n 2p "$text") records existed by $time, by the authority you named."
+        else
+            echo "$log: NOT PROVEN: a time-stamp states $time, but not by an authority you named (-r)."
+        fi
+    done
 done
 
-# 5. Every photo has the bytes a record names; every report and disclosure stands in a record.
+# 6. Every photo has the bytes a record names; every report and disclosure stands in a record.
 here=0
 for photo in data/photos/*; do
     [ -f "$photo" ] || continue
     hash=$(sha "$photo"); name=${photo##*/}; here=$((here + 1))
     [ "${name%%.*}" = "$hash" ] || bad "$photo: the bytes are not those its name states"
     grep -qx "$hash" "$work/photos" || bad "$photo: no record names it"
+done
+for photo in data/photos-redacted/*; do
+    [ -f "$photo" ] || continue
+    hash=$(sha "$photo"); name=${photo##*/}
+    [ "${name%%.*}" = "$hash" ] || bad "$photo: the bytes are not those its name states"
+    grep -q "\"$hash\"" "$work/redacted" || bad "$photo: no record names it"
 done
 for report in data/report/*; do
     [ -f "$report" ] || continue

@@ -12,7 +12,8 @@ use super::ledger::Ledger;
 use super::place::{self, Place};
 use super::redaction::Redaction;
 use super::{
-    OnProgress, PacketContents, PacketLog, PacketPhoto, PacketTimestamp, Progress, SCRIPT, bag, texts,
+    Language, OnProgress, PacketContents, PacketLog, PacketPhoto, PacketTimestamp, Progress, SCRIPT, bag,
+    texts,
 };
 use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey, SignedCheckpoint, timestamp};
 
@@ -223,6 +224,9 @@ fn plan_beside<'a>(
     }
     add("data/README.txt".into(), Source::Bytes(texts::readme(contents.language).as_bytes().into()))?;
     add("data/certification.txt".into(), Source::Bytes(texts::CERTIFICATION.as_bytes().into()))?;
+    if contents.language == Language::Es {
+        add("data/certification-es.txt".into(), Source::Bytes(texts::CERTIFICATION_ES.as_bytes().into()))?;
+    }
     add("data/verify.sh".into(), Source::Bytes(SCRIPT.as_bytes().into()))
 }
 
