@@ -163,7 +163,7 @@ fn a_lost_key_is_a_visible_break() {
     assert!(!found.logs[0].trusted);
     assert_eq!(found.logs[0].keys[1].came, KeyCame::AfterLoss);
     assert!(says(&found.not_proven, Code::Key, "reported lost"));
-    assert!(says(&found.not_proven, Code::Key, "after its first 1 records"));
+    assert!(says(&found.not_proven, Code::Key, "after its first 1 record:"));
     let folder = Folder::of(&packet);
     let script = folder.script();
     assert_eq!(script.status.code(), Some(0), "{}", text(&script.stderr));

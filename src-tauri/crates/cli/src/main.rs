@@ -6,6 +6,7 @@ mod folder;
 mod job;
 mod play;
 mod schema;
+mod verdict_words;
 mod verify;
 
 use clap::{Parser, Subcommand};

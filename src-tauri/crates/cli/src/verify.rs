@@ -1,11 +1,13 @@
 use crate::error::print_json;
+use crate::verdict_words::{self, Speech};
 use clap::Args;
-use evidence::Digest;
-use evidence::packet::{self, Finding, Options, Verdict};
+use evidence::packet::{self, Options, Progress, Verdict};
+use evidence::timestamp::AuthorityRoot;
+use evidence::{Digest, HandedOver};
 use std::fs::File;
-use std::io::BufReader;
+use std::io::{BufReader, IsTerminal, Write};
 use std::ops::ControlFlow;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Verify a packet by its bytes.
@@ -13,10 +15,21 @@ use std::process::ExitCode;
 pub struct Verify {
     /// The packet (a zip).
     packet: PathBuf,
-    /// Fingerprint that the customer was given: 64 hexadecimal digits.
+    /// Fingerprint that the customer was given: 64 hexadecimal digits. May be given several times.
     #[arg(long, value_name = "HEX")]
-    fingerprint: Option<Digest>,
-    /// The verdict as JSON.
+    fingerprint: Vec<Digest>,
+    /// A checkpoint that was handed over: the text of the code, of the message, or its three lines in a file. Proves
+    /// that the packet's log has grown from it. May be given several times.
+    #[arg(long, value_name = "FILE")]
+    checkpoint: Vec<PathBuf>,
+    /// Certificate of a time-stamp authority that you trust (PEM or DER), fetched from the authority itself. May be
+    /// given several times.
+    #[arg(long, value_name = "FILE")]
+    authority_root: Vec<PathBuf>,
+    /// Language of the verdict.
+    #[arg(long, value_enum, default_value_t)]
+    language: Speech,
+    /// The verdict as JSON (schema `verdict`).
     #[arg(long)]
     json: bool,
 }
@@ -25,53 +38,80 @@ impl Verify {
     pub fn run(self) -> ExitCode {
         match self.verdict() {
             Ok(verdict) => {
-                let shown = if self.json { print_json(&verdict).is_ok() } else { print(&verdict) };
+                let shown = if self.json {
+                    print_json(&verdict).is_ok()
+                } else {
+                    let text = verdict_words::text(&verdict, self.language);
+                    std::io::stdout().write_all(text.as_bytes()).is_ok()
+                };
                 if shown { ExitCode::from(verdict.exit_code()) } else { ExitCode::from(2) }
             }
             Err(problem) => {
-                eprintln!("testimeter: {}: {problem}", self.packet.display());
+                eprintln!("testimeter: {problem}");
                 ExitCode::from(2)
             }
         }
     }
 
     fn verdict(&self) -> Result<Verdict, String> {
-        let file = File::open(&self.packet).map_err(|e| format!("could not be read: {e}"))?;
+        let options = self.options()?;
+        let said = |cause: String| format!("{}: {cause}", self.packet.display());
+        let file = File::open(&self.packet).map_err(|e| said(format!("could not be read: {e}")))?;
         let mut reader = BufReader::with_capacity(1 << 20, file);
-        let trusted = self.fingerprint.into_iter().collect();
-        let options = Options { trusted_fingerprints: trusted, ..Options::default() };
-        packet::verify(&mut reader, &options, &mut |_| ControlFlow::Continue(())).map_err(|e| e.to_string())
+        let mut progress = Shown::default();
+        let verdict = packet::verify(&mut reader, &options, &mut |step| progress.show(step));
+        progress.clear();
+        verdict.map_err(|e| said(e.to_string()))
     }
-}
 
-fn print(verdict: &Verdict) -> bool {
-    println!(
-        "{}",
-        if verdict.good {
-            "GOOD: nothing was changed since it was sealed."
-        } else {
-            "BAD: do not rely on this packet."
+    fn options(&self) -> Result<Options, String> {
+        let mut options = Options { trusted_fingerprints: self.fingerprint.clone(), ..Options::default() };
+        for path in &self.checkpoint {
+            let said = |cause: String| format!("{}: {cause}", path.display());
+            let text = String::from_utf8(read(path)?).map_err(|_| said("it is not text".into()))?;
+            let handed_over = HandedOver::read(&text).map_err(|e| said(e.to_string()))?;
+            match handed_over.signed {
+                Some(note) => options.expected_notes.push(note),
+                None => options.expected_checkpoints.push(handed_over.checkpoint),
+            }
         }
-    );
-    for log in &verdict.logs {
-        let words = log.words.as_deref().unwrap_or("no readable key");
-        println!("Log of {}: {} records; key: {words}", log.device, log.records);
+        for path in &self.authority_root {
+            let roots = AuthorityRoot::read(&read(path)?);
+            options.authority_roots.extend(roots.map_err(|e| format!("{}: {e}", path.display()))?);
+        }
+        Ok(options)
     }
-    println!("Photos: {} present, {} left out.", verdict.photos.present, verdict.photos.absent);
-    list("Refused", &verdict.problems);
-    list("Proven", &verdict.proven);
-    list("Not proven", &verdict.not_proven);
-    true
 }
 
-fn list(title: &str, findings: &[Finding]) {
-    if !findings.is_empty() {
-        println!("{title}:");
+/// Certificates and checkpoints are small; a longer file was named by mistake.
+fn read(path: &Path) -> Result<Vec<u8>, String> {
+    let said = |cause: String| format!("{}: could not be read: {cause}", path.display());
+    let length = std::fs::metadata(path).map_err(|e| said(e.to_string()))?.len();
+    if length > 1 << 20 {
+        return Err(said("it is too long for a checkpoint or certificate".into()));
     }
-    for finding in findings {
-        match &finding.place {
-            Some(place) => println!("  - {place}: {}", finding.what),
-            None => println!("  - {}", finding.what),
+    std::fs::read(path).map_err(|e| said(e.to_string()))
+}
+
+/// Per cent done on standard error, where a person looks at it; the verdict alone goes to standard output.
+#[derive(Default)]
+struct Shown {
+    percent: Option<u64>,
+}
+
+impl Shown {
+    fn show(&mut self, step: Progress) -> ControlFlow<()> {
+        let percent = step.done.saturating_mul(100).checked_div(step.total).unwrap_or(100);
+        if self.percent != Some(percent) && std::io::stderr().is_terminal() {
+            eprint!("\r{percent:>3} % of {} MB", step.total / 1_000_000);
+            self.percent = Some(percent);
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn clear(&self) {
+        if self.percent.is_some() {
+            eprint!("\r{:<40}\r", "");
         }
     }
 }

@@ -7,7 +7,7 @@ use super::ledger::Ledger;
 use super::log_check::{CheckedLog, LogFiles};
 use super::pictures::{self, Picture};
 use super::place::{self, InLog, Place};
-use super::verdict::{Code, Findings};
+use super::verdict::{Code, Findings, counted};
 use super::walk::File;
 use super::{LogVerdict, Options, OutsideTime, Verdict, knowledge, script, stamps, texts};
 use crate::{Digest, Disclosure};
@@ -149,7 +149,7 @@ impl Gathered {
         if !self.reports.is_empty() {
             findings.proven_unless(
                 Code::Report,
-                format!("{} reports have the bytes their records name", self.reports.len()),
+                format!("{} with the bytes a record names", counted(self.reports.len() as u64, "report")),
             );
         }
     }
@@ -167,11 +167,15 @@ impl Gathered {
         if shown > 0 {
             findings.proven_unless(
                 Code::Disclosure,
-                format!("{shown} disclosed values are those that were sealed"),
+                format!("{}: what is shown is what was sealed", counted(shown as u64, "disclosed value")),
             );
         }
         if all > shown {
-            findings.not_proven(Code::Disclosure, None, format!("{} values are withheld", all - shown));
+            findings.not_proven(
+                Code::Disclosure,
+                None,
+                format!("{} withheld", counted((all - shown) as u64, "value")),
+            );
         }
         (shown as u64, all.saturating_sub(shown) as u64)
     }
@@ -216,7 +220,8 @@ fn say_signed_and_chained(
     findings.proven_unless(Code::Signature, what);
     stamps::say(times, options, findings);
     let what = format!(
-        "{records} records stand in the order they were sealed in, unchanged, none taken out between"
+        "{} unchanged, in the order in which they were sealed, none taken out between",
+        counted(records, "record")
     );
     findings.proven_unless(Code::Chain, what);
 }

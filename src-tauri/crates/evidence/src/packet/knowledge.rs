@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::keys::Keys;
 use super::log_check::CheckedLog;
-use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict};
+use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict, counted};
 use super::{Options, place};
 use crate::{Checkpoint, Digest, SignedCheckpoint, fingerprint_words, tree};
 
@@ -97,10 +97,10 @@ pub fn check_keys(
         } else if let Some(last) = log.keys.iter().rfind(|key| key.trusted && key.checkpoints > 0) {
             let until = log.keys.iter().find(|key| key.from > last.from).map_or(log.records, |key| key.from);
             let what = format!(
-                "whose key signed the log of {} after its first {} records: only those before are signed with the key \
+                "whose key signed the log of {} after its first {}: only those before are signed with the key \
                  you named",
                 log.device,
-                until.saturating_sub(1)
+                counted(until.saturating_sub(1), "record")
             );
             findings.not_proven(Code::Key, None, what);
         } else {
@@ -187,9 +187,9 @@ fn check_checkpoint(
     }
     if expected.size > log.ledger.size() {
         let what = format!(
-            "compared with the checkpoint you gave: it covers {} records, but there are {}. Records were taken off the \
+            "compared with the checkpoint you gave: it covers {}, but there are {}. Records were taken off the \
              end, or this packet is older than your checkpoint",
-            expected.size,
+            counted(expected.size, "record"),
             log.ledger.size()
         );
         findings.problem(Code::Tail, &folder, what);
@@ -200,8 +200,8 @@ fn check_checkpoint(
             ": one of the two was made up"
         };
         let what = format!(
-            "compared with the checkpoint you gave: its first {} records are not the ones here (a fork){who}",
-            expected.size
+            "compared with the checkpoint you gave: its first {} not the ones here (a fork){who}",
+            are(expected.size)
         );
         findings.problem(Code::Fork, &folder, what);
     }
@@ -218,6 +218,10 @@ fn extends(log: &CheckedLog<'_>, old: &Checkpoint) -> bool {
 fn signed_by_log(log: &CheckedLog<'_>, note: &SignedCheckpoint) -> bool {
     let keys = log.keys.iter().flat_map(|keys| &keys.all);
     keys.into_iter().any(|signing| signing.key.verify_checkpoint(note).is_ok())
+}
+
+fn are(count: u64) -> String {
+    format!("{} {}", counted(count, "record"), if count == 1 { "is" } else { "are" })
 }
 
 fn first_key(logs: &[LogVerdict]) -> String {

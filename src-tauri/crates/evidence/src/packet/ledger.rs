@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 
 use super::clock::Clock;
 use super::redaction::{self, Redaction};
-use super::verdict::Code;
+use super::verdict::{Code, counted};
 use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
 use crate::timestamp::{self, TimestampBody};
 use crate::{Checkpoint, Digest, EvidenceError, PhotoRef, Record, canonical, tree};
@@ -147,9 +147,13 @@ impl Ledger {
     /// What is wrong with a checkpoint, compared with the records; nothing if it fits.
     pub fn contradiction(&self, checkpoint: &Checkpoint) -> Option<String> {
         match self.root_at(checkpoint.size) {
-            None => Some(format!("it covers {} records, but there are {}", checkpoint.size, self.size())),
+            None => Some(format!(
+                "it covers {}, but there are {}",
+                counted(checkpoint.size, "record"),
+                self.size()
+            )),
             Some(root) if root != checkpoint.root => {
-                Some(format!("its root does not fit the first {} records", checkpoint.size))
+                Some(format!("its root does not fit the first {}", counted(checkpoint.size, "record")))
             }
             Some(_) => None,
         }

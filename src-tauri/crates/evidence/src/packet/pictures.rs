@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::PhotoCount;
 use super::ledger::Ledger;
 use super::place;
-use super::verdict::{Code, Findings};
+use super::verdict::{Code, Findings, counted};
 use crate::{Digest, PhotoRef};
 
 /// A picture's file: path, hash and extension by its name, hash and length by its bytes.
@@ -89,13 +89,15 @@ fn check_derivatives(
 }
 
 fn say(count: &PhotoCount, has_derivatives: bool, findings: &mut Findings) {
-    findings
-        .proven_unless(Code::Photo, format!("{} photos have the bytes their records name", count.present));
+    findings.proven_unless(
+        Code::Photo,
+        format!("{} with the bytes a record names", counted(count.present, "photo")),
+    );
     if has_derivatives {
         let what = format!(
-            "{} photos are shown with parts covered: the covered picture's bytes are those a record names, and the \
+            "{} shown with parts covered: the covered picture's bytes are those a record names, and the \
              original's hash is still sealed",
-            count.redacted
+            counted(count.redacted, "photo")
         );
         findings.proven_unless(Code::Redaction, what);
         findings.not_proven(Code::Redaction, None, "that nothing but the covered parts was changed in them");
@@ -105,7 +107,7 @@ fn say(count: &PhotoCount, has_derivatives: bool, findings: &mut Findings) {
         findings.not_proven(
             Code::Photo,
             None,
-            format!("{plain} photos named by records are not in the packet"),
+            format!("{} named by records but not in the packet", counted(plain, "photo")),
         );
     }
 }

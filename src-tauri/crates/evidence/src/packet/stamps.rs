@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::clock::{ALLOWED_MS, span};
 use super::ledger::Ledger;
-use super::verdict::{Code, Findings};
+use super::verdict::{Code, Findings, counted};
 use super::{Options, place};
 use crate::Checkpoint;
 use crate::timestamp::{self, Stamp, TimestampError};
@@ -156,8 +156,11 @@ fn judge(token: &[u8], text: &[u8], nonce: Option<u64>, options: &Options) -> Re
 pub fn say(times: &[OutsideTime], options: &Options, findings: &mut Findings) {
     for time in times.iter().filter(|time| time.trusted) {
         let what = format!(
-            "the first {} records of {} existed by {} ({})",
-            time.size, time.device, time.stamp.time, time.stamp.authority
+            "the first {} of {} existed by {} ({})",
+            counted(time.size, "record"),
+            time.device,
+            time.stamp.time,
+            time.stamp.authority
         );
         findings.proven(Code::Timestamp, what);
     }
@@ -168,8 +171,11 @@ pub fn say(times: &[OutsideTime], options: &Options, findings: &mut Findings) {
             "it is signed by an authority whose root you did not name"
         };
         let what = format!(
-            "that the first {} records of {} existed by {}, as \"{}\" states: {why}",
-            time.size, time.device, time.stamp.time, time.stamp.authority
+            "that the first {} of {} existed by {}, as \"{}\" states: {why}",
+            counted(time.size, "record"),
+            time.device,
+            time.stamp.time,
+            time.stamp.authority
         );
         findings.not_proven(Code::Timestamp, Some(&time.place), what);
     }

@@ -156,7 +156,13 @@ pub struct PhotoCount {
     pub redacted: u64,
 }
 
-/// The three lists of statements while they grow.
+/// `1 record`, `2 records`.
+pub fn counted(count: u64, what: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{ending}")
+}
+
+/// The lists of statements while they grow.
 #[derive(Debug, Default)]
 pub struct Findings {
     pub proven: Vec<Finding>,

@@ -5,7 +5,7 @@ use std::io::{Read, Seek};
 use super::attribution::Inventory;
 use super::checks::Gathered;
 use super::positioned::Positioned;
-use super::verdict::{CONTAINER, Code, Findings};
+use super::verdict::{CONTAINER, Code, Findings, counted};
 use super::walk::{self, Scan};
 use super::{OnProgress, Verdict};
 use crate::timestamp::AuthorityRoot;
@@ -75,7 +75,7 @@ fn check<R: Read + Seek + Send>(
     let files = inventory.payload_files();
     findings.proven_unless(
         Code::Manifest,
-        format!("{files} files are those the manifests list, and there is no other"),
+        format!("{} in all, each as the manifests list it, and no other", counted(files, "file")),
     );
     Ok(gathered.verdict(&scan.folder, inventory.shop_and_job(), options, findings))
 }
