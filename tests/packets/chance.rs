@@ -1,20 +1,57 @@
 //! Bytes changed at random places: each must be refused, with the file named that owns it.
 
+use std::ops::ControlFlow;
 use std::process::Command;
+
+use evidence::EvidenceError;
+use evidence::packet::{self, Options};
 
 use crate::folder::{Folder, ranges, run};
 use crate::sample::{Chance, Sample, verdict};
 
-/// 100 places, or 1,000 with TESTIMETER_FULL=1.
+/// 500 changes, or 10,000 with TESTIMETER_FULL=1: two thirds of them one byte, whose file must be named; the others
+/// bytes taken out, put in, doubled, exchanged with others, or cut off.
 #[test]
-fn every_changed_byte_is_refused_and_its_file_named() {
+fn every_change_is_refused_and_the_file_of_a_changed_byte_named() {
     let full = std::env::var("TESTIMETER_FULL").is_ok_and(|value| value == "1");
-    let mut packet = Sample::new().whole();
-    let files = ranges(&Folder::of(&packet).zip());
-    let mut chance = Chance(7);
-    for _ in 0..if full { 1000 } else { 100 } {
-        let at = chance.below(packet.len() as u64);
-        check(&mut packet, at, 1 + chance.below(255) as u8, &files);
+    for (seed, packet) in [(7, Sample::new().whole()), (17, Sample::rich().whole())] {
+        let (mut packet, files) = (packet.clone(), ranges(&Folder::of(&packet).zip()));
+        let mut chance = Chance(seed);
+        for number in 0..if full { 5000 } else { 250 } {
+            if number % 3 < 2 {
+                let at = chance.below(packet.len() as u64);
+                check(&mut packet, at, 1 + chance.below(255) as u8, &files);
+            } else {
+                let changed = rearranged(&packet, &mut chance);
+                assert!(refused(&changed), "change {number} of seed {seed}");
+            }
+        }
+    }
+}
+
+/// The packet with something taken out, put in, doubled, exchanged or cut off.
+fn rearranged(packet: &[u8], chance: &mut Chance) -> Vec<u8> {
+    let mut place = || chance.below(packet.len() as u64) as usize;
+    let (one, other) = (place(), place());
+    let (from, to) = (one.min(other), one.max(other) + 1);
+    let kind = chance.below(5);
+    let changed = match kind {
+        0 => [&packet[..from], &packet[to..]].concat(),
+        1 => [&packet[..from], &chance.bytes(1 + (to - from) % 300), &packet[from..]].concat(),
+        2 => [&packet[..to], &packet[from..]].concat(),
+        3 => [&packet[to..], &packet[from..to], &packet[..from]].concat(),
+        _ => packet[..from].to_vec(),
+    };
+    // Two equal pieces exchanged are no change.
+    if changed == packet { packet[1..].to_vec() } else { changed }
+}
+
+/// Bad, or no packet at all.
+fn refused(packet: &[u8]) -> bool {
+    let mut reader = std::io::Cursor::new(packet);
+    match packet::verify(&mut reader, &Options::default(), &mut |_| ControlFlow::Continue(())) {
+        Ok(verdict) => !verdict.good,
+        Err(cause) => matches!(cause, EvidenceError::NotAPacket(_)),
     }
 }
 

@@ -59,6 +59,13 @@ impl Folder {
         std::fs::read(out).unwrap()
     }
 
+    /// Zips the folder again, manifests as they lie there.
+    pub fn pack_as_it_is(&self) -> Vec<u8> {
+        let out = self.place.path().join("as-it-is.zip");
+        succeed(Command::new(venv::python()).arg(repack_script()).arg("--as-it-is").arg(&self.bag).arg(&out));
+        std::fs::read(out).unwrap()
+    }
+
     /// What `sh verify.sh` says in this folder.
     pub fn script(&self) -> Output {
         run(Command::new("sh").arg(self.file("data/verify.sh")))
@@ -87,6 +94,6 @@ pub fn text(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).into_owned()
 }
 
-fn repack_script() -> PathBuf {
+pub fn repack_script() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("packets/repack.py")
 }

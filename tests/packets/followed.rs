@@ -2,14 +2,13 @@
 
 use std::process::Command;
 
+use evidence::DeviceKey;
 use evidence::packet::{Code, KeyCame, Options, Verdict};
 use evidence::timestamp::AuthorityRoot;
-use evidence::{DeviceKey, succession};
-use serde_json::to_value;
 
 use crate::folder::{Folder, run, succeed, text};
 use crate::rich::{root, second_key, stamped};
-use crate::sample::{Device, Sample, verdict, verdict_with};
+use crate::sample::{Sample, verdict, verdict_with};
 
 fn roots(names: &[&str]) -> Vec<AuthorityRoot> {
     names.iter().flat_map(|name| AuthorityRoot::read(&root(name)).unwrap()).collect()
@@ -146,18 +145,8 @@ fn withheld_values_are_counted() {
 /// A key reported lost: the log goes on, but the break shows, whoever vouches for whom.
 #[test]
 fn a_lost_key_is_a_visible_break() {
-    let mut device = Device::new("bench-phone", 1);
-    device.record("job_opened", serde_json::json!({}), &[], &[], &[]);
-    device.sign();
-    let lost = succession::lose("corner-garage", "bench-phone", &device.key.public(), &second_key().public())
-        .unwrap();
-    device.record(succession::LOST, to_value(lost).unwrap(), &[], &[], &[]);
-    device.newest = Some(second_key());
-    device.sign();
     let first = DeviceKey::from_seed([1; 32]);
-    let sample =
-        Sample { devices: vec![device], photos: vec![], redacted: vec![], kept_back: vec![], report: vec![] };
-    let packet = sample.bare();
+    let packet = crate::histories::packet("lost key").unwrap();
     let found = verdict_with(&packet, &trusting(&first));
     assert!(found.good, "{:#?}", found.problems);
     assert!(!found.logs[0].trusted);

@@ -1,12 +1,10 @@
 //! Somebody who rewrites a packet, manifests and container included, must still be caught.
 
-use std::process::Command;
-
 use evidence::packet::{Code, Options, Verdict};
 use evidence::{Checkpoint, Digest};
-use testimeter_checks::venv;
 
-use crate::folder::{Folder, succeed, text};
+use crate::folder::{Folder, text};
+use crate::histories::shorten;
 use crate::sample::{Device, Sample, verdict, verdict_with};
 
 const LOG: &str = "data/logs/bench-phone";
@@ -159,47 +157,6 @@ fn an_unknown_script_is_pointed_out() {
     assert!(verdict.not_proven.iter().any(|said| said.place.as_deref() == Some("data/verify.sh")));
 }
 
-/// Forms a general zip reader accepts and ours must not.
-#[test]
-fn containers_that_hide_something_are_refused() {
-    let folder = Folder::of(&Sample::new().whole());
-    let make = "import sys, zipfile\n\
-        source, out, form = sys.argv[1:]\n\
-        def entry(name, mode=0o100644):\n\
-        \x20   made = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))\n\
-        \x20   made.create_system, made.create_version, made.extract_version, made.external_attr = 3, 10, 10, mode << 16\n\
-        \x20   return made\n\
-        with zipfile.ZipFile(source) as old, zipfile.ZipFile(out, 'w') as new:\n\
-        \x20   for info in old.infolist():\n\
-        \x20       made, bytes = entry(info.filename), old.read(info)\n\
-        \x20       if form == 'deflated': made.compress_type = zipfile.ZIP_DEFLATED\n\
-        \x20       if form == 'link' and info.filename.endswith('verify.sh'): made = entry(info.filename, 0o120777)\n\
-        \x20       if form == 'date': made.date_time = (2031, 1, 1, 0, 0, 0)\n\
-        \x20       if form == 'extra': made.extra = bytes_of_extra = b'\\xfe\\xca\\x02\\x00hi'\n\
-        \x20       new.writestr(made, bytes)\n\
-        \x20       if form == 'twice' and info.filename.endswith('verify.sh'): new.writestr(entry(info.filename), b'echo OK')\n\
-        \x20   if form == 'up': new.writestr(entry('packet-job-0042/zz/../../evil'), b'x')\n\
-        \x20   if form == 'absolute': new.writestr(entry('/zz'), b'x')\n\
-        \x20   if form == 'second folder': new.writestr(entry('packet-other/data/README.txt'), b'x')\n\
-        \x20   if form == 'comment': new.comment = b'hello'\n";
-    let out = folder.file("../form.zip");
-    let forms =
-        ["plain", "deflated", "link", "date", "extra", "twice", "up", "absolute", "second folder", "comment"];
-    for form in forms {
-        succeed(
-            Command::new(venv::python())
-                .args(["-W", "ignore", "-c", make])
-                .arg(folder.zip())
-                .arg(&out)
-                .arg(form),
-        );
-        let verdict = verdict(&std::fs::read(&out).unwrap());
-        assert_eq!(verdict.good, form == "plain", "{form}");
-        let place = verdict.problems.first().and_then(|problem| problem.place.as_deref());
-        assert_eq!(place, (form != "plain").then_some("container"), "{form}");
-    }
-}
-
 #[test]
 fn two_packets_in_one_file_are_refused() {
     let packet = Sample::new().whole();
@@ -208,13 +165,4 @@ fn two_packets_in_one_file_are_refused() {
 
 fn expecting(checkpoint: &Checkpoint) -> Options {
     Options { expected_checkpoints: vec![checkpoint.clone()], ..Options::default() }
-}
-
-/// The device as if it had never written more than `size` records.
-fn shorten(device: &Device, size: usize) -> Device {
-    let mut short = Device::new(&device.id.device, 1);
-    short.records = device.records[..size].to_vec();
-    short.leaves = device.leaves[..size].to_vec();
-    short.sign();
-    short
 }

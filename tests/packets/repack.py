@@ -1,6 +1,7 @@
 """Zips a packet's folder again with Python's own zipfile, after rewriting its manifests honestly.
 
     repack.py FOLDER OUT     FOLDER is packet-<job>; prints nothing
+    repack.py --as-it-is FOLDER OUT   the same without rewriting the manifests
     repack.py --ranges ZIP   prints name, start and length of each file's bytes as JSON
 """
 import hashlib, json, os, struct, sys, zipfile
@@ -55,6 +56,8 @@ def ranges(path):
 
 if sys.argv[1] == "--ranges":
     ranges(sys.argv[2])
+elif sys.argv[1] == "--as-it-is":
+    pack(sys.argv[2], sys.argv[3])
 else:
     rewrite_manifests(sys.argv[1])
     pack(sys.argv[1], sys.argv[2])

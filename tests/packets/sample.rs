@@ -46,6 +46,8 @@ pub struct Device {
     pub leaves: Vec<Digest>,
     pub checkpoints: Vec<SignedCheckpoint>,
     pub disclosures: Vec<Disclosure>,
+    /// The day on which it believes to be.
+    pub day: &'static str,
     /// What the packet is signed with last, after the key was changed.
     pub newest: Option<DeviceKey>,
     /// Time-stamps that no record holds.
@@ -66,6 +68,7 @@ impl Device {
             leaves,
             checkpoints,
             disclosures,
+            day: "2031-04-05",
             newest: None,
             loose: Vec::new(),
             head,
@@ -82,7 +85,7 @@ impl Device {
         others: &[&Self],
     ) {
         let elapsed_ms = 60_000 * self.head.size;
-        let wall = format!("2031-04-05T14:{:02}:07.250-05:00", self.head.size % 60);
+        let wall = format!("{}T14:{:02}:07.250-05:00", self.day, self.head.size % 60);
         let others = others.iter().map(|other| (other.id.device.clone(), *other.leaves.last().unwrap()));
         let new = NewRecord {
             kind: kind.into(),
