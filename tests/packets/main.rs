@@ -7,6 +7,7 @@ mod chance;
 mod folder;
 mod followed;
 mod forgery;
+mod go_tools;
 mod histories;
 mod outside;
 mod recipe;

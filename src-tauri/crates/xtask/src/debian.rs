@@ -11,6 +11,8 @@ pub const CHECKS: &[&str] = &[
     "age",
     "chromium",
     "dbus",
+    "golang-go",
+    "golang-golang-x-mod-dev",
     "imagemagick",
     "libimage-exiftool-perl",
     "libvips-tools",
