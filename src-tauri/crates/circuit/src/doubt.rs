@@ -1,18 +1,21 @@
 //! Readings that don't go together.
 
 use crate::diagnosis::{Doubt, DoubtCode};
-use crate::likelihood::{Fit, Row};
+use crate::likelihood::Row;
 use crate::observation::Observation;
 use crate::posterior::{Hypothesis, Posterior};
 
 /// Contradictions between readings, named as pairs; then what is left.
 pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Observation]) -> Vec<Doubt> {
+    let outvoted = outvoted(posterior, rows);
     let seen: Vec<(usize, &str)> = rows
         .iter()
         .enumerate()
+        .filter(|(i, _)| !outvoted.contains(i))
         .filter_map(|(i, row)| Some((i, observations.get(row.observation?)?.id.as_str())))
         .collect();
-    let given: Vec<usize> = (0..rows.len()).filter(|i| seen.iter().all(|(row, _)| row != i)).collect();
+    let given: Vec<usize> =
+        (0..rows.len()).filter(|i| rows.get(*i).is_some_and(Row::is_the_complaint)).collect();
     let fits = |some: &[usize]| {
         let with: Vec<usize> = some.iter().chain(&given).copied().collect();
         posterior.hypotheses.iter().any(|hypothesis| fits_rows(hypothesis, &with))
@@ -41,21 +44,33 @@ pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Obs
     doubts
 }
 
-fn fits_rows(hypothesis: &Hypothesis, rows: &[usize]) -> bool {
-    let at = |i: usize| {
-        rows.iter().all(|row| hypothesis.fits.get(*row).and_then(|row| row.get(i)) == Some(&Fit::Yes))
+/// Rows that were taken again, leads placed anew, and lost: of the readings at their points the leading cause agrees
+/// with more than it contradicts. They stay on record and in the odds; they raise no doubt any more.
+fn outvoted(posterior: &Posterior, rows: &[Row]) -> Vec<usize> {
+    let leading =
+        posterior.hypotheses.iter().max_by(|left, right| left.posterior.total_cmp(&right.posterior));
+    let Some(best) = leading.and_then(Hypothesis::best) else { return Vec::new() };
+    let agrees = |i: usize| i < 128 && best.agrees & (1 << i) != 0;
+    let lost = |(i, row): &(usize, &Row)| {
+        let same = |other: &&Row| other.column == row.column && other.complaint == row.complaint;
+        let all = rows.iter().filter(same).count();
+        let with = rows.iter().enumerate().filter(|(j, other)| same(other) && agrees(*j)).count();
+        !agrees(*i) && 2 * with > all
     };
-    (0..hypothesis.shares.len()).any(at)
+    rows.iter().enumerate().filter(lost).map(|(i, _)| i).collect()
+}
+
+fn fits_rows(hypothesis: &Hypothesis, rows: &[usize]) -> bool {
+    let wanted = rows.iter().filter(|row| **row < 128).fold(0_u128, |all, row| all | 1 << row);
+    hypothesis.nodes.iter().any(|node| node.agrees & wanted == wanted)
 }
 
 /// Names the rows; the one that surviving causes explain worst is to be repeated first.
 fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doubt {
     let misfit = |row: usize| -> f64 {
         let one = |hypothesis: &Hypothesis| {
-            let fits = hypothesis.fits.get(row).into_iter().flatten();
-            let off =
-                fits.zip(&hypothesis.shares).filter(|(fits, _)| **fits != Fit::Yes).map(|(_, share)| share);
-            hypothesis.posterior * off.sum::<f64>()
+            let off = hypothesis.nodes.iter().filter(|node| row >= 128 || node.agrees & (1 << row) == 0);
+            hypothesis.posterior * off.map(|node| node.share).sum::<f64>()
         };
         posterior.hypotheses.iter().map(one).sum()
     };

@@ -13,7 +13,7 @@ use crate::solved::{Change, Solved, difference};
 /// Factored netlists kept at hand.
 const AT_HAND: usize = 8;
 /// Where a conductance falls, two nearly equal numbers are subtracted; below this share of them too few digits remain.
-const ENOUGH_LEFT: f64 = 0.02;
+const ENOUGH_LEFT: f64 = 0.1;
 
 /// A netlist with its factors.
 #[derive(Debug)]
@@ -174,22 +174,23 @@ mod tests {
     fn relatives_equal_fresh_solutions() {
         for circuit in crate::library::all().unwrap() {
             let wiring = Wiring::of(&circuit).unwrap();
-            let causes = causes_of(&wiring, 1);
+            let causes = causes_of(&wiring);
             for test in &circuit.tests {
                 let setting = wiring.setting(&test.state, test.load.as_deref()).unwrap();
-                for (cause, index) in
-                    causes.iter().flat_map(|cause| (0..cause.severities.len()).map(move |i| (cause, i)))
+                for (cause, u) in
+                    causes.iter().flat_map(|cause| cause.solved_at().into_iter().map(move |u| (cause, u)))
                 {
-                    let faults = [cause.failing(index)];
+                    let faults = [cause.failing(u)];
                     let settled = settle(&wiring, &setting, &faults).unwrap();
                     let elements = wiring.elements(&setting, &faults, &settled.positions);
                     let fresh = solve_elements(wiring.nodes, &elements).unwrap();
                     for node in 1..wiring.nodes {
                         let (ours, exact) = (settled.solved.between(node, 0), fresh.between(node, 0));
-                        let what = (&circuit.id, &test.id, &cause.id, index, node);
+                        let what = (&circuit.id, &test.id, &cause.id, u, node);
                         assert_eq!(ours.is_some(), exact.is_some(), "{what:?}");
                         let off = (ours.unwrap_or(0.0) - exact.unwrap_or(0.0)).abs();
-                        assert!(off < 1e-7, "{what:?}: off by {off} V");
+                        // Rounding alone: 1e-16 × 200 S (a joint of 5 mohm) / 1e-6 S (a fault of 1 Mohm) × 12.5 V.
+                        assert!(off < 1e-6, "{what:?}: off by {off} V");
                         let probes = settled.solved.probe(node, 0).zip(fresh.probe(node, 0));
                         let Some((ours, exact)) = probes else { continue };
                         let (ours, exact) = (ours.between(node, 0), exact.between(node, 0));

@@ -7,12 +7,12 @@ use crate::observation::Present;
 use crate::offer::{Candidate, Done, is_good};
 
 /// Least probability of the module.
-const LEAST: f64 = 0.95;
+pub(crate) const LEAST: f64 = 0.95;
 /// Highest probability of any rival.
 const RIVAL: f64 = 0.03;
 
 /// What the verdicts are made from.
-pub(crate) struct Case<'c, 'a> {
+pub(crate) struct Verdicts<'c, 'a> {
     pub model: &'c Model<'a>,
     pub tests: &'c [Candidate<'c>],
     pub done: &'c [Done<'c>],
@@ -24,7 +24,7 @@ pub(crate) struct Case<'c, 'a> {
     pub options: &'c Options,
 }
 
-impl Case<'_, '_> {
+impl Verdicts<'_, '_> {
     pub fn verdict(&self, module: &Module) -> ModuleVerdict {
         let inside = |cause: &&CauseShare| cause.module.as_ref() == Some(&module.id);
         let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
@@ -62,7 +62,9 @@ impl Case<'_, '_> {
     fn latest(&self, test: &str) -> Option<bool> {
         let candidate = self.tests.iter().find(|candidate| candidate.test.id == test)?;
         let column = candidate.column?;
-        let seen = |done: &&Done<'_>| done.column == column && done.observation.complaint == Present::Yes;
+        let seen = |done: &&Done<'_>| {
+            self.model.same_reading(done.column, column) && done.observation.complaint == Present::Yes
+        };
         is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
     }
 

@@ -9,13 +9,15 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
 mod anatomy;
+mod belief;
 mod bend;
 mod cause;
 mod component;
+mod course;
 mod curve;
-mod diagnose;
 mod diagnosis;
 mod doubt;
+mod engine;
 mod error;
 mod factored;
 mod fault;
@@ -38,13 +40,16 @@ mod overturn;
 mod pairs;
 mod pin_out;
 mod posterior;
+mod prior;
 mod procedure;
 mod raw;
 mod reading;
 mod relatives;
+mod result;
 mod rows;
 mod separable;
 mod settle;
+mod severities;
 mod solution;
 mod solved;
 mod test_or_buy;
@@ -54,11 +59,11 @@ mod wiring;
 
 pub use anatomy::wire_ohms;
 pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
-pub use diagnose::diagnose;
 pub use diagnosis::{
     CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
     ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
 };
+pub use engine::{Engine, diagnose};
 pub use error::CircuitError;
 pub use fault::{Basis, Fault, FaultMode, FaultSpec};
 pub use frozen::six_digits;

@@ -1,17 +1,19 @@
 //! How probable an observation is under a prediction.
 //!
 //! Readings: (1 − ε)·N(observed; predicted, σ) + ε·flat, with ε the chance of a mis-probe. Answers: their own
-//! error rates. The flat density also stands for "something this circuit doesn't contain".
+//! error rates. The flat density also stands for "something this circuit doesn't contain". What readings share (the
+//! battery's volts, a meter's gain) is kept apart from each reading's own σ: see `belief`.
 
 use std::f64::consts::PI;
 
+use crate::belief::Sway;
 use crate::diagnosis::Options;
 use crate::meter::Meter;
 use crate::observation::{MeasureMode, ObservedValue, Present};
 use crate::reading::Predicted;
 
 /// Readings farther off than this many standard deviations don't fit.
-const FITS_WITHIN: f64 = 3.0;
+pub(crate) const FITS_WITHIN: f64 = 3.0;
 /// Width of the flat density of volts: from reverse polarity to a charging battery (judgement).
 const FLAT_VOLTS: f64 = 15.0;
 /// Width of the flat density of amperes (judgement).
@@ -29,99 +31,136 @@ pub(crate) struct Row {
     /// Place in the caller's list; none for the complaint itself.
     pub observation: Option<usize>,
     pub column: usize,
+    pub meter: usize,
     pub mode: MeasureMode,
     pub value: ObservedValue,
     pub complaint: Present,
-    /// Number of placements of this reading: a gain error is common to all of them, so σ grows with its root.
+    /// Number of placements of this reading: the parts' scatter is common to all of them, so σ grows with its root.
     pub placements: f64,
+    /// Those with the same meter: so is what is left of the meter's own error.
+    pub same_meter: f64,
     pub miss: f64,
     pub false_alarm: f64,
     /// Reading at an earlier placement, for the cause that predicts nothing itself.
     pub earlier: Option<f64>,
+    /// Places of the battery's volts and of the meter's gain among what readings share.
+    pub supply: Option<usize>,
+    pub gain: Option<usize>,
 }
 
-/// Meter and chances that weigh a row.
+impl Row {
+    /// The complaint itself, not an observation of the caller's.
+    pub const fn is_the_complaint(&self) -> bool {
+        self.observation.is_none()
+    }
+}
+
+/// Meters and chances that weigh a row.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Scale<'m> {
-    pub meter: &'m Meter,
+    meters: &'m [Meter],
     pub mis_probe: f64,
 }
 
+/// A row under one prediction.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Term {
+    /// A reading: predicted value, its own σ, and what sways it together with others.
+    Reading { mean: f64, sigma: f64, sway: Sway },
+    /// Logarithm of a plain probability (density).
+    Chance(f64),
+}
+
 impl<'m> Scale<'m> {
-    pub fn new(meter: &'m Meter, options: &Options) -> Self {
-        Self { meter, mis_probe: options.mis_probe.clamp(1e-6, 0.5) }
+    pub fn new(meters: &'m [Meter], options: &Options) -> Self {
+        Self { meters, mis_probe: options.mis_probe.clamp(1e-6, 0.5) }
     }
 
-    /// Standard deviation the meter adds at a reading.
-    pub fn sigma(&self, mode: MeasureMode, reading: f64) -> f64 {
-        self.meter.accuracy(mode).map_or(0.0, |accuracy| accuracy.sigma(reading))
+    /// Standard deviation a meter adds at a reading, alone.
+    pub fn sigma(&self, meter: usize, mode: MeasureMode, reading: f64) -> f64 {
+        let accuracy = self.meters.get(meter).and_then(|meter| meter.accuracy(mode));
+        accuracy.map_or(0.0, |accuracy| accuracy.sigma(reading))
     }
 
-    fn flat(&self, mode: MeasureMode, reading: f64) -> f64 {
+    /// Its two parts: a gain error, which all readings of a meter in a mode share, and the rest. A manual's percent of
+    /// the reading is taken as gain (judgement); together they make the manual's bound.
+    pub fn gain_and_rest(&self, meter: usize, mode: MeasureMode, reading: f64) -> (f64, f64) {
+        let all = self.sigma(meter, mode, reading);
+        let gain = all - self.sigma(meter, mode, 0.0);
+        (gain.copysign(reading), (all * all - gain * gain).max(0.0).sqrt())
+    }
+
+    /// Density when anything may be shown.
+    pub fn flat(&self, meter: usize, mode: MeasureMode, reading: f64) -> f64 {
+        let meter = self.meters.get(meter).or(self.meters.first());
         match mode {
             MeasureMode::Ohms => {
                 let from = FLAT_OHMS_FROM;
-                1.0 / (reading.abs().max(from) * (self.meter.ohms_limit / from).ln().max(1.0))
+                let limit = meter.map_or(from, |meter| meter.ohms_limit);
+                1.0 / (reading.abs().max(from) * (limit / from).ln().max(1.0))
             }
             MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
-            MeasureMode::MillivoltsDc => 1.0 / self.meter.millivolts_limit,
+            MeasureMode::MillivoltsDc => 1.0 / meter.map_or(1.0, |meter| meter.millivolts_limit),
             MeasureMode::Duty => 1.0 / FLAT_DUTY,
             _ => 1.0 / FLAT_VOLTS,
         }
     }
 
-    /// Probability (density) of a row under a prediction.
-    pub fn likelihood(&self, row: &Row, predicted: Predicted) -> f64 {
-        match (row.value, predicted) {
-            (ObservedValue::Number(reading), Predicted::Value { value, scatter }) => {
-                let sigma = self.sigma(row.mode, value).hypot(scatter) * row.placements.sqrt();
-                let aimed = gauss(reading - value, sigma);
-                (1.0 - self.mis_probe).mul_add(aimed, self.mis_probe * self.flat(row.mode, reading))
-            }
-            (ObservedValue::Number(reading), Predicted::OverLimit) => {
-                self.mis_probe * self.flat(row.mode, reading)
-            }
-            (ObservedValue::Number(reading), Predicted::Anything) => self.flat(row.mode, reading),
-            (ObservedValue::OverLimit, Predicted::OverLimit) => {
-                self.mis_probe.mul_add(FLAT_OVER_LIMIT, 1.0 - self.mis_probe)
-            }
-            (ObservedValue::OverLimit, Predicted::Value { .. }) => self.mis_probe * FLAT_OVER_LIMIT,
-            (ObservedValue::OverLimit, Predicted::Anything) => FLAT_OVER_LIMIT,
-            (ObservedValue::Yes, predicted) => yes_chance(row, predicted),
-            (ObservedValue::No, predicted) => 1.0 - yes_chance(row, predicted),
+    /// Density of a row that was mis-probed, times its chance.
+    pub fn astray(&self, row: &Row) -> f64 {
+        match row.value {
+            ObservedValue::Number(reading) => self.mis_probe * self.flat(row.meter, row.mode, reading),
+            _ => 0.0,
         }
     }
 
-    /// Probability (density) of a row when the fault lies outside the circuit: flat the first time, then like the
-    /// earlier reading at the same points.
+    /// A row under a prediction.
+    pub fn term(&self, row: &Row, predicted: Predicted) -> Term {
+        let chance = |probability: f64| Term::Chance(probability.ln());
+        match (row.value, predicted) {
+            (ObservedValue::Number(_), Predicted::Value { value, scatter, supply }) => {
+                let (gain, rest) = self.gain_and_rest(row.meter, row.mode, value);
+                let own = (scatter * scatter).mul_add(row.placements, rest * rest * row.same_meter);
+                let sway = Sway::of([(row.supply, supply), (row.gain, gain)]);
+                // What finds no place among the shared ones stays the reading's own.
+                let alone = if row.supply.is_none() { supply } else { 0.0 }.hypot(if row.gain.is_none() {
+                    gain
+                } else {
+                    0.0
+                });
+                Term::Reading { mean: value, sigma: own.sqrt().hypot(alone * row.placements.sqrt()), sway }
+            }
+            (ObservedValue::Number(_), Predicted::OverLimit) => chance(self.astray(row)),
+            (ObservedValue::Number(reading), Predicted::Anything) => {
+                chance(self.flat(row.meter, row.mode, reading))
+            }
+            (ObservedValue::OverLimit, Predicted::OverLimit) => {
+                chance(self.mis_probe.mul_add(FLAT_OVER_LIMIT, 1.0 - self.mis_probe))
+            }
+            (ObservedValue::OverLimit, Predicted::Value { .. }) => chance(self.mis_probe * FLAT_OVER_LIMIT),
+            (ObservedValue::OverLimit, Predicted::Anything) => chance(FLAT_OVER_LIMIT),
+            (ObservedValue::Yes, predicted) => chance(yes_chance(row, predicted)),
+            (ObservedValue::No, predicted) => chance(1.0 - yes_chance(row, predicted)),
+        }
+    }
+
+    /// Logarithm of the probability (density) of a row when the fault lies outside the circuit: flat the first time,
+    /// then like the earlier reading at the same points.
     pub fn unmodelled(&self, row: &Row) -> f64 {
         match (row.value, row.earlier) {
             (ObservedValue::Number(reading), Some(earlier)) => {
-                let sigma = self.sigma(row.mode, earlier) * (2.0 * row.placements).sqrt();
-                let flat = self.mis_probe * self.flat(row.mode, reading);
-                (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), flat)
+                let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
+                (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln()
             }
-            _ => self.likelihood(row, Predicted::Anything),
+            _ => match self.term(row, Predicted::Anything) {
+                Term::Chance(log) => log,
+                Term::Reading { .. } => f64::NEG_INFINITY,
+            },
         }
-    }
-
-    /// Does the row agree with the prediction, errors of hand aside?
-    pub fn fits(&self, row: &Row, predicted: Predicted) -> Fit {
-        let fits = match (row.value, predicted) {
-            (_, Predicted::Anything) => return Fit::Anything,
-            (ObservedValue::OverLimit, Predicted::OverLimit) => true,
-            (ObservedValue::Number(reading), Predicted::Value { value, scatter }) => {
-                (reading - value).abs() <= FITS_WITHIN * self.sigma(row.mode, value).hypot(scatter)
-            }
-            (ObservedValue::Yes, Predicted::Value { value, .. }) => value > 0.5,
-            (ObservedValue::No, Predicted::Value { value, .. }) => value < 0.5,
-            _ => false,
-        };
-        if fits { Fit::Yes } else { Fit::No }
     }
 }
 
-/// How an observation agrees with a prediction.
+/// How an observation agrees with a prediction, errors of hand aside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Fit {
     /// It doesn't.
@@ -132,6 +171,19 @@ pub(crate) enum Fit {
     Yes,
 }
 
+/// Does an answer, or an over-limit display, agree? Nothing for a reading against a value: that takes its σ.
+pub(crate) fn plain_fit(row: &Row, predicted: Predicted) -> Option<Fit> {
+    let fits = match (row.value, predicted) {
+        (_, Predicted::Anything) => return Some(Fit::Anything),
+        (ObservedValue::Number(_), Predicted::Value { .. }) => return None,
+        (ObservedValue::OverLimit, Predicted::OverLimit) => true,
+        (ObservedValue::Yes, Predicted::Value { value, .. }) => value > 0.5,
+        (ObservedValue::No, Predicted::Value { value, .. }) => value < 0.5,
+        _ => false,
+    };
+    Some(if fits { Fit::Yes } else { Fit::No })
+}
+
 fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
     match predicted {
         Predicted::Value { value, .. } if value > 0.5 => 1.0 - row.miss,
@@ -140,7 +192,7 @@ fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
     }
 }
 
-fn gauss(distance: f64, sigma: f64) -> f64 {
+pub(crate) fn gauss(distance: f64, sigma: f64) -> f64 {
     // Beyond 12 σ the density is below 1e-31 and drowns in the mis-probe term.
     if distance.abs() > 12.0 * sigma {
         return 0.0;

@@ -1,56 +1,66 @@
 //! Every cause's prediction for every reading: the table that inference and test choice read from.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::cause::{Cause, causes_of};
-use crate::component::ComponentKind;
-use crate::curve::{Curve, Solved};
+use crate::course::{Along, curves_along};
+use crate::curve::Curve;
 use crate::diagnosis::Options;
 use crate::error::CircuitError;
+use crate::layout::Circuit;
 use crate::meter::Meter;
 use crate::observation::{MeasureMode, Observation, State};
 use crate::procedure::Test;
-use crate::reading::{Measure, Predicted, Scatter, View};
-use crate::settle::{Settled, settle, settle_near};
+use crate::reading::{Measure, Predicted, View};
+use crate::settle::{settle, settle_near};
 use crate::wiring::{Failing, Position, Setting, Wiring};
 
 /// One thing that can be looked at in one setting.
 #[derive(Debug, Clone)]
 pub(crate) struct Column {
     pub measure: Measure,
+    pub meter: usize,
     setting: usize,
     pub healthy: Predicted,
     /// One curve per cause.
     pub curves: Vec<Curve>,
 }
 
-/// Circuit, meter and causes with their predictions.
+/// Circuit, meters and causes with their predictions. A copy shares what is computed already.
+#[derive(Debug, Clone)]
 pub(crate) struct Model<'a> {
-    pub wiring: Wiring<'a>,
-    pub meter: &'a Meter,
-    pub causes: Vec<Cause>,
-    pub columns: Vec<Column>,
-    settings: Vec<(Setting, Option<String>)>,
-    pub scatter: Scatter,
-    /// Battery part with its volts as known from readings across its posts.
-    pub battery: Option<(usize, f64)>,
+    pub wiring: Arc<Wiring<'a>>,
+    /// The job's meter, then the others.
+    pub meters: Arc<Vec<Meter>>,
+    pub causes: Arc<Vec<Cause>>,
+    pub columns: Vec<Arc<Column>>,
+    settings: Vec<Arc<Known>>,
+}
+
+/// A state with a load and a meter in place.
+#[derive(Debug)]
+struct Known {
+    setting: Setting,
+    load: Option<String>,
 }
 
 impl<'a> Model<'a> {
-    pub fn new(
-        circuit: &'a crate::Circuit,
-        meter: &'a Meter,
-        options: &Options,
-    ) -> Result<Self, CircuitError> {
+    pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
         let wiring = Wiring::of(circuit)?;
-        let causes = causes_of(&wiring, options.points_per_decade);
-        let battery = wiring.parts.iter().enumerate().find_map(|(i, part)| match part.component.kind {
-            ComponentKind::Battery { volts, volts_spread, .. } => Some((i, volts, volts_spread)),
-            _ => None,
-        });
-        let scatter = Scatter { battery_sigma: battery.map_or(0.0, |(_, _, sigma)| sigma) };
-        let battery = battery.map(|(part, volts, _)| (part, volts));
-        Ok(Self { wiring, meter, causes, columns: Vec::new(), settings: Vec::new(), scatter, battery })
+        let causes = causes_of(&wiring);
+        let meters = std::iter::once(meter).chain(&options.meters).cloned().collect();
+        Ok(Self {
+            wiring: Arc::new(wiring),
+            meters: Arc::new(meters),
+            causes: Arc::new(causes),
+            columns: Vec::new(),
+            settings: Vec::new(),
+        })
+    }
+
+    pub fn circuit(&self) -> &'a Circuit {
+        self.wiring.circuit
     }
 
     /// Column of an observation, added if new. Curves stay empty until [`Model::fill`].
@@ -61,11 +71,11 @@ impl<'a> Model<'a> {
         };
         if matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo) {
             let id = observation.test.as_deref().ok_or_else(|| wrong("a look or question needs its test"))?;
-            let test = self.wiring.circuit.tests.iter().position(|test| test.id == id);
+            let test = self.circuit().tests.iter().position(|test| test.id == id);
             let test = test.ok_or_else(|| CircuitError::Unknown { kind: "test", id: id.to_owned() })?;
-            let asks = self.wiring.circuit.tests.get(test).is_some_and(|test| test.question.is_some());
+            let asks = self.circuit().tests.get(test).is_some_and(|test| test.question.is_some());
             return if asks {
-                self.column(Measure::Question(test), &observation.state, observation.load.as_deref())
+                self.column(Measure::Question(test), 0, &observation.state, observation.load.as_deref())
             } else {
                 Err(wrong("this test is a reading; give its mode and leads"))
             };
@@ -73,13 +83,25 @@ impl<'a> Model<'a> {
         let leads = observation.red.as_deref().zip(observation.black.as_deref());
         let (red, black) = leads.ok_or_else(|| wrong("a reading needs both leads"))?;
         let (red, black) = (self.wiring.point(red)?, self.wiring.point(black)?);
+        let meter = self.meter_of(observation)?;
         let measure = Measure::Reading(observation.mode, red, black);
-        self.column(measure, &observation.state, observation.load.as_deref())
+        self.column(measure, meter, &observation.state, observation.load.as_deref())
+    }
+
+    /// Number of the meter an observation was taken with; the job's meter where it names none.
+    pub fn meter_of(&self, observation: &Observation) -> Result<usize, CircuitError> {
+        let Some(name) = &observation.meter else { return Ok(0) };
+        let known = self.meters.iter().position(|meter| meter.name == *name);
+        known.ok_or_else(|| CircuitError::Observation {
+            id: observation.id.clone(),
+            problem: format!("meter {name} isn't known; list it among the options' meters"),
+        })
     }
 
     /// Column of a test of the circuit; nothing when the meter has no such mode.
     pub fn column_of_test(&mut self, number: usize, test: &Test) -> Result<Option<usize>, CircuitError> {
-        if test.mode == MeasureMode::VoltsLowImpedance && self.meter.low_impedance_ohms.is_none() {
+        let low = self.meters.first().is_some_and(|meter| meter.low_impedance_ohms.is_some());
+        if test.mode == MeasureMode::VoltsLowImpedance && !low {
             return Ok(None);
         }
         let measure = match (&test.red, &test.black) {
@@ -88,145 +110,161 @@ impl<'a> Model<'a> {
             }
             _ => Measure::Question(number),
         };
-        self.column(measure, &test.state, test.load.as_deref()).map(Some)
+        self.column(measure, 0, &test.state, test.load.as_deref()).map(Some)
     }
 
-    pub fn column(
+    fn column(
         &mut self,
         measure: Measure,
+        meter: usize,
         state: &State,
         load: Option<&str>,
     ) -> Result<usize, CircuitError> {
-        let setting = self.setting(&measure, state, load)?;
-        let same = |column: &Column| column.setting == setting && column.measure == measure;
+        let setting = self.setting(&measure, meter, state, load)?;
+        let same = |column: &Arc<Column>| {
+            column.setting == setting && column.measure == measure && column.meter == meter
+        };
         if let Some(found) = self.columns.iter().position(same) {
             return Ok(found);
         }
-        self.columns.push(Column { measure, setting, healthy: Predicted::Anything, curves: Vec::new() });
+        let healthy = Predicted::Anything;
+        self.columns.push(Arc::new(Column { measure, meter, setting, healthy, curves: Vec::new() }));
         Ok(self.columns.len() - 1)
     }
 
     fn setting(
         &mut self,
         measure: &Measure,
+        meter: usize,
         state: &State,
         load: Option<&str>,
     ) -> Result<usize, CircuitError> {
         let mut setting = self.wiring.setting(state, load)?;
-        if let Measure::Reading(mode, a, b) = *measure {
-            self.wiring.put_meter(&mut setting, mode, a, b, self.meter);
+        if let (Measure::Reading(mode, a, b), Some(meter)) = (measure, self.meters.get(meter)) {
+            self.wiring.put_meter(&mut setting, *mode, *a, *b, meter);
         }
-        let same = |(known, with): &(Setting, Option<String>)| {
-            known.state == setting.state
-                && known.added == setting.added
-                && known.present == setting.present
-                && with.as_deref() == load
+        let same = |known: &Arc<Known>| {
+            known.setting.state == setting.state
+                && known.setting.added == setting.added
+                && known.setting.present == setting.present
+                && known.load.as_deref() == load
         };
         if let Some(found) = self.settings.iter().position(same) {
             return Ok(found);
         }
-        self.settings.push((setting, load.map(str::to_owned)));
+        self.settings.push(Arc::new(Known { setting, load: load.map(str::to_owned) }));
         Ok(self.settings.len() - 1)
     }
 
-    /// Takes the battery's volts from what is known now, then solves every cause for these columns.
-    pub fn fill(&mut self, columns: &[usize]) -> Result<(), CircuitError> {
-        self.know_battery();
-        self.solve_columns(columns, |_| true)
-    }
-
-    /// Solves the columns that are still empty, for the causes that still count; for the others they stay empty.
-    pub fn fill_rest(&mut self, counts: impl Fn(usize) -> bool) -> Result<(), CircuitError> {
-        let empty = self.columns.iter().enumerate().filter(|(_, column)| column.curves.is_empty());
-        let empty: Vec<usize> = empty.map(|(i, _)| i).collect();
-        self.solve_columns(&empty, counts)
-    }
-
-    fn solve_columns(
-        &mut self,
-        columns: &[usize],
-        counts: impl Fn(usize) -> bool,
-    ) -> Result<(), CircuitError> {
+    /// Solves every cause for the columns that are still empty.
+    pub fn fill(&mut self) -> Result<(), CircuitError> {
         let mut by_setting: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-        for (i, column) in columns.iter().filter_map(|i| Some((*i, self.columns.get(*i)?))) {
+        let empty = self.columns.iter().enumerate().filter(|(_, column)| column.curves.is_empty());
+        for (i, column) in empty {
             by_setting.entry(column.setting).or_default().push(i);
         }
         for (setting, columns) in by_setting {
             let healthy = self.predictions(setting, &columns, &[], None)?;
-            for (column, predicted) in columns.iter().zip(healthy.predicted) {
-                if let Some(column) = self.columns.get_mut(*column) {
-                    column.healthy = predicted;
-                    column.curves = vec![Curve::default(); self.causes.len()];
+            let mut curves: Vec<Vec<Curve>> = vec![Vec::with_capacity(self.causes.len()); columns.len()];
+            for cause in self.causes.iter() {
+                let along = self.curves_with(setting, &columns, &[], cause, &healthy.positions)?;
+                curves.iter_mut().zip(along).for_each(|(all, curve)| all.push(curve));
+            }
+            for ((place, predicted), curves) in columns.iter().zip(healthy.predicted).zip(curves) {
+                if let Some(column) = self.columns.get_mut(*place) {
+                    *column = Arc::new(Column { healthy: predicted, curves, ..column.as_ref().clone() });
                 }
             }
-            for cause in (0..self.causes.len()).filter(|cause| counts(*cause)) {
-                self.fill_cause(setting, &columns, cause, &healthy.positions)?;
-            }
         }
         Ok(())
     }
 
-    fn know_battery(&mut self) {
-        let Some((part, volts)) = self.battery else { return };
-        let Some(ComponentKind::Battery { volts: nominal, .. }) =
-            self.wiring.parts.get(part).map(|part| &part.component.kind)
-        else {
-            return;
+    /// The same state and load, whatever the meter.
+    pub fn same_place(&self, left: usize, right: usize) -> bool {
+        let setting = |column: usize| {
+            let known = self.settings.get(self.columns.get(column)?.setting)?;
+            Some((&known.setting.state, &known.load))
         };
-        for (setting, _) in &mut self.settings {
-            if let Some(entry) = setting.volts.get_mut(part).filter(|entry| **entry == *nominal) {
-                *entry = volts;
-            }
-        }
+        left == right || setting(left).zip(setting(right)).is_some_and(|(left, right)| left == right)
     }
 
-    fn fill_cause(
-        &mut self,
-        setting: usize,
-        columns: &[usize],
-        cause: usize,
-        healthy: &[Position],
-    ) -> Result<(), CircuitError> {
-        let Some(known) = self.causes.get(cause) else { return Ok(()) };
-        let points = self.solve_along(setting, columns, known, healthy)?;
-        let severities = known.severities.clone();
-        for (place, column) in columns.iter().enumerate() {
-            let mut curve = Curve::default();
-            for piece in points.chunk_by(|left, right| left.signature == right.signature) {
-                let solved: Vec<Solved> =
-                    piece.iter().filter_map(|point| point.of(place, &severities)).collect();
-                curve.add_piece(&solved);
-            }
-            if let Some(place) = self.columns.get_mut(*column).and_then(|column| column.curves.get_mut(cause))
-            {
-                *place = curve;
-            }
-        }
-        Ok(())
+    /// The same thing looked at in the same state, whatever the meter.
+    pub fn same_reading(&self, left: usize, right: usize) -> bool {
+        let measure = |column: usize| self.columns.get(column).map(|column| &column.measure);
+        left == right || (measure(left) == measure(right) && self.same_place(left, right))
     }
 
-    /// Solves at every stride, and finds by halving the grid step where something moves.
-    fn solve_along(
+    /// Which battery volts a column's setting has: readings of other volts say nothing about these.
+    pub fn supply_of(&self, column: usize) -> Option<u64> {
+        let column = self.columns.get(column)?;
+        let volts = &self.settings.get(column.setting)?.setting.volts;
+        volts.iter().find(|volts| **volts > 0.0).map(|volts| volts.to_bits())
+    }
+
+    fn curves_with(
         &self,
         setting: usize,
         columns: &[usize],
+        others: &[Failing],
         cause: &Cause,
-        healthy: &[Position],
-    ) -> Result<Vec<Along>, CircuitError> {
-        let last = cause.severities.len() - 1;
-        let along = |index: usize, near: &[Position]| -> Result<Along, CircuitError> {
-            let solved = self.predictions(setting, columns, &[cause.failing(index)], Some(near))?;
-            Ok(Along { index, ..solved })
+        near: &[Position],
+    ) -> Result<Vec<Curve>, CircuitError> {
+        let solve = |u: f64, near: &[Position]| {
+            let mut faults = others.to_vec();
+            faults.push(cause.failing(u));
+            let mut along = self.predictions(setting, columns, &faults, Some(near))?;
+            along.u = u;
+            Ok(along)
         };
-        let mut points = vec![along(0, healthy)?];
-        let mut index = 0;
-        while index < last {
-            index = (index + cause.stride).min(last);
-            let near = points.last().map_or(healthy, |point| &point.positions);
-            let next = along(index, near)?;
-            halve(&along, &mut points, next)?;
+        curves_along(cause, columns.len(), near, &solve)
+    }
+
+    /// Curves of a cause beside other faults, in the order of the columns.
+    pub fn curves_beside(
+        &self,
+        columns: &[usize],
+        others: &[Failing],
+        cause: &Cause,
+    ) -> Result<Vec<Curve>, CircuitError> {
+        let mut all = vec![Curve::default(); columns.len()];
+        for (setting, places) in self.by_setting(columns) {
+            let together: Vec<usize> =
+                places.iter().filter_map(|place| columns.get(*place)).copied().collect();
+            let near = self.predictions(setting, &[], others, None)?.positions;
+            let curves = self.curves_with(setting, &together, others, cause, &near)?;
+            for (place, curve) in places.iter().zip(curves) {
+                if let Some(entry) = all.get_mut(*place) {
+                    *entry = curve;
+                }
+            }
         }
-        Ok(points)
+        Ok(all)
+    }
+
+    /// Predictions with any faults at once, in the order of the columns.
+    pub fn with_faults(&self, columns: &[usize], faults: &[Failing]) -> Result<Vec<Predicted>, CircuitError> {
+        let mut all = vec![Predicted::Anything; columns.len()];
+        for (setting, places) in self.by_setting(columns) {
+            let together: Vec<usize> =
+                places.iter().filter_map(|place| columns.get(*place)).copied().collect();
+            let predicted = self.predictions(setting, &together, faults, None)?.predicted;
+            for (place, predicted) in places.iter().zip(predicted) {
+                if let Some(entry) = all.get_mut(*place) {
+                    *entry = predicted;
+                }
+            }
+        }
+        Ok(all)
+    }
+
+    fn by_setting(&self, columns: &[usize]) -> BTreeMap<usize, Vec<usize>> {
+        let mut all: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (place, column) in columns.iter().enumerate() {
+            if let Some(column) = self.columns.get(*column) {
+                all.entry(column.setting).or_default().push(place);
+            }
+        }
+        all
     }
 
     fn predictions(
@@ -236,96 +274,23 @@ impl<'a> Model<'a> {
         faults: &[Failing],
         near: Option<&[Position]>,
     ) -> Result<Along, CircuitError> {
-        let Some((setting, _)) = self.settings.get(setting) else { return Ok(Along::default()) };
+        let Some(known) = self.settings.get(setting) else { return Ok(Along::default()) };
+        let setting = &known.setting;
         let settled = match near {
             Some(near) => settle_near(&self.wiring, setting, faults, near)?,
             None => settle(&self.wiring, setting, faults)?,
         };
-        let view = View {
-            wiring: &self.wiring,
-            meter: self.meter,
-            setting,
-            faults,
-            settled: &settled,
-            scatter: self.scatter,
+        let columns = columns.iter().filter_map(|column| self.columns.get(*column));
+        let predict = |column: &Arc<Column>| {
+            let meter = self.meters.get(column.meter).or(self.meters.first())?;
+            let view = View { wiring: &self.wiring, meter, setting, faults, settled: &settled };
+            Some(view.predict(&column.measure))
         };
-        let measured =
-            columns.iter().filter_map(|column| self.columns.get(*column)).map(|column| &column.measure);
-        let predicted: Vec<Predicted> = measured.clone().map(|measure| view.predict(measure)).collect();
-        let signature = signature(&settled, measured.zip(&predicted));
-        Ok(Along { index: 0, signature, predicted, positions: settled.positions })
+        let predicted: Vec<Predicted> =
+            columns.clone().map(|column| predict(column).unwrap_or(Predicted::Anything)).collect();
+        let measures = columns.map(|column| &column.measure);
+        Ok(Along::of(&settled, measures.zip(&predicted), predicted.clone()))
     }
-
-    /// Predictions with any faults at once, in the order of the columns.
-    pub fn with_faults(&self, columns: &[usize], faults: &[Failing]) -> Result<Vec<Predicted>, CircuitError> {
-        let mut known: BTreeMap<usize, Predicted> = BTreeMap::new();
-        for column in columns {
-            let Some(setting) = self.columns.get(*column).map(|column| column.setting) else { continue };
-            if known.contains_key(column) {
-                continue;
-            }
-            let same = |i: &usize| self.columns.get(*i).is_some_and(|column| column.setting == setting);
-            let together: Vec<usize> = columns.iter().copied().filter(same).collect();
-            let predicted = self.predictions(setting, &together, faults, None)?.predicted;
-            known.extend(together.into_iter().zip(predicted));
-        }
-        Ok(columns.iter().map(|column| known.get(column).copied().unwrap_or(Predicted::Anything)).collect())
-    }
-}
-
-/// Adds `next`, after halving the gap where something moves in it.
-fn halve(
-    along: &impl Fn(usize, &[Position]) -> Result<Along, CircuitError>,
-    points: &mut Vec<Along>,
-    next: Along,
-) -> Result<(), CircuitError> {
-    let Some(before) = points.last() else { return Ok(()) };
-    let gap = next.index - before.index;
-    let alone = points.iter().rev().nth(1).is_none_or(|earlier| earlier.signature != before.signature);
-    let moved = before.signature != next.signature;
-    // A piece that starts here needs a third point of its own.
-    if gap > 1 && (moved || alone) {
-        let middle = along(before.index + gap / 2, &before.positions)?;
-        if moved || middle.signature != next.signature {
-            halve(along, points, middle)?;
-            return halve(along, points, next);
-        }
-        points.push(middle);
-    }
-    points.push(next);
-    Ok(())
-}
-
-/// A solved grid point with all columns of its setting.
-#[derive(Debug, Clone, Default)]
-struct Along {
-    index: usize,
-    signature: Vec<u8>,
-    predicted: Vec<Predicted>,
-    positions: Vec<Position>,
-}
-
-impl Along {
-    fn of(&self, place: usize, severities: &[f64]) -> Option<Solved> {
-        let predicted = *self.predicted.get(place)?;
-        Some(Solved { index: self.index, severity: *severities.get(self.index)?, predicted })
-    }
-}
-
-/// Equal signatures mean the same linear piece: the same positions, and the same answers to questions.
-fn signature<'p>(
-    settled: &Settled,
-    predicted: impl Iterator<Item = (&'p Measure, &'p Predicted)>,
-) -> Vec<u8> {
-    let positions = settled.positions.iter().map(|position| *position as u8);
-    let kinds = predicted.map(|(measure, predicted)| match (measure, predicted) {
-        (Measure::Question(_), Predicted::Value { value, .. }) => 10 + u8::from(*value > 0.5),
-        (Measure::Reading(MeasureMode::Duty, ..), Predicted::Value { value, .. }) if *value > 50.0 => 11,
-        (Measure::Reading(..), Predicted::Value { .. }) => 12,
-        (_, Predicted::OverLimit) => 13,
-        (_, Predicted::Anything) => 14,
-    });
-    positions.chain([u8::from(settled.steady)]).chain(kinds).collect()
 }
 
 #[cfg(test)]
@@ -336,31 +301,30 @@ mod tests {
     #[test]
     fn curves_equal_solves() {
         for circuit in crate::library::all().unwrap() {
-            let meter = Meter::default();
-            let options = Options { points_per_decade: 24, ..Options::default() };
-            let mut model = Model::new(&circuit, &meter, &options).unwrap();
+            let mut model = Model::new(&circuit, &Meter::default(), &Options::default()).unwrap();
             for (number, test) in circuit.tests.iter().enumerate() {
                 model.column_of_test(number, test).unwrap();
             }
+            model.fill().unwrap();
             let columns: Vec<usize> = (0..model.columns.len()).collect();
-            model.fill(&columns).unwrap();
             for (number, cause) in model.causes.iter().enumerate() {
-                for (i, severity) in cause.severities.iter().enumerate() {
-                    let columns: Vec<usize> = (0..model.columns.len()).collect();
-                    let direct = model.with_faults(&columns, &[cause.failing(i)]).unwrap();
+                for step in 0..=if cause.has_range() { 97 } else { 0 } {
+                    let u = f64::from(step) / 97.0;
+                    let direct = model.with_faults(&columns, &[cause.failing(u)]).unwrap();
                     for (column, direct) in model.columns.iter().zip(direct) {
-                        let curve = column.curves[number].at(i, *severity);
+                        let curve = column.curves[number].at(u, cause.severity(u));
                         let same = match (curve, direct) {
                             (
-                                Predicted::Value { value, scatter },
-                                Predicted::Value { value: exact, scatter: wide },
+                                Predicted::Value { value, scatter, supply },
+                                Predicted::Value { value: exact, scatter: wide, supply: moves },
                             ) => {
                                 (value - exact).abs() < 1e-6 * exact.abs().max(1.0)
                                     && (scatter - wide).abs() < 0.02 + 0.15 * wide
+                                    && (supply - moves).abs() < 1e-3 + 0.01 * moves.abs()
                             }
                             (curve, direct) => curve == direct,
                         };
-                        let what = (&circuit.id, &cause.id, severity, &column.measure);
+                        let what = (&circuit.id, &cause.id, u, &column.measure);
                         assert!(same, "{what:?}: curve {curve:?}, solved {direct:?}");
                     }
                 }

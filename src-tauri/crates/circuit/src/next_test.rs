@@ -1,8 +1,7 @@
 //! The test worth doing next: expected information per minute, looked one step further for the best few.
 
 use crate::diagnosis::{NextTest, Options};
-use crate::forecast::{Forecast, Particle, entropy};
-use crate::likelihood::Scale;
+use crate::forecast::{Active, Forecast, Particle, entropy};
 use crate::model::Model;
 use crate::offer::Candidate;
 use crate::posterior::Posterior;
@@ -23,51 +22,53 @@ const NOTHING: f64 = 0.003;
 pub(crate) struct Choice<'c, 'a, 't> {
     pub model: &'c Model<'a>,
     pub offered: &'c [Candidate<'t>],
-    forecasts: Vec<Forecast>,
-    weights: Vec<f64>,
+    forecasts: Vec<&'c Forecast>,
+    pub weights: Vec<f64>,
+    /// A group per part that is still in play; the last stands for the unmodelled.
     labels: Vec<usize>,
-    groups: usize,
     mis_probe: f64,
+    cents_per_minute: Option<f64>,
 }
 
 impl<'c, 'a, 't> Choice<'c, 'a, 't> {
     pub fn new(
         model: &'c Model<'a>,
         offered: &'c [Candidate<'t>],
+        forecasts: Vec<&'c Forecast>,
         posterior: &Posterior,
         particles: &[Particle],
         options: &Options,
     ) -> Self {
-        let scale = Scale::new(model.meter, options);
-        let forecast = |candidate: &Candidate<'_>| {
-            Forecast::of(model, scale, candidate.column.unwrap_or(usize::MAX), candidate.test, particles)
-        };
         let parts = part_labels(model);
-        let groups = parts.iter().max().map_or(0, |top| top + 1);
-        let label = |particle: &Particle| {
+        let part = |particle: &Particle| {
             let part = model.causes.get(particle.cause).map_or(0, |cause| cause.part);
             parts.get(part).copied().unwrap_or(0)
         };
+        let mut known: Vec<usize> = particles.iter().map(part).collect();
+        known.sort_unstable();
+        known.dedup();
+        let label = |particle: &Particle| known.binary_search(&part(particle)).unwrap_or(0);
         Self {
             model,
             offered,
-            forecasts: offered.iter().map(forecast).collect(),
+            forecasts,
             weights: particles.iter().map(|particle| particle.weight).chain([posterior.unmodelled]).collect(),
-            labels: particles.iter().map(label).chain([groups]).collect(),
-            groups: groups + 1,
+            labels: particles.iter().map(label).chain([known.len()]).collect(),
             mis_probe: options.mis_probe,
+            cents_per_minute: options.bench_cents_per_hour.map(|cents| cents / 60.0),
         }
     }
 
     /// Best tests first.
     pub fn best(&self, how_many: usize) -> Vec<NextTest> {
+        let active = self.active(&self.weights);
         let mut rates: Vec<(usize, f64, f64)> = self
             .offered
             .iter()
             .zip(&self.forecasts)
             .enumerate()
             .map(|(i, (candidate, forecast))| {
-                let bits = self.gain(forecast, &self.weights);
+                let bits = self.gain(forecast, &active);
                 (i, bits, bits / candidate.test.minutes)
             })
             .filter(|(_, bits, _)| *bits > NOTHING)
@@ -86,6 +87,33 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
         tests
     }
 
+    /// The best few tests, each with its minutes and what every outcome leaves.
+    pub fn leading_steps(&self) -> Vec<Tried> {
+        let active = self.active(&self.weights);
+        let mut rates: Vec<(f64, &Candidate<'_>, &Forecast)> = self
+            .offered
+            .iter()
+            .zip(&self.forecasts)
+            .map(|(candidate, forecast)| (self.gain(forecast, &active), candidate, *forecast))
+            .filter(|(bits, ..)| *bits > NOTHING)
+            .map(|(bits, candidate, forecast)| (bits / candidate.test.minutes, candidate, forecast))
+            .collect();
+        rates.sort_by(|left, right| right.0.total_cmp(&left.0));
+        let step = |(_, candidate, forecast): (f64, &Candidate<'_>, &Forecast)| {
+            let mut outcomes = forecast.outcomes(&self.weights);
+            outcomes.sort_by(|left, right| right.0.total_cmp(&left.0));
+            outcomes.truncate(OUTCOMES);
+            Tried { test: candidate.test.id.clone(), minutes: candidate.test.minutes, outcomes }
+        };
+        rates.into_iter().take(LOOKED_INTO).map(step).collect()
+    }
+
+    /// Minutes until it is decided, at the pace of the best test.
+    pub fn minutes_left(&self, weights: &[f64]) -> f64 {
+        let Some(unknown) = self.unknown(weights) else { return 0.0 };
+        unknown / self.best_after(weights, usize::MAX).pace().max(SLOWEST)
+    }
+
     fn next_test(&self, i: usize, bits: f64, rate: f64) -> Option<NextTest> {
         let candidate = self.offered.get(i)?;
         let healthy = candidate.column.and_then(|column| self.model.columns.get(column));
@@ -95,15 +123,16 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
         };
         let after = self.follow_up(i);
         let pace = (bits + after.bits) / (candidate.test.minutes + after.minutes);
+        let expected_minutes = self.unknown(&self.weights).unwrap_or(0.0) / pace.max(SLOWEST);
         Some(NextTest {
             test: candidate.test.id.clone(),
             gain_bits: bits,
             minutes: candidate.test.minutes,
             per_minute: rate,
-            expected_minutes: self.unknown(&self.weights).unwrap_or(0.0) / pace.max(SLOWEST),
+            expected_minutes,
+            expected_cents: self.cents_per_minute.map(|cents| cents * expected_minutes),
             cautions: candidate.test.cautions.clone(),
             healthy,
-            expected_cents: None,
         })
     }
 
@@ -124,34 +153,45 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
 
     fn best_after(&self, weights: &[f64], but: usize) -> Step {
         let nothing = Step { bits: 0.0, minutes: 0.0 };
-        if self.unknown(weights).is_none() {
+        let active = self.active(weights);
+        if unknown(&active).is_none() {
             return nothing;
         }
         let others = self.offered.iter().zip(&self.forecasts).enumerate().filter(|(i, _)| *i != but);
         let steps = others.map(|(_, (candidate, forecast))| Step {
-            bits: self.gain(forecast, weights),
+            bits: self.gain(forecast, &active),
             minutes: candidate.test.minutes,
         });
         let better = |left: Step, right: Step| if right.pace() > left.pace() { right } else { left };
         steps.fold(nothing, better)
     }
 
-    /// Bits still unknown about the part; nothing when it is decided.
     fn unknown(&self, weights: &[f64]) -> Option<f64> {
-        let mut groups = vec![0.0; self.groups];
-        for (weight, label) in weights.iter().zip(&self.labels) {
-            if let Some(group) = groups.get_mut(*label) {
-                *group += weight;
-            }
-        }
-        let total: f64 = groups.iter().sum();
-        let decided = total <= 0.0 || groups.iter().any(|group| group / total >= DECIDED);
-        if decided { None } else { Some(entropy(&groups, total)) }
+        unknown(&self.active(weights))
     }
 
-    fn gain(&self, forecast: &Forecast, weights: &[f64]) -> f64 {
-        forecast.gain(weights, &self.labels, self.groups, self.mis_probe)
+    fn active(&self, weights: &[f64]) -> Active {
+        Active::of(weights, &self.labels)
     }
+
+    fn gain(&self, forecast: &Forecast, active: &Active) -> f64 {
+        forecast.gain(active, self.mis_probe)
+    }
+}
+
+/// Bits still unknown about the part; nothing when it is decided.
+fn unknown(active: &Active) -> Option<f64> {
+    let total: f64 = active.shares.iter().sum();
+    let decided = total <= 0.0 || active.shares.iter().any(|share| share / total >= DECIDED);
+    if decided { None } else { Some(entropy(&active.shares, total)) }
+}
+
+/// A test as if it were done.
+pub(crate) struct Tried {
+    pub test: String,
+    pub minutes: f64,
+    /// Chance of each outcome with the weights it leaves, most probable first.
+    pub outcomes: Vec<(f64, Vec<f64>)>,
 }
 
 /// Bits and the minutes they cost.

@@ -55,7 +55,9 @@ fn why_not(
         return Some((WithheldCode::CannotReach, Vec::new()));
     }
     let Some(column) = candidate.column else { return Some((WithheldCode::MeterCannot, Vec::new())) };
-    let seen = |done: &&Done<'_>| done.column == column && done.observation.complaint == Present::Yes;
+    let seen = |done: &&Done<'_>| {
+        model.same_reading(done.column, column) && done.observation.complaint == Present::Yes
+    };
     if done.iter().any(|done| seen(&done)) {
         return Some((WithheldCode::AlreadyDone, Vec::new()));
     }

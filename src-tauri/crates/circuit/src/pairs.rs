@@ -1,22 +1,28 @@
 //! Two faults at once, weighed only where no single cause fits: around the singles that survive best.
-//!
-//! Coarser than the single causes: five severities of the second fault, and a curve through five of the first that
-//! doesn't look for the exact severity at which a relay moves.
 
-use crate::cause::Cause;
-use crate::curve::{Curve, Solved};
+use crate::curve::Curve;
 use crate::diagnosis::Options;
 use crate::error::CircuitError;
-use crate::likelihood::{Fit, Row, Scale};
+use crate::likelihood::{Scale, Term, gauss};
 use crate::model::Model;
+use crate::observation::ObservedValue;
 use crate::posterior::{Hypothesis, Posterior, log_sum};
+use crate::prior::Priors;
+use crate::reading::Predicted;
+use crate::rows::Rows;
+use crate::severities::{Faced, Weighing};
 
 /// Singles that are paired.
 const SURVIVORS: usize = 3;
-/// Severities of the second fault that are tried.
-const SECOND: usize = 5;
-/// Solved severities of the first fault; the curve runs between them.
-const FIRST: usize = 5;
+/// Pairs that are integrated over both severities.
+const INTEGRATED: usize = 10;
+/// Severities of the second fault to begin with, and at most.
+const SECOND: usize = 4;
+const SECOND_AT_MOST: usize = 32;
+/// Halving its steps goes on until the logarithm of the evidence changes less than this.
+const SETTLED: f64 = 0.1;
+/// A pair that stays this far (logarithm) below all others isn't looked into.
+const HOPELESS: f64 = 7.0;
 /// Chance that a circuit with one fault has a second, independent one (judgement).
 const SECOND_FAULT: f64 = 0.1;
 
@@ -30,91 +36,128 @@ pub(crate) struct Pair {
 /// Pairs around the best singles. Readings only where the complaint was present count fully; all are used.
 pub(crate) fn pairs_of(
     model: &Model<'_>,
-    rows: &[Row],
+    rows: &Rows,
     posterior: &Posterior,
     options: &Options,
 ) -> Result<Vec<Pair>, CircuitError> {
+    let case = Case { model, rows, options, columns: rows.rows.iter().map(|row| row.column).collect() };
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
     steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
+    let priors = Priors::of(model, options);
+    let prior = |cause: usize| priors.causes.get(cause).copied().unwrap_or(0.0);
     let mut pairs: Vec<Pair> = Vec::new();
     for first in steady.iter().take(SURVIVORS) {
         for second in &steady {
-            let causes = [first.cause.min(second.cause), first.cause.max(second.cause)];
+            let causes = [first.cause, second.cause];
+            let turned = [second.cause, first.cause];
             let parts = causes.map(|cause| model.causes.get(cause).map(|cause| cause.part));
-            let known = pairs.iter().any(|pair| pair.causes == causes);
+            let known = pairs.iter().any(|pair| pair.causes == causes || pair.causes == turned);
             if parts.first() == parts.last() || known || !helps(first, second) {
                 continue;
             }
-            let prior = first.prior * second.prior * SECOND_FAULT;
-            let log = evidence(model, rows, first.cause, second.cause, options)?;
-            pairs.push(Pair { causes, prior, log });
+            let prior = prior(first.cause) * prior(second.cause) * SECOND_FAULT;
+            pairs.push(Pair { causes, prior, log: case.glimpse(first, second)? });
         }
+    }
+    pairs.sort_by(|left, right| weight(right).total_cmp(&weight(left)));
+    let beside = posterior.log_total.max(pairs.first().map_or(f64::NEG_INFINITY, weight));
+    let worth = pairs.iter().take(INTEGRATED).filter(|pair| weight(pair) > beside - HOPELESS).count();
+    pairs.truncate(worth);
+    for pair in &mut pairs {
+        pair.log = case.evidence(pair.causes)?;
     }
     Ok(pairs)
 }
 
+fn weight(pair: &Pair) -> f64 {
+    pair.prior.ln() + pair.log
+}
+
 /// Does the second fault, alone, explain a row that the first at its most probable severity doesn't?
 fn helps(first: &Hypothesis, second: &Hypothesis) -> bool {
-    let best =
-        first.shares.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1)).map_or(0, |(i, _)| i);
-    let rows = first.fits.iter().zip(&second.fits);
-    rows.into_iter().any(|(first, second)| first.get(best) != Some(&Fit::Yes) && second.contains(&Fit::Yes))
+    let explained = first.best().map_or(0, |best| best.agrees);
+    second.nodes.iter().any(|node| node.agrees & !explained != 0)
 }
 
-fn evidence(
-    model: &Model<'_>,
-    rows: &[Row],
-    first: usize,
-    second: usize,
-    options: &Options,
-) -> Result<f64, CircuitError> {
-    let (Some(first), Some(second)) = (model.causes.get(first), model.causes.get(second)) else {
-        return Ok(f64::NEG_INFINITY);
-    };
-    let scale = Scale::new(model.meter, options);
-    let columns: Vec<usize> = rows.iter().map(|row| row.column).collect();
-    let mut logs = Vec::new();
-    for index in spread(second.severities.len(), SECOND) {
-        let curves = curves_of(model, &columns, first, second, index)?;
-        for (i, severity) in first.severities.iter().enumerate().step_by(2) {
-            let terms = rows.iter().zip(&curves);
-            logs.push(
-                terms.map(|(row, curve)| scale.likelihood(row, curve.at(i, *severity)).ln()).sum::<f64>(),
-            );
+struct Case<'c, 'a> {
+    model: &'c Model<'a>,
+    rows: &'c Rows,
+    options: &'c Options,
+    columns: Vec<usize>,
+}
+
+impl Case<'_, '_> {
+    /// Highest likelihood at a few severities, what readings share left aside.
+    fn glimpse(&self, first: &Hypothesis, second: &Hypothesis) -> Result<f64, CircuitError> {
+        let scale = Scale::new(&self.model.meters, self.options);
+        let mut best = f64::NEG_INFINITY;
+        for left in [first.best().map_or(0.5, |best| best.u)] {
+            for right in [second.best().map_or(0.5, |best| best.u), 0.3, 0.8] {
+                let faults = [(first.cause, left), (second.cause, right)];
+                let faults =
+                    faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
+                let faults: Vec<_> = faults.into_iter().flatten().collect();
+                let predicted = self.model.with_faults(&self.columns, &faults)?;
+                let terms = self.rows.rows.iter().zip(&predicted);
+                best = best.max(terms.map(|(row, predicted)| roughly(scale, row, *predicted)).sum());
+            }
+        }
+        Ok(best)
+    }
+
+    /// Both severities integrated: the second by halving its steps until nothing changes, the first along its curves.
+    fn evidence(&self, causes: [usize; 2]) -> Result<f64, CircuitError> {
+        let [Some(first), Some(second)] = causes.map(|cause| self.model.causes.get(cause)) else {
+            return Ok(f64::NEG_INFINITY);
+        };
+        // The one with a range outside, the longer curve inside.
+        let (inner, outer) = if first.has_range() { (first, second) } else { (second, first) };
+        if !outer.has_range() {
+            return self.beside(inner, outer, 0.5);
+        }
+        let (mut count, mut before) = (SECOND, f64::NEG_INFINITY);
+        loop {
+            let mut logs = Vec::with_capacity(count);
+            for i in 0..count {
+                logs.push(self.beside(inner, outer, (number(i) + 0.5) / number(count))?);
+            }
+            let log = log_sum(logs.iter().copied()) - number(count).ln();
+            if (log - before).abs() < SETTLED || count >= SECOND_AT_MOST {
+                return Ok(log);
+            }
+            (before, count) = (log, count * 2);
         }
     }
-    let count = f64::from(u32::try_from(logs.len().max(1)).unwrap_or(u32::MAX));
-    Ok(log_sum(logs.iter().copied()) - count.ln())
-}
 
-fn curves_of(
-    model: &Model<'_>,
-    columns: &[usize],
-    first: &Cause,
-    second: &Cause,
-    index: usize,
-) -> Result<Vec<Curve>, CircuitError> {
-    let mut solved: Vec<Vec<Solved>> = vec![Vec::new(); columns.len()];
-    for i in spread(first.severities.len(), FIRST) {
-        let predicted = model.with_faults(columns, &[first.failing(i), second.failing(index)])?;
-        let severity = first.severities.get(i).copied().unwrap_or(0.0);
-        for (list, predicted) in solved.iter_mut().zip(predicted) {
-            list.push(Solved { index: i, severity, predicted });
-        }
+    fn beside(
+        &self,
+        inner: &crate::cause::Cause,
+        outer: &crate::cause::Cause,
+        u: f64,
+    ) -> Result<f64, CircuitError> {
+        let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
+        let healthy = vec![Predicted::Anything; curves.len()];
+        let faced = Faced { cause: inner, curves: curves.iter().collect(), healthy, comes_and_goes: false };
+        let scale = Scale::new(&self.model.meters, self.options);
+        let points = self.options.points_per_decade / 2;
+        let mut weighing = Weighing::new(&self.rows.rows, scale, points, self.rows.supply);
+        Ok(weighing.integrate(&faced).course.last().copied().unwrap_or(f64::NEG_INFINITY))
     }
-    let curve = |points: &Vec<Solved>| {
-        let mut curve = Curve::default();
-        curve.add_piece(points);
-        curve
-    };
-    Ok(solved.iter().map(curve).collect())
 }
 
-/// Up to `many` places spread over `0..count`, first and last among them.
-fn spread(count: usize, many: usize) -> Vec<usize> {
-    let last = count.saturating_sub(1);
-    let mut places: Vec<usize> = (0..many).map(|k| last * k / (many - 1).max(1)).collect();
-    places.dedup();
-    places
+/// Logarithm of a row's likelihood with everything that sways it counted as its own.
+fn roughly(scale: Scale<'_>, row: &crate::likelihood::Row, predicted: Predicted) -> f64 {
+    match (row.value, scale.term(row, predicted)) {
+        (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
+            let (_, swayed) = crate::belief::Belief::new().offset(&sway);
+            (gauss(reading - mean, sigma.hypot(swayed.sqrt())) + scale.astray(row)).ln()
+        }
+        (_, Term::Chance(log)) => log,
+        _ => f64::NEG_INFINITY,
+    }
+}
+
+fn number(count: usize) -> f64 {
+    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
 }

@@ -1,10 +1,14 @@
 //! Posterior over causes and severities.
 
-use crate::cause::Cause;
+use crate::belief::Belief;
 use crate::diagnosis::Options;
-use crate::likelihood::{Fit, Row, Scale};
+use crate::likelihood::Scale;
 use crate::model::Model;
 use crate::observation::Present;
+use crate::prior::Priors;
+use crate::reading::Predicted;
+use crate::rows::Rows;
+use crate::severities::{Faced, Integrated, Node, Weighing};
 
 /// A steady fault hardly lets the complaint go away by itself (judgement).
 const STEADY_YET_GONE: f64 = 0.05;
@@ -16,56 +20,64 @@ pub(crate) struct Hypothesis {
     pub comes_and_goes: bool,
     pub prior: f64,
     pub posterior: f64,
-    /// Posterior of each severity given this hypothesis; sums to 1.
-    pub shares: Vec<f64>,
+    pub nodes: Vec<Severity>,
     /// Logarithm of the evidence after each row.
     pub course: Vec<f64>,
-    /// Per row: does each severity fit?
-    pub fits: Vec<Vec<Fit>>,
+    pub belief: Belief,
+}
+
+/// One severity of a hypothesis.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Severity {
+    /// Share of the prior below it.
+    pub u: f64,
+    /// Posterior given the hypothesis; all sum to 1.
+    pub share: f64,
+    pub agrees: u128,
+    pub contradicts: u128,
 }
 
 /// All hypotheses.
 #[derive(Debug, Clone)]
 pub(crate) struct Posterior {
     pub hypotheses: Vec<Hypothesis>,
-    pub unmodelled_prior: f64,
     pub unmodelled: f64,
-    unmodelled_log: f64,
-    /// Logarithm of the scale all weights were divided by.
-    log_total: f64,
-    /// Logarithm of everything's evidence after each row, for the odds' course.
+    pub unmodelled_prior: f64,
+    /// Logarithm of the evidence of what isn't modelled, after each row.
+    pub unmodelled_course: Vec<f64>,
+    /// Logarithm of everything's evidence after each row.
     pub course: Vec<f64>,
+    /// Logarithm of the scale all weights were divided by.
+    pub log_total: f64,
 }
 
 impl Posterior {
-    pub fn of(model: &Model<'_>, rows: &[Row], options: &Options) -> Self {
-        let scale = Scale::new(model.meter, options);
-        let odds: f64 = model.causes.iter().map(|cause| cause.spec.odds).sum();
-        let all = odds + model.wiring.circuit.unmodelled_odds;
-        let mut hypotheses = Vec::new();
-        for (number, cause) in model.causes.iter().enumerate() {
-            let views = views_of(model, rows, scale, number, cause);
-            for comes_and_goes in [false, true] {
-                let share = cause.spec.comes_and_goes;
-                let share = if comes_and_goes { share } else { 1.0 - share };
-                if share > 0.0 {
-                    let prior = cause.spec.odds * share / all;
-                    hypotheses.push(weigh(&views, cause.severities.len(), number, comes_and_goes, prior));
-                }
-            }
+    pub fn of(model: &Model<'_>, rows: &Rows, options: &Options) -> Self {
+        let scale = Scale::new(&model.meters, options);
+        let priors = Priors::of(model, options);
+        let mut weighing = Weighing::new(&rows.rows, scale, options.points_per_decade, rows.supply);
+        let wavers = rows.rows.iter().any(|row| row.complaint != Present::Yes);
+        let mut by_cause: Vec<(usize, Vec<Hypothesis>)> = Vec::new();
+        // Causes without severity first: what they reach tells where looking closer is hopeless.
+        let order = (0..model.causes.len()).filter(|i| !ranges(model, *i));
+        for number in order.chain((0..model.causes.len()).filter(|i| ranges(model, *i))) {
+            let prior = priors.causes.get(number).copied().unwrap_or(0.0);
+            by_cause.push((number, of_cause(model, rows, &mut weighing, number, prior, wavers)));
         }
-        let unmodelled_prior = model.wiring.circuit.unmodelled_odds / all;
+        by_cause.sort_by_key(|(number, _)| *number);
+        let hypotheses: Vec<Hypothesis> =
+            by_cause.into_iter().flat_map(|(_, hypotheses)| hypotheses).collect();
         let mut flat = vec![0.0];
-        for row in rows {
+        for row in &rows.rows {
             let before = flat.last().copied().unwrap_or(0.0);
-            flat.push(before + scale.unmodelled(row).ln());
+            flat.push(before + scale.unmodelled(row));
         }
         let mut posterior = Self {
-            unmodelled_prior,
+            course: course_of_all(&hypotheses, priors.unmodelled, &flat),
             unmodelled: 0.0,
-            unmodelled_log: flat.last().copied().unwrap_or(0.0),
+            unmodelled_prior: priors.unmodelled,
+            unmodelled_course: flat,
             log_total: 0.0,
-            course: course_of_all(&hypotheses, unmodelled_prior, &flat),
             hypotheses,
         };
         posterior.normalise();
@@ -78,7 +90,8 @@ impl Posterior {
             let log = hypothesis.course.last().copied().unwrap_or(0.0);
             hypothesis.posterior = hypothesis.prior * (log - self.log_total).exp();
         }
-        self.unmodelled = self.unmodelled_prior * (self.unmodelled_log - self.log_total).exp();
+        let flat = self.unmodelled_course.last().copied().unwrap_or(0.0);
+        self.unmodelled = self.unmodelled_prior * (flat - self.log_total).exp();
     }
 
     /// Makes room for further hypotheses whose weights are given as prior × exp(log evidence); returns their shares.
@@ -95,74 +108,103 @@ impl Posterior {
     pub fn something_fits_all(&self) -> bool {
         self.hypotheses.iter().any(Hypothesis::fits_all)
     }
+
+    /// Probability per cause, steady and coming-and-going together.
+    pub fn shares(&self, causes: usize) -> Vec<f64> {
+        let mut shares = vec![0.0; causes];
+        for hypothesis in &self.hypotheses {
+            if let Some(share) = shares.get_mut(hypothesis.cause) {
+                *share += hypothesis.posterior;
+            }
+        }
+        shares
+    }
+
+    /// What readings share, as everything together sees it.
+    pub fn belief(&self) -> Belief {
+        let weighed = self.hypotheses.iter().map(|hypothesis| (hypothesis.posterior, hypothesis.belief));
+        Belief::average(weighed.filter(|(weight, _)| *weight > 1e-6))
+    }
 }
 
 impl Hypothesis {
     /// True when some severity agrees with every row, or allows anything.
     pub fn fits_all(&self) -> bool {
-        (0..self.shares.len()).any(|i| self.fits.iter().all(|row| row.get(i) != Some(&Fit::No)))
+        self.nodes.iter().any(|node| node.contradicts == 0)
+    }
+
+    /// The severity that is most probable.
+    pub fn best(&self) -> Option<&Severity> {
+        self.nodes.iter().max_by(|left, right| left.share.total_cmp(&right.share))
     }
 }
 
-/// One row as a cause sees it along its severities, while the fault shows and while it doesn't.
-struct View {
-    complaint: Present,
-    faulty: Vec<f64>,
-    faulty_fits: Vec<Fit>,
-    healthy: f64,
-    healthy_fits: Fit,
+fn ranges(model: &Model<'_>, number: usize) -> bool {
+    model.causes.get(number).is_some_and(crate::cause::Cause::has_range)
 }
 
-fn views_of(model: &Model<'_>, rows: &[Row], scale: Scale<'_>, number: usize, cause: &Cause) -> Vec<View> {
-    let view = |row: &Row| {
-        let column = model.columns.get(row.column)?;
-        let curve = column.curves.get(number)?.along(&cause.severities);
-        Some(View {
-            complaint: row.complaint,
-            faulty: curve.iter().map(|predicted| scale.likelihood(row, *predicted).ln()).collect(),
-            faulty_fits: curve.iter().map(|predicted| scale.fits(row, *predicted)).collect(),
-            healthy: scale.likelihood(row, column.healthy).ln(),
-            healthy_fits: scale.fits(row, column.healthy),
-        })
+fn of_cause(
+    model: &Model<'_>,
+    rows: &Rows,
+    weighing: &mut Weighing<'_>,
+    number: usize,
+    prior: f64,
+    wavers: bool,
+) -> Vec<Hypothesis> {
+    let Some(cause) = model.causes.get(number) else { return Vec::new() };
+    let columns = rows.rows.iter().map(|row| model.columns.get(row.column));
+    let Some(curves) = columns
+        .clone()
+        .map(|column| column.and_then(|column| column.curves.get(number)))
+        .collect::<Option<Vec<_>>>()
+    else {
+        return Vec::new();
     };
-    rows.iter().filter_map(view).collect()
-}
-
-impl View {
-    /// Logarithm of the likelihood at each severity.
-    fn log(&self, faulty: f64, comes_and_goes: bool) -> f64 {
-        match self.complaint {
-            Present::No if comes_and_goes => self.healthy,
-            Present::Unknown if comes_and_goes => log_sum([faulty, self.healthy].into_iter()) - 2.0_f64.ln(),
-            _ => faulty,
-        }
-    }
-
-    fn fit(&self, faulty: Fit, comes_and_goes: bool) -> Fit {
-        match self.complaint {
-            Present::No if comes_and_goes => self.healthy_fits,
-            Present::Unknown if comes_and_goes => faulty.max(self.healthy_fits),
-            _ => faulty,
-        }
-    }
-}
-
-fn weigh(views: &[View], count: usize, number: usize, comes_and_goes: bool, prior: f64) -> Hypothesis {
-    let mut logs = vec![0.0; count];
-    let gone = views.iter().any(|view| view.complaint == Present::No) && !comes_and_goes;
+    let healthy = columns.map(|column| column.map_or(Predicted::Anything, |column| column.healthy)).collect();
+    let mut faced = Faced { cause, curves, healthy, comes_and_goes: false };
+    let share = cause.comes_and_goes.clamp(0.0, 1.0);
+    let gone = rows.rows.iter().any(|row| row.complaint == Present::No);
     let start = if gone { STEADY_YET_GONE.ln() } else { 0.0 };
-    let mut course = vec![start];
-    let mut fits = Vec::with_capacity(views.len());
-    for view in views {
-        for (log, faulty) in logs.iter_mut().zip(&view.faulty) {
-            *log += view.log(*faulty, comes_and_goes);
-        }
-        fits.push(view.faulty_fits.iter().map(|fit| view.fit(*fit, comes_and_goes)).collect());
-        course.push(start + log_mean(&logs));
+    let steady = weighing.integrate(&faced);
+    // While the fault always showed, both look the same.
+    let wavering = if wavers && share > 0.0 {
+        faced.comes_and_goes = true;
+        weighing.integrate(&faced)
+    } else {
+        steady.clone()
+    };
+    let both = [(false, 1.0 - share, start, steady), (true, share, 0.0, wavering)];
+    let counting = both.into_iter().filter(|(_, share, ..)| *share > 0.0);
+    counting
+        .map(|(comes_and_goes, share, start, integrated)| {
+            hypothesis(number, comes_and_goes, prior * share, start, integrated)
+        })
+        .collect()
+}
+
+fn hypothesis(
+    cause: usize,
+    comes_and_goes: bool,
+    prior: f64,
+    start: f64,
+    integrated: Integrated,
+) -> Hypothesis {
+    let total = log_sum(integrated.nodes.iter().map(|node| node.log + node.width.ln()));
+    let severity = |node: &Node| Severity {
+        u: node.u,
+        share: (node.log + node.width.ln() - total).exp(),
+        agrees: node.agrees,
+        contradicts: node.contradicts,
+    };
+    Hypothesis {
+        cause,
+        comes_and_goes,
+        prior,
+        posterior: 0.0,
+        nodes: integrated.nodes.iter().map(severity).collect(),
+        course: integrated.course.iter().map(|log| start + log).collect(),
+        belief: integrated.belief,
     }
-    let top = log_sum(logs.iter().copied());
-    let shares = logs.iter().map(|log| (log - top).exp()).collect();
-    Hypothesis { cause: number, comes_and_goes, prior, posterior: 0.0, shares, course, fits }
 }
 
 fn course_of_all(hypotheses: &[Hypothesis], unmodelled_prior: f64, flat: &[f64]) -> Vec<f64> {
@@ -182,9 +224,4 @@ pub(crate) fn log_sum(logs: impl Iterator<Item = f64> + Clone) -> f64 {
         return top;
     }
     top + logs.map(|log| (log - top).exp()).sum::<f64>().ln()
-}
-
-#[allow(clippy::cast_precision_loss, reason = "grids hold a few thousand points")]
-fn log_mean(logs: &[f64]) -> f64 {
-    log_sum(logs.iter().copied()) - (logs.len().max(1) as f64).ln()
 }

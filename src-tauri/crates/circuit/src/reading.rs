@@ -28,18 +28,20 @@ pub(crate) enum Measure {
 /// What would be shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Predicted {
-    /// Value (V, ohm, A; yes = 1, no = 0) and the scatter that healthy parts give it (one standard deviation).
-    Value { value: f64, scatter: f64 },
+    /// Value (V, ohm, A; yes = 1, no = 0); the scatter that healthy parts give it (one standard deviation); and by how
+    /// much it rises when the battery's volts lie one standard deviation higher, which all readings share.
+    Value { value: f64, scatter: f64, supply: f64 },
     /// Over-limit.
     OverLimit,
     /// Chattering, or an ohms reading in a live circuit: anything may be shown.
     Anything,
 }
 
-/// Battery volts as known so far: one standard deviation.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Scatter {
-    pub battery_sigma: f64,
+impl Predicted {
+    /// A value that neither parts nor battery move.
+    pub const fn plain(value: f64) -> Self {
+        Self::Value { value, scatter: 0.0, supply: 0.0 }
+    }
 }
 
 pub(crate) struct View<'v, 'a> {
@@ -48,7 +50,6 @@ pub(crate) struct View<'v, 'a> {
     pub setting: &'v Setting,
     pub faults: &'v [Failing],
     pub settled: &'v Settled,
-    pub scatter: Scatter,
 }
 
 impl View<'_, '_> {
@@ -60,7 +61,7 @@ impl View<'_, '_> {
             Measure::Question(test) => {
                 let question = self.wiring.circuit.tests.get(*test).and_then(|test| test.question.as_ref());
                 let so = question.is_some_and(|question| self.happens(&question.happening));
-                Predicted::Value { value: f64::from(u8::from(so)), scatter: 0.0 }
+                Predicted::plain(f64::from(u8::from(so)))
             }
             Measure::Reading(MeasureMode::Ohms, red, black) => self.ohms(*red, *black),
             Measure::Reading(MeasureMode::AmpsClamp, red, black) => self.clamped(*red, *black),
@@ -80,7 +81,7 @@ impl View<'_, '_> {
     fn volts_or_amps(&self, mode: MeasureMode, red: usize, black: usize) -> Predicted {
         let solved = &self.settled.solved;
         let Some((open, probe)) = solved.between(red, black).zip(solved.probe(red, black)) else {
-            return Predicted::Value { value: 0.0, scatter: 0.0 };
+            return Predicted::plain(0.0);
         };
         // The low-impedance and ampere inputs are already in the netlist; the volts input is put across here.
         let (share, source) = match mode {
@@ -94,12 +95,13 @@ impl View<'_, '_> {
         let loaded = if source > 0.0 { open / (self.meter.volts_input_ohms + source) } else { 0.0 };
         let variance = self
             .variance(&probe, |open_change, inside_change| share * (open_change - loaded * inside_change));
-        Predicted::Value { value: open * share, scatter: variance.sqrt() }
+        let supply = share * self.per_battery(&probe);
+        Predicted::Value { value: open * share, scatter: variance.sqrt(), supply }
     }
 
     /// Current in the one part that joins the two points.
     fn clamped(&self, red: usize, black: usize) -> Predicted {
-        let none = Predicted::Value { value: 0.0, scatter: 0.0 };
+        let none = Predicted::plain(0.0);
         let here = |(i, part): &(usize, &Part<'_>)| part.joins(red, black) && self.is_present(*i);
         let Some((i, part)) = self.wiring.parts.iter().enumerate().find(here) else { return none };
         let own = Own { faults: self.faults, part: i };
@@ -113,7 +115,9 @@ impl View<'_, '_> {
         };
         let forwards = if part.a == red { 1.0 } else { -1.0 };
         let variance = self.variance(&probe, |open_change, _| open_change / line.ohms);
-        Predicted::Value { value: volts / line.ohms + forwards * line.amps, scatter: variance.sqrt() }
+        let value = volts / line.ohms + forwards * line.amps;
+        let supply = self.per_battery(&probe) / line.ohms;
+        Predicted::Value { value, scatter: variance.sqrt(), supply }
     }
 
     /// Are switch, contact and fuse closed?
@@ -145,7 +149,7 @@ impl View<'_, '_> {
             (Some(false), Some(true)) => (1.0 - duty) * 100.0,
             _ => return Predicted::OverLimit,
         };
-        Predicted::Value { value, scatter: 0.0 }
+        Predicted::plain(value)
     }
 
     fn is_present(&self, i: usize) -> bool {
@@ -169,31 +173,22 @@ impl View<'_, '_> {
             return Predicted::OverLimit;
         }
         let variance = self.variance(&probe, |_, inside_change| inside_change);
-        Predicted::Value { value, scatter: variance.sqrt() }
+        Predicted::Value { value, scatter: variance.sqrt(), supply: 0.0 }
     }
 
     /// Sum of squares over every part with a tolerance. By reciprocity one ampere between the leads gives all
     /// sensitivities: dV/dln R = V·W/R and dRth/dln R = W²/R, with V the part's volts and W its volts per ampere.
     fn variance(&self, probe: &Probe, effect: impl Fn(f64, f64) -> f64) -> f64 {
         let mut sum = 0.0;
-        let mut branches = 0;
         for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
             let own = Own { faults: self.faults, part: i };
             let tolerance = part.component.tolerance_percent;
-            if let ComponentKind::Battery { .. } = part.component.kind {
-                if !own.has(FaultMode::LowVoltage) {
-                    let per_volt = probe.source_amps(branches);
-                    sum += (effect(per_volt, 0.0) * self.scatter.battery_sigma).powi(2);
-                }
-                branches += 1;
-            } else if self.stands(i, Position::Working) && part.pulses(own, self.setting.moment).is_some() {
-                branches += 1;
-            } else if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
+            if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
                 let (volts, ohms) = part.regulated(own);
                 if self.stands(i, Position::Working) {
                     sum += spread(probe, part, Swing { volts, ohms, share: 0.0, tolerance }, &effect);
                 }
-            } else if tolerance > 0.0 && !own.has(FaultMode::Open) {
+            } else if tolerance > 0.0 && self.is_plain(i, part, own) && !own.has(FaultMode::Open) {
                 sum += spread(probe, part, self.swing(i, part, own), &effect);
             }
         }
@@ -203,6 +198,31 @@ impl View<'_, '_> {
             sum += spread_between(probe, added.a, added.b, swing, &effect);
         }
         sum
+    }
+
+    /// Neither battery nor a drive that pulses.
+    fn is_plain(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> bool {
+        let battery = matches!(part.component.kind, ComponentKind::Battery { .. });
+        !battery && !self.pulses(i, part, own)
+    }
+
+    fn pulses(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> bool {
+        self.stands(i, Position::Working) && part.pulses(own, self.setting.moment).is_some()
+    }
+
+    /// Rise between the leads when the first battery's volts lie one standard deviation higher: by reciprocity the
+    /// current that one ampere between the leads sends through it. A battery that failed has volts of its own.
+    fn per_battery(&self, probe: &Probe) -> f64 {
+        let mut branches = 0;
+        for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
+            let own = Own { faults: self.faults, part: i };
+            if let ComponentKind::Battery { volts_spread, .. } = part.component.kind {
+                let failed = own.has(FaultMode::LowVoltage);
+                return if failed { 0.0 } else { probe.source_amps(branches) * volts_spread };
+            }
+            branches += usize::from(self.pulses(i, part, own));
+        }
+        0.0
     }
 
     fn swing(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> Swing {

@@ -3,45 +3,107 @@
 //! A mis-probe is common to all repeats at one placement: of those only the last counts. The complaint itself is a
 //! row too, unless the caller's list already holds it.
 
-use crate::diagnosis::Options;
+use crate::belief::SHARED;
 use crate::error::CircuitError;
-use crate::likelihood::{Row, Scale};
+use crate::likelihood::Row;
 use crate::model::Model;
 use crate::observation::{MeasureMode, Observation, ObservedValue, Present};
 use crate::procedure::Test;
-use crate::reading::{Measure, Predicted};
+use crate::reading::Measure;
 
-/// Rows in order of time, the complaint first.
-pub(crate) fn rows_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<Row>, CircuitError> {
-    let mut rows: Vec<Row> = Vec::new();
-    let mut placed: Vec<(usize, Present, u32)> = Vec::new();
-    for (i, observation) in observations.iter().enumerate() {
-        check(observation)?;
-        let column = model.column_of(observation)?;
-        let key = (column, observation.complaint, observation.placement);
-        if let Some(same) = placed.iter().position(|known| *known == key) {
-            rows.remove(same);
-            placed.remove(same);
+/// Rows with what they share.
+#[derive(Debug, Clone)]
+pub(crate) struct Rows {
+    /// In order of time, the complaint first.
+    pub rows: Vec<Row>,
+    /// Place of the battery's volts among what is shared.
+    pub supply: Option<usize>,
+    shared: Vec<Shared>,
+}
+
+/// Something readings share.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Shared {
+    /// Battery volts of these states (bits of their nominal).
+    Supply(u64),
+    /// Gain of a meter, in one of its sorts of reading.
+    Gain(usize, MeasureMode),
+}
+
+impl Rows {
+    pub fn of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Self, CircuitError> {
+        let mut rows: Vec<Row> = Vec::new();
+        let mut placed: Vec<(usize, Present, u32)> = Vec::new();
+        for (i, observation) in observations.iter().enumerate() {
+            check(observation)?;
+            let column = model.column_of(observation)?;
+            let key = (column, observation.complaint, observation.placement);
+            if let Some(same) = placed.iter().position(|known| *known == key) {
+                rows.remove(same);
+                placed.remove(same);
+            }
+            placed.push(key);
+            rows.push(row_of(model, Some(i), column, observation)?);
         }
-        placed.push(key);
-        rows.push(row_of(model, Some(i), column, observation));
+        count_placements(model, &mut rows);
+        mark_earlier(&mut rows);
+        if let Some(complaint) = complaint_row(model, observations)? {
+            rows.insert(0, complaint);
+        }
+        let mut all = Self { rows, supply: None, shared: Vec::new() };
+        all.share(model);
+        Ok(all)
     }
-    for (row, (column, complaint, _)) in rows.iter_mut().zip(&placed) {
-        let repeats = placed.iter().filter(|(other, when, _)| other == column && when == complaint).count();
-        row.placements = f64::from(u32::try_from(repeats).unwrap_or(u32::MAX));
+
+    /// Gives what readings share its places, in an order that doesn't hang on the readings' order.
+    fn share(&mut self, model: &Model<'_>) {
+        let numbers = self.rows.iter().filter(|row| matches!(row.value, ObservedValue::Number(_)));
+        let mut supplies: Vec<u64> = numbers.clone().filter_map(|row| model.supply_of(row.column)).collect();
+        let mut gains: Vec<(usize, MeasureMode)> =
+            numbers.map(|row| (row.meter, sort_of(row.mode))).collect();
+        supplies.sort_unstable();
+        supplies.dedup();
+        gains.sort_unstable();
+        gains.dedup();
+        let gains = gains.into_iter().map(|(meter, mode)| Shared::Gain(meter, mode));
+        self.shared = supplies.into_iter().map(Shared::Supply).chain(gains).take(SHARED).collect();
+        self.supply = self.shared.iter().position(|shared| matches!(shared, Shared::Supply(_)));
+        let mut rows = std::mem::take(&mut self.rows);
+        for row in &mut rows {
+            (row.supply, row.gain) = self.places(model, row.column, row.meter, row.mode);
+        }
+        self.rows = rows;
     }
-    mark_earlier(&mut rows);
-    if let Some(complaint) = complaint_row(model, observations)? {
-        rows.insert(0, complaint);
+
+    /// Places of the battery's volts and of the meter's gain for a reading.
+    pub fn places(
+        &self,
+        model: &Model<'_>,
+        column: usize,
+        meter: usize,
+        mode: MeasureMode,
+    ) -> (Option<usize>, Option<usize>) {
+        let place = |wanted: Shared| self.shared.iter().position(|shared| *shared == wanted);
+        let supply = model.supply_of(column).and_then(|volts| place(Shared::Supply(volts)));
+        (supply, place(Shared::Gain(meter, sort_of(mode))))
     }
-    Ok(rows)
+}
+
+/// Modes that go through the same input share its gain.
+const fn sort_of(mode: MeasureMode) -> MeasureMode {
+    match mode {
+        MeasureMode::VoltsLowImpedance => MeasureMode::VoltsDc,
+        mode => mode,
+    }
 }
 
 fn check(observation: &Observation) -> Result<(), CircuitError> {
     let meter = !matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo);
     let sound = match observation.value {
         ObservedValue::Number(number) => meter && number.is_finite(),
-        ObservedValue::OverLimit => observation.mode == MeasureMode::Ohms,
+        ObservedValue::OverLimit => {
+            matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty)
+        }
         ObservedValue::Yes | ObservedValue::No => !meter,
     };
     if sound {
@@ -50,29 +112,48 @@ fn check(observation: &Observation) -> Result<(), CircuitError> {
     Err(CircuitError::Observation {
         id: observation.id.clone(),
         problem:
-            "value and mode don't go together: readings are numbers (over-limit only in ohms), looks and \
-                  questions are yes or no"
+            "value and mode don't go together: readings are numbers (over-limit only in ohms, millivolts and \
+                  duty), looks and questions are yes or no"
                 .to_owned(),
     })
 }
 
-fn row_of(model: &Model<'_>, place: Option<usize>, column: usize, observation: &Observation) -> Row {
+fn row_of(
+    model: &Model<'_>,
+    place: Option<usize>,
+    column: usize,
+    observation: &Observation,
+) -> Result<Row, CircuitError> {
     let asked = model.columns.get(column).and_then(|column| match column.measure {
-        Measure::Question(test) => {
-            model.wiring.circuit.tests.get(test).and_then(|test| test.question.as_ref())
-        }
+        Measure::Question(test) => model.circuit().tests.get(test).and_then(|test| test.question.as_ref()),
         Measure::Reading(..) => None,
     });
-    Row {
+    Ok(Row {
         observation: place,
         column,
+        meter: model.meter_of(observation)?,
         mode: observation.mode,
         value: observation.value,
         complaint: observation.complaint,
         placements: 1.0,
+        same_meter: 1.0,
         miss: asked.map_or(0.0, |question| question.miss),
         false_alarm: asked.map_or(0.0, |question| question.false_alarm),
         earlier: None,
+        supply: None,
+        gain: None,
+    })
+}
+
+/// A second meter at the same points shares the parts' scatter, but not the first meter's own error.
+fn count_placements(model: &Model<'_>, rows: &mut [Row]) {
+    let known: Vec<(usize, Present)> = rows.iter().map(|row| (row.column, row.complaint)).collect();
+    let count = |n: usize| f64::from(u32::try_from(n).unwrap_or(u32::MAX));
+    for row in rows {
+        let all = known.iter().filter(|(_, complaint)| *complaint == row.complaint);
+        row.placements =
+            count(all.clone().filter(|(other, _)| model.same_reading(*other, row.column)).count());
+        row.same_meter = count(all.filter(|(other, _)| *other == row.column).count());
     }
 }
 
@@ -106,7 +187,7 @@ fn mark_earlier(rows: &mut [Row]) {
 }
 
 fn complaint_row(model: &mut Model<'_>, observations: &[Observation]) -> Result<Option<Row>, CircuitError> {
-    let circuit = model.wiring.circuit;
+    let circuit = model.circuit();
     let complaint = &circuit.complaint;
     let value = if complaint.answer { ObservedValue::Yes } else { ObservedValue::No };
     let said = |seen: &Observation| seen.test.as_ref() == Some(&complaint.test) && seen.value == value;
@@ -116,12 +197,11 @@ fn complaint_row(model: &mut Model<'_>, observations: &[Observation]) -> Result<
     let Some(test) = circuit.tests.iter().find(|test| test.id == complaint.test) else { return Ok(None) };
     let observation = as_observation(test, value);
     let column = model.column_of(&observation)?;
-    Ok(Some(row_of(model, None, column, &observation)))
+    row_of(model, None, column, &observation).map(Some)
 }
 
 fn as_observation(test: &Test, value: ObservedValue) -> Observation {
     Observation {
-        id: String::new(),
         test: Some(test.id.clone()),
         mode: test.mode,
         red: test.red.clone(),
@@ -130,44 +210,6 @@ fn as_observation(test: &Test, value: ObservedValue) -> Observation {
         state: test.state.clone(),
         load: test.load.clone(),
         complaint: Present::Yes,
-        placement: 0,
         ..Observation::default()
     }
-}
-
-/// Takes the battery's volts from readings across its posts with little load, where they are near the nominal.
-/// Readings farther off are left to the battery's own faults.
-pub(crate) fn learn_battery(
-    model: &mut Model<'_>,
-    rows: &[Row],
-    options: &Options,
-) -> Result<(), CircuitError> {
-    let Some((part, nominal)) = model.battery else { return Ok(()) };
-    let posts = model.wiring.parts.get(part).map(|part| (part.a, part.b));
-    let scale = Scale::new(model.meter, options);
-    let spread = model.scatter.battery_sigma;
-    let (mut weight, mut sum) = (spread.powi(-2), nominal * spread.powi(-2));
-    for row in rows {
-        let column = model.columns.get(row.column).map(|column| column.measure.clone());
-        let (Some(Measure::Reading(MeasureMode::VoltsDc, red, black)), ObservedValue::Number(reading)) =
-            (column, row.value)
-        else {
-            continue;
-        };
-        let Some(Predicted::Value { value, .. }) =
-            model.with_faults(&[row.column], &[])?.first().copied().filter(|_| posts == Some((red, black)))
-        else {
-            continue;
-        };
-        let (volts, sigma) =
-            (reading * nominal / value, scale.sigma(row.mode, reading) * row.placements.sqrt());
-        let near = (volts - nominal).abs() <= 3.0 * spread.hypot(sigma);
-        if near && (value / nominal - 1.0).abs() < 0.005 {
-            weight += sigma.powi(-2);
-            sum += volts * sigma.powi(-2);
-        }
-    }
-    model.battery = Some((part, sum / weight));
-    model.scatter.battery_sigma = weight.sqrt().recip();
-    Ok(())
 }

@@ -1,34 +1,16 @@
 //! Which causes no test of the circuit can tell apart.
 
-use crate::diagnosis::Options;
 use crate::forecast::{Forecast, Particle};
-use crate::likelihood::Scale;
-use crate::model::Model;
-use crate::offer::Candidate;
-use crate::posterior::Posterior;
 
 /// Causes below this share aren't grouped.
 const WORTH_NAMING: f64 = 0.005;
 /// Two causes count as separable when the outcomes of one test overlap by less than 1 − this (total variation).
 const TOLD_APART: f64 = 0.2;
 
-/// Groups of cause numbers, each with at least two.
-pub(crate) fn groups(
-    model: &Model<'_>,
-    tests: &[Candidate<'_>],
-    posterior: &Posterior,
-    particles: &[Particle],
-    options: &Options,
-) -> Vec<Vec<usize>> {
-    let scale = Scale::new(model.meter, options);
-    let usable = tests.iter().filter(|candidate| !options.cannot_reach.contains(&candidate.test.id));
-    let forecasts: Vec<Forecast> = usable
-        .filter_map(|candidate| candidate.column.map(|column| (column, candidate.test)))
-        .map(|(column, test)| Forecast::of(model, scale, column, test, particles))
-        .collect();
+/// Groups of cause numbers, each with at least two. `shares` holds every cause's probability.
+pub(crate) fn groups(forecasts: &[&Forecast], particles: &[Particle], shares: &[f64]) -> Vec<Vec<usize>> {
     let outcomes: Vec<Vec<Vec<f64>>> =
-        forecasts.iter().map(|forecast| forecast.by_cause(particles, model.causes.len())).collect();
-    let shares = shares_of(model, posterior);
+        forecasts.iter().map(|forecast| forecast.by_cause(particles, shares.len())).collect();
     let likely: Vec<usize> = shares
         .iter()
         .enumerate()
@@ -45,17 +27,6 @@ pub(crate) fn groups(
     }
     groups.retain(|group| group.len() > 1);
     groups
-}
-
-/// Probability per cause, steady and coming-and-going together.
-pub(crate) fn shares_of(model: &Model<'_>, posterior: &Posterior) -> Vec<f64> {
-    let mut shares = vec![0.0; model.causes.len()];
-    for hypothesis in &posterior.hypotheses {
-        if let Some(share) = shares.get_mut(hypothesis.cause) {
-            *share += hypothesis.posterior;
-        }
-    }
-    shares
 }
 
 fn told_apart(outcomes: &[Vec<Vec<f64>>], left: usize, right: usize) -> bool {
