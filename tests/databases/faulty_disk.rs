@@ -31,12 +31,14 @@ struct Memory {
     files: BTreeMap<PathBuf, u64>,
     /// Names that their folder hasn't been synced for.
     unsynced_names: Vec<PathBuf>,
+    /// What stood under a name before an unsynced rename replaced it: it would be there again.
+    replaced: BTreeMap<PathBuf, Vec<u8>>,
 }
 
 impl FaultyDisk {
     pub fn new(fault: Fault) -> Self {
-        let (files, unsynced_names) = (BTreeMap::new(), Vec::new());
-        Self(Arc::new(Mutex::new(Memory { fault, steps: Vec::new(), files, unsynced_names })))
+        let (files, unsynced_names, replaced) = (BTreeMap::new(), Vec::new(), BTreeMap::new());
+        Self(Arc::new(Mutex::new(Memory { fault, steps: Vec::new(), files, unsynced_names, replaced })))
     }
 
     /// Steps taken so far, in words.
@@ -52,6 +54,10 @@ impl FaultyDisk {
             let _ = cut.and_then(|file| file.set_len((*synced).min(file.metadata()?.len())));
         }
         for path in &memory.unsynced_names {
+            if let Some(bytes) = memory.replaced.get(path) {
+                fs::write(path, bytes).unwrap();
+                continue;
+            }
             let _ = if path.is_dir() { fs::remove_dir_all(path) } else { fs::remove_file(path) };
         }
     }
@@ -108,8 +114,12 @@ impl Disk for FaultyDisk {
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
         self.step(format!("rename {}", from.display()))?;
+        let before = fs::read(to).ok();
         RealDisk.rename(from, to)?;
         let mut memory = self.0.lock().unwrap();
+        if let Some(bytes) = before.filter(|_| !memory.unsynced_names.iter().any(|name| name == to)) {
+            memory.replaced.insert(to.to_path_buf(), bytes);
+        }
         let synced = memory.files.remove(from).unwrap_or(u64::MAX);
         memory.files.insert(to.to_path_buf(), synced);
         memory.unsynced_names.retain(|name| name != from);
@@ -120,7 +130,9 @@ impl Disk for FaultyDisk {
     fn sync_folder(&self, path: &Path) -> io::Result<()> {
         if self.step(format!("sync folder {}", path.display()))? {
             RealDisk.sync_folder(path)?;
-            self.0.lock().unwrap().unsynced_names.retain(|name| name.parent() != Some(path));
+            let mut memory = self.0.lock().unwrap();
+            memory.unsynced_names.retain(|name| name.parent() != Some(path));
+            memory.replaced.retain(|name, _| name.parent() != Some(path));
         }
         Ok(())
     }

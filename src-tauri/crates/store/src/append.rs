@@ -1,3 +1,5 @@
+use std::collections::BTreeSet;
+
 use evidence::{Digest, Disclosure, Frontier, LogHead, LogId, PhotoRef, Record, Sealed, tree};
 use rusqlite::{Connection, Transaction, named_params};
 
@@ -52,7 +54,7 @@ impl Store {
     /// [`StoreError::LogDamaged`]; [`StoreError::DiskFull`] and those of the database.
     pub fn append(&self, request: &AppendRequest<'_>) -> Result<LogHead, StoreError> {
         let record = fitting_record(request)?;
-        self.require_originals(&record)?;
+        self.require_originals(&record, &BTreeSet::new())?;
         let kept = KeptRecord::of(request, &record);
         self.transact_journalled(|transaction| {
             require_unmoved(transaction, request)?;
@@ -78,8 +80,15 @@ impl Store {
         job_size(&self.database(), job)
     }
 
-    pub(crate) fn require_originals(&self, record: &Record) -> Result<(), StoreError> {
-        let missing = |photo: &&PhotoRef| self.original_bytes(&photo.sha256) != Some(photo.bytes);
+    /// Every original a record names must be here, other than those destroyed on request.
+    pub(crate) fn require_originals(
+        &self,
+        record: &Record,
+        forgotten: &BTreeSet<Digest>,
+    ) -> Result<(), StoreError> {
+        let missing = |photo: &&PhotoRef| {
+            !forgotten.contains(&photo.sha256) && self.original_bytes(&photo.sha256) != Some(photo.bytes)
+        };
         match record.photos.iter().find(missing) {
             Some(photo) => Err(StoreError::OriginalMissing { digest: photo.sha256 }),
             None => Ok(()),

@@ -3,6 +3,8 @@ use std::path::{Path, PathBuf};
 
 use evidence::{Digest, EvidenceError};
 
+use crate::BackupContents;
+
 /// What went wrong while keeping or reading, with what to try.
 ///
 /// Whatever an earlier call has acknowledged is still kept after any of these.
@@ -175,6 +177,24 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// The backup is damaged or cut off; what of it can be read is told.
+    #[error(
+        "The backup is damaged: {}. {} of its files can be read, {} can't. Nothing was restored; use another copy of the backup.",
+        .0.damage.as_deref().unwrap_or("it can't be read"), .0.files_readable, .0.files_missing.len()
+    )]
+    BackupDamaged(Box<BackupContents>),
+    /// Restoring never mixes with what is there.
+    #[error("{} isn't empty, and a backup is restored into an empty folder only. Choose or make another folder; nothing was changed.", .folder.display())]
+    NotEmpty {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// The files are held by other work.
+    #[error("A backup or an export is being written. Wait until it is done, or stop it, and try again.")]
+    Busy,
+    /// The work was stopped on request.
+    #[error("Stopped on request; nothing is left behind.")]
+    Cancelled,
     /// Encrypting failed.
     #[error("Could not encrypt: {0}. Check the storage and try again; nothing was changed.")]
     Encryption(String),

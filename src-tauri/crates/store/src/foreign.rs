@@ -77,7 +77,8 @@ impl Store {
     pub(crate) fn unite(&self, copy: &LogCopy, rule: Rule) -> Result<LogUnion, StoreError> {
         let records = chained(copy)?;
         if rule == Rule::AllOrNothing {
-            records.iter().try_for_each(|record| self.require_originals(record))?;
+            let forgotten = copy.forgotten.iter().copied().chain(self.forgotten()?).collect();
+            records.iter().try_for_each(|record| self.require_originals(record, &forgotten))?;
             self.require_signed(copy)?;
         }
         self.transact_journalled(|transaction| {

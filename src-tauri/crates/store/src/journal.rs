@@ -10,4 +10,5 @@ mod write;
 
 pub(crate) use line::{checkpoint_line, record_line};
 pub(crate) use read::{Contents, read};
-pub(crate) use write::{Entry, Journal};
+pub(crate) use reconcile::journals;
+pub(crate) use write::{Entry, Journal, text_of};

@@ -5,6 +5,7 @@
 #![deny(missing_docs)]
 
 mod append;
+mod backup;
 mod checkpoints;
 mod database;
 mod device_keys;
@@ -12,10 +13,13 @@ mod disk;
 mod error;
 mod folder;
 mod foreign;
+mod forget;
+mod hashing;
 mod jobs;
 mod journal;
 mod keys;
 mod log;
+mod open_export;
 mod originals;
 mod passphrase;
 mod records;
@@ -24,15 +28,22 @@ mod settings;
 mod store;
 mod tail;
 mod time_stamps;
+mod verify_logs;
 
 pub use append::AppendRequest;
+pub use backup::{
+    BackupContents, BackupJob, BackupReport, RestoreAs, RestoreReport, Watch, check_backup, restore,
+};
 pub use checkpoints::StoredCheckpoint;
 pub use database::SCHEMA;
 pub use disk::{Access, Disk, NewFile, RealDisk};
 pub use error::StoreError;
 pub use foreign::{CopiedRecord, LogCopy, LogUnion};
+pub use forget::{ForgetReport, ForgetRequest};
 pub use jobs::{FoldCache, JobRow, JobSummary};
 pub use keys::{FileKeys, KeyProtection, KeyStore, StoredKey};
+pub use open_export::{ExportReport, ImportReport, Refused};
 pub use records::StoredRecord;
 pub use store::{Notice, OpenOptions, Store};
 pub use time_stamps::TimeStampWaiting;
+pub use verify_logs::VerifiedLog;

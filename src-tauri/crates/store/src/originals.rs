@@ -113,11 +113,11 @@ impl Store {
 }
 
 /// At most 256 folders keep each one small.
-fn first_two(digest: &Digest) -> String {
+pub(crate) fn first_two(digest: &Digest) -> String {
     digest.to_string().chars().take(2).collect()
 }
 
-fn listed(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+pub(crate) fn listed(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
     let entries = fs::read_dir(folder).map_err(|error| StoreError::file("list", folder, error))?;
     Ok(entries.filter_map(|entry| Some(entry.ok()?.path())).collect())
 }

@@ -1,7 +1,9 @@
 use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{
+    Arc, Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard, RwLockWriteGuard, TryLockError,
+};
 
 use evidence::DeviceKey;
 use rusqlite::{Connection, Transaction, TransactionBehavior};
@@ -56,6 +58,8 @@ pub enum Notice {
         /// Where the journal is now.
         to: PathBuf,
     },
+    /// An earlier run ended while destroying what was to be forgotten; the rest is destroyed now.
+    ForgettingFinished,
     /// An earlier run ended while writing; what it had not yet acknowledged was removed.
     LeftoversSwept {
         /// How many files.
@@ -74,6 +78,8 @@ pub struct Store {
     /// The key while it is unlocked.
     pub(crate) unlocked: Mutex<Option<DeviceKey>>,
     turn: Mutex<()>,
+    /// Held for reading while originals are copied out, for writing while some are destroyed.
+    files: RwLock<()>,
     notices: Vec<Notice>,
     /// Declared last, because fields are dropped in order and the database must be closed first.
     _lock: File,
@@ -103,11 +109,25 @@ impl Store {
         let journal = Journal::new(folder.logs());
         let files = || -> Arc<dyn KeyStore> { Arc::new(FileKeys::new(&folder.keys(), Arc::clone(&disk))) };
         let keys = options.keys.clone().unwrap_or_else(files);
-        let (turn, unlocked) = (Mutex::new(()), Mutex::new(None));
-        let mut store =
-            Self { folder, disk, damaged, journal, database, keys, unlocked, turn, notices, _lock: lock };
+        let (turn, unlocked, files) = (Mutex::new(()), Mutex::new(None), RwLock::new(()));
+        let mut store = Self {
+            folder,
+            disk,
+            damaged,
+            journal,
+            database,
+            keys,
+            unlocked,
+            turn,
+            files,
+            notices,
+            _lock: lock,
+        };
         let recovered = store.reconcile_journals()?;
         store.notices.extend(recovered);
+        if store.finish_forgetting()?.is_some() {
+            store.notices.push(Notice::ForgettingFinished);
+        }
         Ok(store)
     }
 
@@ -138,6 +158,20 @@ impl Store {
     /// Without it two actions at once could seal for the same place, and the second would be refused as a fork.
     pub fn turn(&self) -> MutexGuard<'_, ()> {
         self.turn.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Keeps files from being destroyed while they are copied out.
+    pub(crate) fn hold_files(&self) -> RwLockReadGuard<'_, ()> {
+        self.files.read().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Keeps files from being copied out while some are destroyed; refuses while a copy is being written.
+    pub(crate) fn take_files(&self) -> Result<RwLockWriteGuard<'_, ()>, StoreError> {
+        match self.files.try_write() {
+            Ok(guard) => Ok(guard),
+            Err(TryLockError::Poisoned(poisoned)) => Ok(poisoned.into_inner()),
+            Err(TryLockError::WouldBlock) => Err(StoreError::Busy),
+        }
     }
 
     pub(crate) fn database(&self) -> MutexGuard<'_, Connection> {

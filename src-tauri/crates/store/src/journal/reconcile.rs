@@ -2,7 +2,7 @@
 //! sound log does (the database was lost, replaced or rolled back) gives its records back.
 
 use std::collections::BTreeMap;
-use std::fs::{self, File};
+use std::fs::File;
 use std::io::{BufReader, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
@@ -11,6 +11,7 @@ use evidence::{LogId, tree};
 use crate::journal::line::Line;
 use crate::journal::{Contents, read};
 use crate::log::{LogState, log_id};
+use crate::originals::listed;
 use crate::{Notice, Store, StoreError, foreign};
 
 impl Store {
@@ -100,11 +101,6 @@ pub(crate) fn journals(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
     }
     found.sort();
     Ok(found)
-}
-
-fn listed(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
-    let entries = fs::read_dir(folder).map_err(|error| StoreError::file("list", folder, error))?;
-    Ok(entries.filter_map(|entry| Some(entry.ok()?.path())).collect())
 }
 
 /// Whether the journal's last line is the log's newest record, or a checkpoint over all of it.
