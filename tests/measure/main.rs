@@ -1,26 +1,45 @@
 //! Our times beside plain programs doing the same on the same files in the same minute. Prints ratios; asserts nothing.
 //!
-//! `measure [--json]`. Needs coreutils, OpenSSL and libvips-tools.
+//! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
 mod packet;
 mod photo;
 mod reasoning;
 mod shop;
 mod start;
+mod tree;
 
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
 type Failure = Box<dyn std::error::Error>;
 
+type Figures = fn() -> Result<Vec<(&'static str, f64)>, Failure>;
+
+/// Every area by its name; one area may have several lines.
+const AREAS: &[(&str, Figures)] = &[
+    ("photo", photo::figures),
+    ("evidence", packet::figures),
+    ("evidence", tree::figures),
+    ("reasoning", reasoning::figures),
+    ("start", start::figures),
+];
+
 fn main() -> Result<(), Failure> {
-    let json = std::env::args().any(|word| word == "--json");
+    let (options, asked): (Vec<String>, Vec<String>) =
+        std::env::args().skip(1).partition(|word| word.starts_with("--"));
+    if let Some(unknown) = asked.iter().find(|name| !AREAS.iter().any(|(area, _)| area == name)) {
+        let mut known: Vec<&str> = AREAS.iter().map(|(area, _)| *area).collect();
+        known.dedup();
+        return Err(format!("there is no area `{unknown}`; there are {}", known.join(", ")).into());
+    }
     let mut figures = BTreeMap::new();
-    figures.extend(photo::figures()?);
-    figures.extend(packet::figures()?);
-    figures.extend(reasoning::figures()?);
-    figures.extend(start::figures()?);
-    if json {
+    for (_, area) in
+        AREAS.iter().filter(|(name, _)| asked.is_empty() || asked.iter().any(|asked| asked == name))
+    {
+        figures.extend(area()?);
+    }
+    if options.iter().any(|option| option == "--json") {
         println!("{}", serde_json::to_string(&figures)?);
     } else {
         figures.iter().for_each(|(name, value)| println!("{name:<36} {value:>10.3}"));

@@ -7,6 +7,9 @@ use crate::setup;
 
 #[derive(Args)]
 pub struct Bench {
+    /// Only the figures of these areas: photo, evidence, reasoning, start.
+    #[arg(value_name = "AREA")]
+    areas: Vec<String>,
     /// One JSON object, a ratio a key, for scripts.
     #[arg(long)]
     json: bool,
@@ -18,15 +21,15 @@ impl Bench {
     pub fn go(self) -> Result<(), Error> {
         if !self.json {
             setup::everything()?;
-            return measure(&[]).run();
+            return measure(&self.areas).run();
         }
-        print!("{}", measure(&["--json"]).output()?);
+        print!("{}", measure(&self.areas).more("--json").output()?);
         Ok(())
     }
 }
 
-fn measure(words: &[&str]) -> Program {
+fn measure(areas: &[String]) -> Program {
     let cargo =
         ["cargo", "run", "--release", "--quiet", "--package", "testimeter-checks", "--bin", "measure", "--"];
-    Program::new(&[&cargo, words].concat())
+    areas.iter().fold(Program::new(&cargo), |program, area| program.more(area))
 }

@@ -110,7 +110,7 @@ impl Gathered {
 
     /// A record that knew of another log's record shows if that log lost its tail.
     fn check_other_logs(&self, findings: &mut Findings) {
-        let known = |log: &LogFiles| log.ledger.leaves.iter().copied().collect::<BTreeSet<_>>();
+        let known = |log: &LogFiles| log.ledger.tree.leaves().iter().copied().collect::<BTreeSet<_>>();
         let leaves: BTreeMap<&str, _> =
             self.logs.iter().map(|(device, log)| (device.as_str(), known(log))).collect();
         let mut absent = BTreeSet::new();

@@ -209,10 +209,9 @@ fn check_checkpoint(
 
 /// Whether the log has grown from the checkpoint, by a proof made and checked (RFC 6962 section 2.1.2).
 fn extends(log: &CheckedLog<'_>, old: &Checkpoint) -> bool {
-    let leaves = &log.ledger.leaves;
-    let proof = tree::consistency_proof(old.size, leaves);
-    let root = tree::root(leaves);
-    proof.is_some_and(|proof| tree::verify_consistency(old.size, &old.root, log.ledger.size(), &root, &proof))
+    let (tree_now, size) = (&log.ledger.tree, log.ledger.size());
+    let proof = tree_now.consistency_proof(old.size, size).zip(tree_now.root_at(size));
+    proof.is_some_and(|(proof, root)| tree::verify_consistency(old.size, &old.root, size, &root, &proof))
 }
 
 fn signed_by_log(log: &CheckedLog<'_>, note: &SignedCheckpoint) -> bool {

@@ -10,7 +10,7 @@ use super::redaction::{self, Redaction};
 use super::verdict::{Code, counted};
 use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
 use crate::timestamp::{self, TimestampBody};
-use crate::{Checkpoint, Digest, EvidenceError, PhotoRef, Record, canonical, tree};
+use crate::{Checkpoint, Digest, EvidenceError, Levels, PhotoRef, Record, canonical, tree};
 
 /// The kind of record that names a report by its hash, in `body.sha256`.
 pub const REPORT_KIND: &str = "report_written";
@@ -18,8 +18,8 @@ pub const REPORT_KIND: &str = "report_written";
 /// What is kept of a log: about a hundred bytes per record and photo, never the records themselves.
 #[derive(Debug, Default)]
 pub struct Ledger {
-    /// Leaf hash of every record, in order.
-    pub leaves: Vec<Digest>,
+    /// Leaf hash of every record, in order, and the tree over them.
+    pub tree: Levels,
     /// The job the records belong to.
     pub job: Option<String>,
     /// By hash: every photo the records speak for.
@@ -64,7 +64,7 @@ struct Step {
 impl Ledger {
     /// How many records were read.
     pub fn size(&self) -> u64 {
-        self.leaves.len() as u64
+        self.tree.size()
     }
 
     /// Reads the next record of `device`'s log. The leaf is kept even if something is wrong with the record, so
@@ -73,8 +73,8 @@ impl Ledger {
     /// # Errors
     /// What is wrong with the record, in words.
     pub fn push(&mut self, device: &str, bytes: &[u8]) -> Result<(), String> {
-        let (sequence, previous) = (self.size(), self.leaves.last().copied());
-        self.leaves.push(tree::leaf(bytes));
+        let (sequence, previous) = (self.size(), self.tree.leaves().last().copied());
+        self.tree.push(tree::leaf(bytes));
         let record = Record::parse(bytes).map_err(|cause| cause.to_string())?;
         let job = self.job.get_or_insert_with(|| record.job.clone()).clone();
         self.clock.tick(sequence, &record.moment());
@@ -138,15 +138,9 @@ impl Ledger {
         }
     }
 
-    /// The root over the first `size` records; none if there are fewer.
-    pub fn root_at(&self, size: u64) -> Option<Digest> {
-        let leaves = self.leaves.get(..usize::try_from(size).ok()?)?;
-        Some(tree::root(leaves))
-    }
-
     /// What is wrong with a checkpoint, compared with the records; nothing if it fits.
     pub fn contradiction(&self, checkpoint: &Checkpoint) -> Option<String> {
-        match self.root_at(checkpoint.size) {
+        match self.tree.root_at(checkpoint.size) {
             None => Some(format!(
                 "it covers {}, but there are {}",
                 counted(checkpoint.size, "record"),
@@ -166,8 +160,7 @@ impl Ledger {
     pub fn consistency(&self, sizes: &[u64]) -> Result<Vec<u8>, EvidenceError> {
         let wrong = || EvidenceError::BadContents("the checkpoints are not in order".into());
         let steps = sizes.iter().zip(sizes.iter().skip(1)).map(|(&from, &to)| {
-            let leaves = usize::try_from(to).ok().and_then(|to| self.leaves.get(..to)).ok_or_else(wrong)?;
-            let proof = tree::consistency_proof(from, leaves).ok_or_else(wrong)?;
+            let proof = self.tree.consistency_proof(from, to).ok_or_else(wrong)?;
             Ok(Step { from, to, proof })
         });
         canonical::bytes(&steps.collect::<Result<Vec<_>, EvidenceError>>()?)
