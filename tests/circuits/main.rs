@@ -10,7 +10,9 @@
 )]
 
 mod bench;
+mod checker;
 mod control_side;
+mod entered;
 mod ngspice;
 mod posterior;
 mod solver;

@@ -12,12 +12,14 @@ mod anatomy;
 mod belief;
 mod bend;
 mod cause;
+pub mod check;
 mod component;
 mod course;
 mod curve;
 mod diagnosis;
 mod doubt;
 mod engine;
+pub mod entered;
 mod error;
 mod factored;
 mod fault;
@@ -54,10 +56,10 @@ mod solution;
 mod solved;
 mod test_or_buy;
 mod text;
-mod validate;
 mod wiring;
 
 pub use anatomy::wire_ohms;
+pub use check::{Problem, ProblemCode};
 pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
 pub use diagnosis::{
     CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,

@@ -1,30 +1,47 @@
-//! The circuits we ship, as data files.
+//! The circuits we ship, as data files. A new file in the folder `library` is in the list by itself.
 
 use crate::error::CircuitError;
 use crate::layout::Circuit;
 
-/// Adding a circuit is adding its file here.
-const FILES: &[&str] = &[
-    include_str!("library/relay_high_side.json"),
-    include_str!("library/relay_low_side.json"),
-    include_str!("library/starter_power.json"),
-];
+/// File name and text of every circuit, in the order of the names.
+const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
-/// Every circuit of the library, in the order of the list.
+/// Every circuit of the library, in the order of their ids.
 ///
 /// # Errors
 /// A file that can't be read or contradicts itself.
 pub fn all() -> Result<Vec<Circuit>, CircuitError> {
-    FILES.iter().map(|text| Circuit::from_json(text)).collect()
+    FILES.iter().map(|(_, text)| Circuit::from_json(text)).collect()
 }
 
-/// One circuit by its id.
+/// Name and text of every file, for who wants to check or show them.
+#[must_use]
+pub const fn files() -> &'static [(&'static str, &'static str)] {
+    FILES
+}
+
+/// One circuit by its id, which is also its file's name.
 ///
 /// # Errors
 /// No such circuit, or its file contradicts itself.
 pub fn find(id: &str) -> Result<Circuit, CircuitError> {
-    all()?
-        .into_iter()
-        .find(|circuit| circuit.id == id)
-        .ok_or_else(|| CircuitError::Unknown { kind: "circuit", id: id.to_owned() })
+    let file = FILES.iter().find(|(name, _)| name.strip_suffix(".json") == Some(id));
+    let (_, text) = file.ok_or_else(|| CircuitError::Unknown { kind: "circuit", id: id.to_owned() })?;
+    Circuit::from_json(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_are_named_after_their_circuits_and_pass_the_checker() {
+        for (name, text) in files() {
+            let circuit = crate::check::check(text).unwrap_or_else(|problems| {
+                let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+                panic!("{name}:\n{}", lines.join("\n"))
+            });
+            assert_eq!(*name, format!("{}.json", circuit.id));
+        }
+    }
 }

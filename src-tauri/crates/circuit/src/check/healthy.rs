@@ -1,0 +1,83 @@
+//! What a healthy circuit shows at its own tests: it must pass them, and must not show the complaint.
+
+use super::problem::{Problem, ProblemCode};
+use crate::layout::Circuit;
+use crate::meter::Meter;
+use crate::observation::MeasureMode;
+use crate::procedure::Test;
+use crate::reading::{Measure, Predicted, Scatter, View};
+use crate::settle::settle;
+use crate::wiring::Wiring;
+
+pub(super) fn check(circuit: &Circuit, problems: &mut Vec<Problem>) {
+    let Ok(wiring) = Wiring::of(circuit) else { return };
+    for (number, test) in circuit.tests.iter().enumerate() {
+        let place = format!("tests/{}", test.id);
+        match shown(&wiring, number, test) {
+            Ok(predicted) => judge(circuit, test, predicted, &place, problems),
+            Err(error) => {
+                let remedy = "Correct the parts of this state";
+                problems.push(Problem::new(ProblemCode::Contradiction, &place, error.to_string(), remedy));
+            }
+        }
+    }
+}
+
+/// What one test shows.
+pub(super) fn one(circuit: &Circuit, number: usize) -> Option<Predicted> {
+    let wiring = Wiring::of(circuit).ok()?;
+    shown(&wiring, number, circuit.tests.get(number)?).ok()
+}
+
+fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, crate::CircuitError> {
+    let meter = Meter::default();
+    let mut setting = wiring.setting(&test.state, test.load.as_deref())?;
+    let measure = match (&test.red, &test.black) {
+        (Some(red), Some(black)) => {
+            let (a, b) = (wiring.point(red)?, wiring.point(black)?);
+            wiring.put_meter(&mut setting, test.mode, a, b, &meter);
+            Measure::Reading(test.mode, a, b)
+        }
+        _ => Measure::Question(number),
+    };
+    let settled = settle(wiring, &setting, &[])?;
+    let scatter = Scatter { battery_sigma: 0.0 };
+    let view = View { wiring, meter: &meter, setting: &setting, faults: &[], settled: &settled, scatter };
+    Ok(view.predict(&measure))
+}
+
+fn judge(circuit: &Circuit, test: &Test, predicted: Predicted, place: &str, problems: &mut Vec<Problem>) {
+    let mut fails = |problem: String, remedy: &str| {
+        problems.push(Problem::new(ProblemCode::HealthyFails, place, problem, remedy));
+    };
+    match predicted {
+        Predicted::Value { value, .. } => {
+            if let Some(limits) = test.limits.as_ref().filter(|limits| !limits.contain(value)) {
+                let problem = format!(
+                    "a healthy circuit shows {value:.4}, outside {:?} to {:?}",
+                    limits.min, limits.max
+                );
+                fails(problem, "Correct the limits, the state or the values");
+            }
+            if circuit.complaint.test == test.id && circuit.complaint.answer == (value > 0.5) {
+                fails(
+                    "a healthy circuit shows the complaint".to_owned(),
+                    "Correct the state or the threshold",
+                );
+            }
+        }
+        Predicted::OverLimit => {
+            if test.limits.as_ref().is_some_and(|limits| limits.max.is_some()) {
+                fails("a healthy circuit shows over-limit".to_owned(), "Correct the points or the state");
+            }
+        }
+        Predicted::Anything => {
+            let remedy = if test.mode == MeasureMode::Ohms {
+                "Ohms need a circuit that nothing feeds: choose such a state"
+            } else {
+                "Relays chatter in this state: choose another, or correct pull-in and drop-out"
+            };
+            fails("a healthy circuit shows nothing definite".to_owned(), remedy);
+        }
+    }
+}
