@@ -17,6 +17,8 @@ pub const JUMPING_A_PIN: &str = "jumping_a_pin";
 pub const AIR_BAG: &str = "air_bag";
 /// Orange cables.
 pub const HIGH_VOLTAGE: &str = "high_voltage";
+/// Fuel: vapour, sparks, pressure in the lines.
+pub const FUEL_VAPOUR: &str = "fuel_vapour";
 /// Unplugging or swapping a control module.
 pub const MODULE_HANDLING: &str = "module_handling";
 /// The maker's information, local codes and licensed judgement come first.
@@ -32,7 +34,7 @@ pub struct Caution {
 }
 
 /// Every caution, in the order they are shown.
-pub const ALL: [Caution; 8] = [
+pub const ALL: [Caution; 9] = [
     Caution {
         code: HIGH_VOLTAGE,
         source: "60 V DC and 30 V AC limit: published safety rules; rest common practice",
@@ -40,6 +42,7 @@ pub const ALL: [Caution; 8] = [
     Caution { code: AIR_BAG, source: "common practice; waiting time only from the maker" },
     Caution { code: CRANKING, source: "common practice, no source" },
     Caution { code: MOVING_PARTS, source: "common practice, no source" },
+    Caution { code: FUEL_VAPOUR, source: "common practice, no source" },
     Caution { code: BATTERY, source: "workers' safety commission guidance on batteries (wscc.nt.ca)" },
     Caution { code: JUMPING_A_PIN, source: "common practice, no source" },
     Caution { code: MODULE_HANDLING, source: "ANSI/ESD S20.20 for touching ground; rest common practice" },
@@ -112,6 +115,15 @@ mod tests {
         assert_eq!(of_test(&["battery".into()], &state, true), [CRANKING, BATTERY, JUMPING_A_PIN]);
         assert_eq!(of_test(&["cranking".into()], &state, false), [CRANKING]);
         assert!(of_test(&[], &BTreeMap::new(), false).is_empty());
+    }
+
+    #[test]
+    fn circuits_name_known_cautions_only() {
+        for circuit in circuit::library::all().unwrap() {
+            for test in &circuit.tests {
+                assert!(test.cautions.iter().all(|code| is_known(code)), "{} {}", circuit.id, test.id);
+            }
+        }
     }
 
     /// The words and the codes must not drift apart.

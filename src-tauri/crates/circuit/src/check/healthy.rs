@@ -5,7 +5,7 @@ use crate::layout::Circuit;
 use crate::meter::Meter;
 use crate::observation::MeasureMode;
 use crate::procedure::Test;
-use crate::reading::{Measure, Predicted, Scatter, View};
+use crate::reading::{Measure, Predicted, View};
 use crate::settle::settle;
 use crate::wiring::Wiring;
 
@@ -41,8 +41,7 @@ fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, c
         _ => Measure::Question(number),
     };
     let settled = settle(wiring, &setting, &[])?;
-    let scatter = Scatter { battery_sigma: 0.0 };
-    let view = View { wiring, meter: &meter, setting: &setting, faults: &[], settled: &settled, scatter };
+    let view = View { wiring, meter: &meter, setting: &setting, faults: &[], settled: &settled };
     Ok(view.predict(&measure))
 }
 

@@ -104,6 +104,8 @@ export const measuring = {
     'Jumping a pin: only one whose function is proven, with a fused lead. Never across a module’s driver before its feed and ground are proven.',
   caution_air_bag:
     'Air bags and pretensioners (yellow connectors): no probing, no test light. Follow the maker’s waiting time.',
+  caution_fuel_vapour:
+    'Fuel vapour burns: no spark, no hot lamp, good air, an extinguisher at hand. Lines may be under pressure.',
   caution_high_voltage: 'Orange cables, above 60 V DC or 30 V AC: stop unless you are trained and equipped.',
   caution_module_handling:
     'Modules: touch ground first, never the pins. Disconnect the battery before unplugging; presets and radio codes may be lost.',

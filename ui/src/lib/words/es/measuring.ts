@@ -105,6 +105,8 @@ export const measuring: Record<keyof typeof english, string> = {
     'Puentear un terminal: solo uno de función comprobada y con cable con fusible. Nunca sobre la salida de un módulo sin comprobar su alimentación y su masa.',
   caution_air_bag:
     'Bolsas de aire y pretensores (conectores amarillos): no medir, no usar lámpara de prueba. Respete la espera del fabricante.',
+  caution_fuel_vapour:
+    'El vapor de combustible arde: sin chispas ni lámparas calientes, con ventilación y extintor a mano. Puede haber presión en las líneas.',
   caution_high_voltage:
     'Cables naranjas, más de 60 V CC o 30 V CA: deténgase si no tiene formación y equipo.',
   caution_module_handling:
