@@ -9,6 +9,7 @@ mod followed;
 mod forgery;
 mod go_tools;
 mod histories;
+mod huge;
 mod outside;
 mod recipe;
 mod rich;

@@ -152,7 +152,7 @@ fn arguments(given: &Given, place: &Path) -> Vec<String> {
 }
 
 /// The shell command, which cargo builds beside the checks.
-fn program() -> PathBuf {
+pub fn program() -> PathBuf {
     let here = std::env::current_exe().unwrap();
     let path = here.ancestors().nth(2).unwrap().join("testimeter");
     assert!(path.exists(), "{} is missing: cargo build --bin testimeter", path.display());

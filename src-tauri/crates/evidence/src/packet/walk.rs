@@ -107,27 +107,40 @@ pub fn hash_all<R: Read + Seek + Send>(
     progress: &mut OnProgress<'_>,
     visit: &mut dyn FnMut(&File, Hashed, &[u8]),
 ) -> Result<(), EvidenceError> {
-    let total = files.iter().map(|file| file.entry.size).sum();
-    let mut done = 0_u64;
+    let mut reached = Reached { done: 0, total: files.iter().map(|file| file.entry.size).sum(), progress };
     let mut spare = Vec::new();
-    let (mut batch, mut rest) = read_batch(reader, files, &mut spare)?;
+    let (mut batch, mut rest) = read_batch(reader, files, &mut spare, &mut reached)?;
     while !batch.is_empty() {
-        let (hashed, next) = rayon::join(|| hash_batch(&batch), || read_batch(reader, rest, &mut spare));
+        let (hashed, next) =
+            rayon::join(|| hash_batch(&batch), || read_batch(reader, rest, &mut spare, &mut reached));
         for (loaded, hashed) in batch.iter().zip(hashed) {
-            done = done.saturating_add(loaded.file.entry.size);
             let bytes = if loaded.file.place.is_large() { &[] } else { loaded.bytes.as_slice() };
             visit(loaded.file, hashed, bytes);
         }
-        if progress(Progress { done, total }).is_break() {
-            return Err(EvidenceError::Cancelled);
-        }
+        let held: u64 = batch.iter().map(|loaded| loaded.bytes.len() as u64).sum();
         spare.extend(
             batch.into_iter().map(|loaded| loaded.bytes).filter(|bytes| bytes.capacity() >= WORTH_KEEPING),
         );
         spare.truncate(MOST_SPARE);
         (batch, rest) = next?;
+        reached.advance(held)?;
     }
     Ok(())
+}
+
+/// How far the work has come, told to the caller, who may stop it.
+struct Reached<'a, 'p> {
+    done: u64,
+    total: u64,
+    progress: &'a mut OnProgress<'p>,
+}
+
+impl Reached<'_, '_> {
+    fn advance(&mut self, bytes: u64) -> Result<(), EvidenceError> {
+        self.done = self.done.saturating_add(bytes);
+        let step = Progress { done: self.done, total: self.total };
+        if (self.progress)(step).is_break() { Err(EvidenceError::Cancelled) } else { Ok(()) }
+    }
 }
 
 /// A file in memory, or already hashed because it is too long for that.
@@ -142,6 +155,7 @@ fn read_batch<'a, R: Read + Seek>(
     reader: &mut Positioned<'_, R>,
     files: &'a [File],
     spare: &mut Vec<Vec<u8>>,
+    reached: &mut Reached<'_, '_>,
 ) -> Result<(Vec<Loaded<'a>>, &'a [File]), EvidenceError> {
     let (mut batch, mut rest, mut held) = (Vec::new(), files, 0_u64);
     while let Some((file, others)) = rest.split_first() {
@@ -153,7 +167,7 @@ fn read_batch<'a, R: Read + Seek>(
         let (start, size) = (file.entry.data_start(), file.entry.size);
         let long = file.place.is_large() && size > BATCH_BYTES;
         let (bytes, streamed) = if long {
-            (Vec::new(), Some(hash_stream(reader, start, size)?))
+            (Vec::new(), Some(hash_stream(reader, start, size, reached)?))
         } else {
             let buffer = if file.place.is_large() { spare.pop().unwrap_or_default() } else { Vec::new() };
             (reader.read_into(start, size, buffer)?, None)
@@ -171,6 +185,7 @@ fn hash_stream<R: Read + Seek>(
     reader: &mut Positioned<'_, R>,
     start: u64,
     size: u64,
+    reached: &mut Reached<'_, '_>,
 ) -> Result<Hashed, EvidenceError> {
     let (mut sha256, mut crc) = (sha2::Sha256::new(), crc32fast::Hasher::new());
     let (mut buffer, mut left) = (vec![0; 1 << 20], size);
@@ -181,6 +196,7 @@ fn hash_stream<R: Read + Seek>(
         sha256.update(&*piece);
         crc.update(piece);
         left = left.saturating_sub(want as u64);
+        reached.advance(want as u64)?;
     }
     Ok(Hashed { sha256: Digest(sha256.finalize().into()), crc: crc.finalize() })
 }
