@@ -5,7 +5,8 @@ use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
 
 use evidence::{Checkpoint, DeviceKey, LogHead, seal};
-use store::{AppendRequest, Notice, OpenOptions, SCHEMA, Store, StoreError};
+use serde_json::json;
+use store::{AppendRequest, Notice, OpenOptions, Rebuilt, RebuiltLog, SCHEMA, Store, StoreError};
 
 use crate::programs::{run, run_well};
 use crate::sample::{JOB, keep_next, log, new_record};
@@ -43,6 +44,7 @@ fn a_second_start_on_the_same_folder_is_refused() {
 #[test]
 fn a_damaged_database_is_renamed_and_told() {
     let folder = with_records(3);
+    open(folder.path()).unwrap().set_setting("shop", &json!("the bench")).unwrap();
     let path = folder.path().join("testimeter.sqlite");
     for (number, records, damage) in [(1, 3, 0), (2, 4, 8192)] {
         let mut bytes = fs::read(&path).unwrap();
@@ -52,7 +54,10 @@ fn a_damaged_database_is_renamed_and_told() {
         let to = folder.path().join(format!("testimeter-damaged-{number}.sqlite"));
         assert_eq!(fs::read(&to).unwrap(), bytes, "the damaged file is not as it was");
         let back = Notice::RecordsRecovered { log: log().origin(), records, complaint: None };
-        assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }, back]);
+        let log = RebuiltLog { log: log().origin(), records, lost: 0 };
+        let rebuilt = Notice::DatabaseRebuilt(Rebuilt { logs: vec![log], settings: 1, drafts: 0 });
+        assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }, back, rebuilt]);
+        assert_eq!(store.setting("shop").unwrap(), Some(json!("the bench")));
         assert_eq!(store.unattached_originals().unwrap(), [], "every photo is named by its record again");
         assert_eq!(store.jobs_to_fold().unwrap(), [JOB]);
         keep_next(&store, 500).unwrap();
@@ -64,7 +69,11 @@ fn a_log_without_its_database_is_not_deleted() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("testimeter.sqlite-wal"), b"what is left").unwrap();
     let store = open(folder.path()).unwrap();
-    assert!(matches!(store.notices(), [Notice::DatabaseMovedAside { .. }]));
+    let notices = store.notices();
+    assert!(
+        matches!(notices, [Notice::DatabaseMovedAside { .. }, Notice::DatabaseRebuilt(_)]),
+        "{notices:?}"
+    );
     assert_eq!(fs::read(folder.path().join("testimeter-damaged-1.sqlite-wal")).unwrap(), b"what is left");
 }
 

@@ -1,6 +1,6 @@
 //! A database of every released schema, as it was written then, opened by today's code.
 //!
-//! `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
+//! `frozen/v2` came about in the same way, with a public key and a forgotten digest added. `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
 //! never written again.
 
 use std::fs;
@@ -10,13 +10,30 @@ use store::{OpenOptions, SCHEMA, Store};
 
 use crate::programs::run_well;
 use crate::sample::{JOB, Kept, keep_next, log};
-use crate::sound::all_kept;
+use crate::sound::{all_kept, all_kept_without_database};
 
 #[test]
 fn a_database_of_schema_1_opens_with_everything_in_it() {
-    let folder = copy_of("v1");
-    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    let folder = opens_with_everything("v1");
+    // What schema 2 brought: the journal of the old log, from which a lost database comes back.
     let written = fs::read_to_string(frozen("v1").join("kept.txt")).unwrap();
+    let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
+    all_kept_without_database(folder.path(), &kept).unwrap();
+}
+
+#[test]
+fn a_database_of_schema_2_opens_with_everything_in_it() {
+    let folder = opens_with_everything("v2");
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    assert_eq!(store.forgotten().unwrap().len(), 1);
+    let keys = store.public_keys_of("device-2").unwrap();
+    assert_eq!(keys, [evidence::DeviceKey::from_seed([5; 32]).public()]);
+}
+
+fn opens_with_everything(version: &str) -> tempfile::TempDir {
+    let folder = copy_of(version);
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    let written = fs::read_to_string(frozen(version).join("kept.txt")).unwrap();
     let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
     assert_eq!(kept.len(), 3);
     all_kept(&store, &kept).unwrap();
@@ -33,6 +50,7 @@ fn a_database_of_schema_1_opens_with_everything_in_it() {
     let database = folder.path().join("testimeter.sqlite");
     let version = run_well("sqlite3", &[database.to_str().unwrap(), "PRAGMA user_version"]);
     assert_eq!(version.trim(), SCHEMA.to_string());
+    folder
 }
 
 fn frozen(version: &str) -> std::path::PathBuf {

@@ -13,6 +13,7 @@ mod kills;
 mod order;
 mod power;
 mod programs;
+mod rebuilding;
 mod sample;
 mod scale;
 mod sound;

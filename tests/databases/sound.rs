@@ -30,7 +30,12 @@ pub fn all_kept_without_database(folder: &Path, kept: &[Kept]) -> Result<(), Str
     }
     let store = Store::open(folder, &OpenOptions::default()).map_err(text)?;
     let expected = |notice: &&Notice| {
-        !matches!(notice, Notice::LeftoversSwept { .. } | Notice::RecordsRecovered { complaint: None, .. })
+        !matches!(
+            notice,
+            Notice::LeftoversSwept { .. }
+                | Notice::DatabaseRebuilt(_)
+                | Notice::RecordsRecovered { complaint: None, .. }
+        )
     };
     if let Some(notice) = store.notices().iter().find(expected) {
         return Err(format!("{notice:?}"));

@@ -26,6 +26,7 @@ fn a_full_disk_is_told_and_what_was_kept_stays_kept() {
         mount -o remount,size=12m "$1"
         "$0" keep "$1/data" 5 "$PHOTO_BYTES" >>"$1.kept"
         "$0" check "$1/data" <"$1.kept"
+        "$0" check-journals "$1/data" <"$1.kept"
         rm "$1.kept" "$1.error"
     "#;
     for photo_bytes in ["400000", "20"] {

@@ -43,7 +43,7 @@ pub enum StoreError {
     },
     /// The database file is damaged. When found at the start it is moved aside; otherwise start again to do so.
     #[error(
-        "The database is damaged ({detail}). Restart the app: the damaged file is set aside, never deleted; then restore a backup."
+        "The database is damaged ({detail}). Restart the app: the damaged file is set aside, never deleted, and a new one is built from the journals."
     )]
     Damaged {
         /// What the check reported.

@@ -45,6 +45,10 @@ impl Folder {
         self.root.join("logs")
     }
 
+    pub(crate) fn settings(&self) -> PathBuf {
+        self.root.join("settings.json")
+    }
+
     pub(crate) fn previews(&self) -> PathBuf {
         self.root.join("previews")
     }

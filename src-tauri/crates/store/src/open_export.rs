@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use evidence::packet::Progress;
 use evidence::{Digest, LogId};
-use serde_json::{Map, Value};
+use serde_json::Value;
 
 pub use import::{ImportReport, Refused};
 
@@ -65,18 +65,6 @@ impl Store {
         Ok(logs.collect::<Result<_, _>>()?)
     }
 
-    fn every_setting(&self) -> Result<Value, StoreError> {
-        let connection = self.database();
-        let mut statement = connection.prepare("SELECT key, json FROM settings ORDER BY key")?;
-        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get::<_, String>(1)?)))?;
-        let mut settings = Map::new();
-        for row in rows {
-            let (key, json): (String, String) = row?;
-            settings.insert(key, serde_json::from_str(&json)?);
-        }
-        Ok(Value::Object(settings))
-    }
-
     fn every_public_key(&self) -> Result<Value, StoreError> {
         let mut keys = Vec::new();
         for (device, key) in self.known_public_keys()? {
@@ -112,7 +100,7 @@ impl<'a> Exporting<'a> {
 
     fn all(mut self, more: &[(String, Vec<u8>)]) -> Result<ExportReport, StoreError> {
         self.file("README.txt", README.as_bytes())?;
-        let settings = serde_json::to_vec_pretty(&self.store.every_setting()?)?;
+        let settings = serde_json::to_vec_pretty(&self.store.settings()?)?;
         self.file("settings.json", &settings)?;
         let keys = serde_json::to_vec_pretty(&self.store.every_public_key()?)?;
         self.file("public-keys.json", &keys)?;

@@ -1,7 +1,10 @@
-use rusqlite::{OptionalExtension, named_params};
-use serde_json::Value;
+use std::fs;
 
-use crate::{Store, StoreError};
+use rusqlite::{OptionalExtension, named_params};
+use serde_json::{Map, Value};
+
+use crate::disk::{Keeping, keep};
+use crate::{Access, Store, StoreError};
 
 impl Store {
     /// A stored setting, or `None` when it was never set.
@@ -13,16 +16,65 @@ impl Store {
         self.json(find, &[&key])
     }
 
-    /// Sets a setting durably.
+    /// Sets a setting durably, in the database and in the file `settings.json` beside it.
     ///
     /// # Errors
     /// Those of the database.
     pub fn set_setting(&self, key: &str, json: &Value) -> Result<(), StoreError> {
         let text = json.to_string();
-        let connection = self.database();
-        let mut statement = connection.prepare_cached(include_str!("sql/setting_put.sql"))?;
-        statement.execute(named_params! { ":key": key, ":json": text })?;
+        {
+            let connection = self.database();
+            let mut statement = connection.prepare_cached(include_str!("sql/setting_put.sql"))?;
+            statement.execute(named_params! { ":key": key, ":json": text })?;
+        }
+        // The database has it; the file is made up for at the next setting or start.
+        let _ = self.mirror_settings();
         Ok(())
+    }
+
+    /// Every setting by its key.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn settings(&self) -> Result<Map<String, Value>, StoreError> {
+        let connection = self.database();
+        let mut statement = connection.prepare_cached("SELECT key, json FROM settings ORDER BY key")?;
+        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get::<_, String>(1)?)))?;
+        let mut settings = Map::new();
+        for row in rows {
+            let (key, json): (String, String) = row?;
+            settings.insert(key, serde_json::from_str(&json)?);
+        }
+        Ok(settings)
+    }
+
+    /// Writes the settings beside the database where the file doesn't say the same: without the shop's and the
+    /// device's id, a rebuilt database could not go on.
+    pub(crate) fn mirror_settings(&self) -> Result<(), StoreError> {
+        let settings = self.settings()?;
+        let (path, text) = (self.folder.settings(), serde_json::to_string_pretty(&settings)?);
+        if settings.is_empty() || fs::read_to_string(&path).is_ok_and(|kept| kept == text) {
+            return Ok(());
+        }
+        let temporary = self.folder.temporary();
+        let folders = [self.folder.root()];
+        let keeping =
+            Keeping { temporary: &temporary, target: &path, access: Access::Usual, folders: &folders };
+        keep(self.disk.as_ref(), &keeping, text.as_bytes())
+    }
+
+    /// Brings back the settings that the file beside the database holds and the database doesn't.
+    pub(crate) fn take_mirrored_settings(&self) -> Result<u64, StoreError> {
+        let text = fs::read(self.folder.settings()).unwrap_or_default();
+        let Ok(Value::Object(mirrored)) = serde_json::from_slice(&text) else { return Ok(0) };
+        let known = self.settings()?;
+        let lost: Vec<_> = mirrored.iter().filter(|(key, _)| !known.contains_key(*key)).collect();
+        for (key, value) in &lost {
+            let connection = self.database();
+            let mut statement = connection.prepare_cached(include_str!("sql/setting_put.sql"))?;
+            statement.execute(named_params! { ":key": key, ":json": value.to_string() })?;
+        }
+        Ok(lost.len() as u64)
     }
 
     /// What was typed into a form of a job and not yet sealed. A form that begins a job has the job "".

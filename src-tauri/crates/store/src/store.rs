@@ -10,7 +10,7 @@ use rusqlite::{Connection, Transaction, TransactionBehavior};
 
 use crate::folder::{self, Folder};
 use crate::journal::{Entry, Journal};
-use crate::{Disk, FileKeys, KeyStore, RealDisk, StoreError, database, tail};
+use crate::{Disk, FileKeys, KeyStore, RealDisk, Rebuilt, StoreError, database, tail};
 
 /// What opening needs beyond the folder.
 #[derive(Clone)]
@@ -30,7 +30,7 @@ impl Default for OpenOptions {
 /// Something found while opening that the user should hear about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Notice {
-    /// The database was damaged: it was renamed, nothing deleted, and an empty one begun. Restore a backup.
+    /// The database was damaged: it was renamed, nothing deleted, and a new one begun.
     DatabaseMovedAside {
         /// Where the damaged file is now.
         to: PathBuf,
@@ -42,6 +42,9 @@ pub enum Notice {
         /// What disagrees.
         why: String,
     },
+    /// A lost database was built again from the journals, the settings' file and what could be read of the old one.
+    /// Fold the jobs that [`Store::jobs_to_fold`] names.
+    DatabaseRebuilt(Rebuilt),
     /// A log's journal held records that the database had lost; they are back.
     RecordsRecovered {
         /// Origin of the log.
@@ -103,7 +106,7 @@ impl Store {
         let (connection, aside) = database::open(&folder.database())?;
         disk.sync_folder(folder.root()).map_err(|error| StoreError::file("sync", folder.root(), error))?;
         let damaged = tail::check(&connection)?;
-        let notices = notices(swept, aside, &damaged);
+        let notices = notices(swept, aside.clone(), &damaged);
         let damaged = damaged.into_iter().map(|damage| damage.log).collect();
         let database = Mutex::new(connection);
         let journal = Journal::new(folder.logs());
@@ -124,7 +127,15 @@ impl Store {
             _lock: lock,
         };
         let recovered = store.reconcile_journals()?;
+        // Records without settings mean that the database was lost as a whole.
+        let gone = !recovered.is_empty() && store.settings()?.is_empty();
         store.notices.extend(recovered);
+        if aside.is_some() || gone {
+            let rebuilt = store.rebuild_from(&aside.unwrap_or_default())?;
+            store.notices.push(Notice::DatabaseRebuilt(rebuilt));
+        }
+        // Only a copy: a full or read-only disk must not keep the shop shut.
+        let _ = store.mirror_settings();
         if store.finish_forgetting()?.is_some() {
             store.notices.push(Notice::ForgettingFinished);
         }
