@@ -8,8 +8,29 @@ use crate::reading::{Measure, Predicted};
 use crate::settle::Settled;
 use crate::wiring::Position;
 
-/// Where something moves is found to this share of the prior.
-const FOUND_WITHIN: f64 = 1e-6;
+/// How closely a cause is solved along its severities.
+#[derive(Debug, Clone)]
+pub(crate) struct Closeness {
+    /// Shares of the prior at which it is solved in any case.
+    steps: Vec<f64>,
+    /// Where something moves is found to this share of the prior.
+    within: f64,
+}
+
+impl Closeness {
+    /// For the table every diagnosis reads from.
+    pub fn full(cause: &Cause) -> Self {
+        Self { steps: cause.solved_at(), within: 1e-6 }
+    }
+
+    /// For one of two faults, which is solved anew each time.
+    pub fn coarse(cause: &Cause) -> Self {
+        let steps = cause.solved_at();
+        let last = steps.len().saturating_sub(1);
+        let kept = steps.into_iter().enumerate().filter(|(i, _)| i % 3 == 0 || *i == last);
+        Self { steps: kept.map(|(_, u)| u).collect(), within: 1e-3 }
+    }
+}
 
 /// A solved severity with all columns of its setting.
 #[derive(Debug, Clone, Default)]
@@ -47,11 +68,12 @@ impl Along {
 /// One curve per column.
 pub(crate) fn curves_along(
     cause: &Cause,
+    closeness: &Closeness,
     columns: usize,
     near: &[Position],
     solve: &impl Fn(f64, &[Position]) -> Result<Along, CircuitError>,
 ) -> Result<Vec<Curve>, CircuitError> {
-    let points = points_along(cause, near, solve)?;
+    let points = points_along(closeness, near, solve)?;
     let mut pieces: Vec<&[Along]> =
         points.chunk_by(|left, right| left.signature == right.signature).collect();
     let mut curves = vec![Curve::default(); columns];
@@ -69,22 +91,22 @@ pub(crate) fn curves_along(
 
 /// Solves at the cause's own steps, and finds by halving where something moves between two.
 fn points_along(
-    cause: &Cause,
+    closeness: &Closeness,
     near: &[Position],
     solve: &impl Fn(f64, &[Position]) -> Result<Along, CircuitError>,
 ) -> Result<Vec<Along>, CircuitError> {
-    let steps = cause.solved_at();
+    let steps = &closeness.steps;
     // The weakest conductance first: from there every other severity adds conductance, and no digits are lost.
     if steps.len() > 1 {
         solve(1.0, near)?;
     }
     let mut points: Vec<Along> = Vec::with_capacity(steps.len());
-    for u in steps {
+    for u in steps.iter().copied() {
         let before = points.last().map_or(near, |point| &point.positions);
         let next = solve(u, before)?;
-        halve(solve, &mut points, next)?;
+        halve(solve, closeness.within, &mut points, next)?;
     }
-    third_points(solve, thinned(points, &cause.solved_at()))
+    third_points(solve, thinned(points, steps))
 }
 
 /// Without the points that were only solved to find where something moves.
@@ -101,16 +123,17 @@ fn thinned(points: Vec<Along>, steps: &[f64]) -> Vec<Along> {
 /// Adds `next`, after halving the gap where something moves in it.
 fn halve(
     solve: &impl Fn(f64, &[Position]) -> Result<Along, CircuitError>,
+    within: f64,
     points: &mut Vec<Along>,
     next: Along,
 ) -> Result<(), CircuitError> {
     if let Some(before) = points.last()
         && before.signature != next.signature
-        && next.u - before.u > FOUND_WITHIN
+        && next.u - before.u > within
     {
         let middle = solve(f64::midpoint(before.u, next.u), &before.positions)?;
-        halve(solve, points, middle)?;
-        return halve(solve, points, next);
+        halve(solve, within, points, middle)?;
+        return halve(solve, within, points, next);
     }
     points.push(next);
     Ok(())

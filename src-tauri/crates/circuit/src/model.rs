@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::cause::{Cause, causes_of};
-use crate::course::{Along, curves_along};
+use crate::course::{Along, Closeness, curves_along};
 use crate::curve::Curve;
 use crate::diagnosis::Options;
 use crate::error::CircuitError;
@@ -216,7 +216,8 @@ impl<'a> Model<'a> {
             along.u = u;
             Ok(along)
         };
-        curves_along(cause, columns.len(), near, &solve)
+        let closeness = if others.is_empty() { Closeness::full(cause) } else { Closeness::coarse(cause) };
+        curves_along(cause, &closeness, columns.len(), near, &solve)
     }
 
     /// Curves of a cause beside other faults, in the order of the columns.

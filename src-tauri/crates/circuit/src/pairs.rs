@@ -15,14 +15,14 @@ use crate::severities::{Faced, Weighing};
 /// Singles that are paired.
 const SURVIVORS: usize = 3;
 /// Pairs that are integrated over both severities.
-const INTEGRATED: usize = 10;
+const INTEGRATED: usize = 6;
 /// Severities of the second fault to begin with, and at most.
-const SECOND: usize = 4;
-const SECOND_AT_MOST: usize = 32;
+const SECOND: usize = 3;
+const SECOND_AT_MOST: usize = 24;
 /// Halving its steps goes on until the logarithm of the evidence changes less than this.
-const SETTLED: f64 = 0.1;
+const SETTLED: f64 = 0.2;
 /// A pair that stays this far (logarithm) below all others isn't looked into.
-const HOPELESS: f64 = 7.0;
+const HOPELESS: f64 = 5.0;
 /// Chance that a circuit with one fault has a second, independent one (judgement).
 const SECOND_FAULT: f64 = 0.1;
 
@@ -93,7 +93,7 @@ impl Case<'_, '_> {
         let scale = Scale::new(&self.model.meters, self.options);
         let mut best = f64::NEG_INFINITY;
         for left in [first.best().map_or(0.5, |best| best.u)] {
-            for right in [second.best().map_or(0.5, |best| best.u), 0.3, 0.8] {
+            for right in [second.best().map_or(0.5, |best| best.u), 0.7] {
                 let faults = [(first.cause, left), (second.cause, right)];
                 let faults =
                     faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));

@@ -1,0 +1,170 @@
+//! What many searches add up to.
+
+use std::collections::BTreeMap;
+
+use crate::technician::{Ended, Search};
+
+/// One search with its truth.
+pub struct Trial {
+    pub circuit: String,
+    pub causes: Vec<String>,
+    pub module_fault: bool,
+    pub separable: bool,
+    pub comes_and_goes: bool,
+    /// Drawn so that its fault lies in a module.
+    pub drawn_for_module: bool,
+    pub search: Search,
+}
+
+/// Sums over trials.
+#[derive(Debug, Clone, Default)]
+pub struct Figures {
+    pub jobs: usize,
+    pub module_fault_jobs: usize,
+    pub top_1: f64,
+    pub top_1_group: f64,
+    pub minutes: f64,
+    pub tests: f64,
+    pub brier: f64,
+    pub log_loss: f64,
+    pub module_calls: usize,
+    pub wrong_module_calls: usize,
+    pub wrong_upper95: f64,
+    pub separable: usize,
+    pub separable_not_proven: usize,
+    pub cause_calls: usize,
+    pub wrong_cause_calls: usize,
+    pub not_proven: usize,
+    pub update_ms_p95: f64,
+    pub update_ms_median: f64,
+    /// Leading probability by tenths: jobs, mean probability, share that was right.
+    pub reliability: Vec<(usize, f64, f64)>,
+}
+
+impl Figures {
+    pub fn of(trials: &[&Trial]) -> Self {
+        let mut all = Self { jobs: trials.len(), ..Self::default() };
+        let count = trials.len().max(1) as f64;
+        let mut bins: BTreeMap<usize, (usize, f64, f64)> = BTreeMap::new();
+        let mut updates: Vec<f64> = Vec::new();
+        let mut single = 0.0_f64;
+        for trial in trials {
+            let found = &trial.search.last;
+            let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
+            let (leading, probability) = leading.unwrap_or_default();
+            let outside = found.unmodelled > probability;
+            let right = if outside { trial.causes.is_empty() } else { trial.causes.contains(&leading) };
+            let group = found.inseparable.iter().find(|group| group.contains(&leading));
+            let in_group =
+                !outside && group.is_some_and(|group| group.iter().any(|id| trial.causes.contains(id)));
+            all.top_1 += f64::from(u8::from(right)) / count;
+            all.top_1_group += f64::from(u8::from(right || in_group)) / count;
+            all.minutes += trial.search.minutes / count;
+            all.tests += trial.search.tests as f64 / count;
+            updates.extend(&trial.search.updates);
+            let shown = probability.max(found.unmodelled);
+            let bin = bins.entry((shown * 10.0).min(9.0) as usize).or_default();
+            bin.0 += 1;
+            bin.1 += shown;
+            bin.2 += f64::from(u8::from(right));
+            if trial.causes.len() < 2 {
+                single += 1.0;
+                let truth = trial.causes.first();
+                let share =
+                    |id: &String| found.causes.iter().find(|cause| cause.id == *id).map(|c| c.probability);
+                let of_truth = truth.map_or(Some(found.unmodelled), share).unwrap_or(0.0);
+                let squares: f64 = found.causes.iter().map(|cause| cause.probability.powi(2)).sum();
+                all.brier += squares + found.unmodelled.powi(2) + 1.0 - 2.0 * of_truth;
+                all.log_loss -= of_truth.max(1e-6).ln();
+            }
+            all.module_fault_jobs += usize::from(trial.module_fault);
+            let called = matches!(trial.search.ended, Ended::ModuleCalled(_));
+            all.module_calls += usize::from(called);
+            all.wrong_module_calls += usize::from(called && !trial.module_fault);
+            if trial.module_fault && trial.separable {
+                all.separable += 1;
+                all.separable_not_proven += usize::from(!called);
+            }
+            match &trial.search.ended {
+                Ended::CauseCalled(ids) => {
+                    all.cause_calls += 1;
+                    all.wrong_cause_calls += usize::from(!ids.iter().any(|id| trial.causes.contains(id)));
+                }
+                Ended::NotProven => all.not_proven += 1,
+                Ended::ModuleCalled(_) => {}
+            }
+        }
+        all.brier /= single.max(1.0);
+        all.log_loss /= single.max(1.0);
+        all.wrong_upper95 = upper95(all.wrong_module_calls, all.module_calls);
+        updates.sort_by(f64::total_cmp);
+        all.update_ms_p95 = at(&updates, 0.95) * 1e3;
+        all.update_ms_median = at(&updates, 0.5) * 1e3;
+        all.reliability = (0..10)
+            .map(|i| {
+                let (jobs, sum, right) = bins.get(&i).copied().unwrap_or_default();
+                (jobs, sum / jobs.max(1) as f64, right / jobs.max(1) as f64)
+            })
+            .collect();
+        all
+    }
+
+    pub fn not_proven_share(&self) -> f64 {
+        self.separable_not_proven as f64 / self.separable.max(1) as f64
+    }
+}
+
+/// Wrong calls and needless "not proven" for other numbers in the gate.
+pub fn traded(trials: &[&Trial], least: f64, rival: f64) -> (usize, usize, f64) {
+    let opens = |trial: &Trial| {
+        trial.search.gate.iter().any(|gate| gate.ready && gate.probability >= least && gate.rival <= rival)
+    };
+    let calls = trials.iter().filter(|trial| opens(trial)).count();
+    let wrong = trials.iter().filter(|trial| opens(trial) && !trial.module_fault).count();
+    let separable: Vec<_> = trials.iter().filter(|trial| trial.module_fault && trial.separable).collect();
+    let missed = separable.iter().filter(|trial| !opens(trial)).count();
+    (wrong, calls, missed as f64 / separable.len().max(1) as f64)
+}
+
+pub fn at(sorted: &[f64], share: f64) -> f64 {
+    let place = (sorted.len() as f64 * share) as usize;
+    sorted.get(place.min(sorted.len().saturating_sub(1))).copied().unwrap_or(0.0)
+}
+
+/// Upper end of the two-sided 95 % interval of Clopper and Pearson (1934): the share at which so few, or fewer, have a
+/// chance of 2.5 %. Found by halving.
+pub fn upper95(wrong: usize, calls: usize) -> f64 {
+    if wrong >= calls {
+        return 1.0;
+    }
+    let (mut low, mut high) = (wrong as f64 / calls as f64, 1.0);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if at_most(wrong, calls, middle) > 0.025 { low = middle } else { high = middle }
+    }
+    high
+}
+
+/// Chance of at most so many among n.
+fn at_most(wrong: usize, calls: usize, share: f64) -> f64 {
+    let mut log = calls as f64 * (1.0 - share).ln();
+    let mut sum = log.exp();
+    for k in 1..=wrong {
+        log += ((calls - k + 1) as f64 / k as f64).ln() + (share / (1.0 - share)).ln();
+        sum += log.exp();
+    }
+    sum
+}
+
+#[cfg(test)]
+mod tests {
+    use super::upper95;
+
+    /// Zero of n: 1 − 0.025^(1/n), by hand; 1 of 10: 0.445016 (published tables of the Clopper–Pearson interval, from
+    /// memory).
+    #[test]
+    fn clopper_pearson() {
+        assert!((upper95(0, 1000) - (1.0 - 0.025_f64.powf(1e-3))).abs() < 1e-9);
+        assert!((upper95(1, 10) - 0.445_016).abs() < 1e-5);
+    }
+}

@@ -1,0 +1,162 @@
+//! Thousands of searches on vehicles with hidden faults, whose truth comes from elsewhere than the engine's own priors,
+//! spreads and faults. Prints what they add up to; asserts nothing.
+//!
+//! `trials [--jobs N] [--json]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
+//! Needs ngspice.
+#![allow(clippy::indexing_slicing, reason = "a bench may stop at the first thing that is wrong")]
+
+mod figures;
+mod policy;
+mod random;
+mod separable;
+mod speed;
+mod table;
+mod technician;
+mod truth;
+mod vehicle;
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use circuit::{Circuit, Engine, Meter, Options};
+use figures::Trial;
+use random::Random;
+use separable::Outside;
+use technician::Technician;
+use truth::Shop;
+
+type Failure = Box<dyn std::error::Error + Send + Sync>;
+
+/// Shops per circuit, each with frequencies of its own.
+const SHOPS: u64 = 25;
+const USUAL_JOBS: usize = 10_000;
+/// Seeds of the jobs the gate's numbers were looked at on, and of those reported.
+const LOOKED_AT: u64 = 0x1000_0000;
+const REPORTED: u64 = 0x2000_0000;
+
+fn main() -> Result<(), Failure> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let json = words.iter().any(|word| word == "--json");
+    let value = |name: &str| words.iter().position(|word| word == name).and_then(|i| words.get(i + 1));
+    if let Some(id) = value("--memory") {
+        println!("{}", speed::memory(&circuit::library::find(id)?)?);
+        return Ok(());
+    }
+    let jobs = value("--jobs").map_or(Ok(USUAL_JOBS), |number| number.parse())?;
+    let only = value("--circuit");
+    let circuits: Vec<Circuit> = circuit::library::all()?
+        .into_iter()
+        .filter(|circuit| only.is_none_or(|id| *id == circuit.id))
+        .collect();
+    let looked_at = trials(&circuits, jobs / 5, LOOKED_AT)?;
+    let reported = trials(&circuits, jobs, REPORTED)?;
+    let mut policies = Vec::new();
+    for circuit in &circuits {
+        policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
+    }
+    let largest = circuits.iter().max_by_key(|circuit| {
+        circuit.tests.len() * circuit.components.iter().map(|part| part.faults.len()).sum::<usize>()
+    });
+    let largest = largest.ok_or("no circuit")?;
+    let result = table::Result {
+        looked_at: &looked_at,
+        reported: &reported,
+        policies: &policies,
+        largest: &largest.id,
+        solves_over_ngspice: speed::solves_over_ngspice(largest)?,
+        memory_mb: memory(&largest.id)?,
+    };
+    if json {
+        println!("{}", result.json()?)
+    } else {
+        result.print()
+    }
+    Ok(())
+}
+
+/// A process of its own, so that nothing else is counted.
+fn memory(circuit: &str) -> Result<f64, Failure> {
+    let own = std::env::current_exe()?;
+    let output = std::process::Command::new(own).args(["--memory", circuit]).output()?;
+    Ok(String::from_utf8_lossy(&output.stdout).trim().parse()?)
+}
+
+/// Jobs spread evenly over the circuits; on those without a module all are as a shop meets them.
+fn trials(circuits: &[Circuit], jobs: usize, seed: u64) -> Result<Vec<Trial>, Failure> {
+    let meter = Meter::default();
+    let options = Options { next_tests: 3, ..Options::default() };
+    let with_module: Vec<usize> = (0..circuits.len()).filter(|i| !circuits[*i].modules.is_empty()).collect();
+    let engines: Vec<Engine<'_>> =
+        circuits.iter().map(|circuit| Engine::new(circuit, &meter, &options)).collect::<Result<_, _>>()?;
+    let outsides: Vec<Outside> =
+        circuits.iter().map(|circuit| Outside::of(circuit, &meter)).collect::<Result<_, _>>()?;
+    let next = AtomicUsize::new(0);
+    let done = Mutex::new(Vec::with_capacity(jobs));
+    let failed: Mutex<Option<Failure>> = Mutex::new(None);
+    let work = || {
+        loop {
+            let job = next.fetch_add(1, Ordering::Relaxed);
+            if job >= jobs || failed.lock().is_ok_and(|failed| failed.is_some()) {
+                return;
+            }
+            let module = job % 2 == 1 && !with_module.is_empty();
+            let place =
+                if module { with_module[job / 2 % with_module.len()] } else { job / 2 % circuits.len() };
+            let one = trial(&circuits[place], &engines[place], &outsides[place], module, seed + job as u64);
+            match one {
+                Ok(trial) => {
+                    if let Ok(mut done) = done.lock() {
+                        done.extend(trial.map(|trial| (job, trial)));
+                    }
+                }
+                Err(error) => {
+                    if let Ok(mut failed) = failed.lock() {
+                        *failed = Some(format!("job {job} on {}: {error}", circuits[place].id).into());
+                    }
+                }
+            }
+        }
+    };
+    std::thread::scope(|scope| {
+        let threads = std::thread::available_parallelism().map_or(1, usize::from);
+        (0..threads).for_each(|_| {
+            scope.spawn(work);
+        });
+    });
+    if let Some(error) = failed.into_inner().map_err(|_| "a thread fell over")? {
+        return Err(error);
+    }
+    let mut done = done.into_inner().map_err(|_| "a thread fell over")?;
+    done.sort_by_key(|(job, _)| *job);
+    Ok(done.into_iter().map(|(_, trial)| trial).collect())
+}
+
+fn trial(
+    circuit: &Circuit,
+    engine: &Engine<'_>,
+    outside: &Outside,
+    module: bool,
+    seed: u64,
+) -> Result<Option<Trial>, Failure> {
+    let mut random = Random::new(seed);
+    // The shop's own frequencies hang on a few seeds only: a shop keeps its customers.
+    let mut of_shop = Random::new(seed / 0x1000_0000 * 1000 + (random.share() * SHOPS as f64) as u64);
+    let shop = Shop::new(circuit, &mut of_shop);
+    let Some(truth) = shop.vehicle(module, &mut random)? else { return Ok(None) };
+    let search = Technician::new(engine, &truth, &Meter::default(), random).search()?;
+    let inside = |cause: &String| {
+        let part = cause.split('/').next().unwrap_or_default();
+        circuit.modules.iter().any(|module| module.components.iter().any(|component| component == part))
+    };
+    let module_fault = truth.causes.iter().any(inside);
+    let separable = module_fault && outside.tells_apart(circuit, &truth.faulty.faults)?;
+    Ok(Some(Trial {
+        circuit: circuit.id.clone(),
+        module_fault,
+        separable,
+        comes_and_goes: truth.comes_and_goes,
+        drawn_for_module: module,
+        causes: truth.causes,
+        search,
+    }))
+}

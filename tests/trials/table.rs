@@ -1,0 +1,234 @@
+//! The figures as a table and as one JSON object.
+
+use serde_json::json;
+
+use crate::Failure;
+use crate::figures::{Figures, Trial, traded};
+use crate::policy::Minutes;
+
+/// Numbers for the gate that are compared: least probability of the module, highest of a rival.
+const LEAST: [f64; 7] = [0.80, 0.85, 0.90, 0.95, 0.97, 0.98, 0.99];
+const RIVAL: [f64; 3] = [0.10, 0.05, 0.03];
+
+pub struct Result<'r> {
+    pub looked_at: &'r [Trial],
+    pub reported: &'r [Trial],
+    pub policies: &'r [(String, Minutes)],
+    pub largest: &'r str,
+    pub solves_over_ngspice: f64,
+    pub memory_mb: f64,
+}
+
+impl Result<'_> {
+    pub fn json(&self) -> std::result::Result<String, Failure> {
+        let all = self.all();
+        let largest = Figures::of(&self.of(|trial| trial.circuit == self.largest));
+        Ok(serde_json::to_string(&json!({
+            "simulated_jobs": all.jobs,
+            "module_fault_jobs": all.module_fault_jobs,
+            "wrong_module_calls": all.wrong_module_calls,
+            "wrong_module_calls_upper95": all.wrong_upper95,
+            "separable_module_faults_not_proven_share": all.not_proven_share(),
+            "minutes_over_optimum_max": self.over_optimum(),
+            "update_ms_p95": largest.update_ms_p95,
+            "solves_over_ngspice": self.solves_over_ngspice,
+            "brier": all.brier,
+            "log_loss": all.log_loss,
+            "top_1": all.top_1,
+            "minutes": all.minutes,
+            "module_calls": all.module_calls,
+            "memory_mb": self.memory_mb,
+        }))?)
+    }
+
+    pub fn print(&self) {
+        self.searches();
+        self.calls();
+        self.wanted();
+        self.trade();
+        self.reliability();
+        self.minutes();
+        println!("\nTime per solve: {:.0} of ours in one run of ngspice. ", self.solves_over_ngspice);
+        println!("Memory: {:.0} MB at most, {} prepared.", self.memory_mb, self.largest);
+    }
+
+    fn searches(&self) {
+        println!(
+            "| Circuit | Jobs | First is right | with its group | Minutes | Tests | Brier | Log-loss | Update ms (95 %) |"
+        );
+        println!("|---|---|---|---|---|---|---|---|---|");
+        let mut ids: Vec<&str> = self.reported.iter().map(|trial| trial.circuit.as_str()).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        for id in ids {
+            self.row(id, &Figures::of(&self.of(|trial| trial.circuit == id)));
+        }
+        self.row("all", &self.all());
+        self.row("as a shop meets them", &Figures::of(&self.of(|trial| !trial.drawn_for_module)));
+        self.row("come and go", &Figures::of(&self.of(|trial| trial.comes_and_goes)));
+        self.row("two faults", &Figures::of(&self.of(|trial| trial.causes.len() > 1)));
+        self.row("not in the circuit", &Figures::of(&self.of(|trial| trial.causes.is_empty())));
+    }
+
+    fn row(&self, name: &str, f: &Figures) {
+        println!(
+            "| {name} | {} | {:.1} % | {:.1} % | {:.1} | {:.1} | {:.3} | {:.3} | {:.1} |",
+            f.jobs,
+            f.top_1 * 100.0,
+            f.top_1_group * 100.0,
+            f.minutes,
+            f.tests,
+            f.brier,
+            f.log_loss,
+            f.update_ms_p95
+        );
+    }
+
+    fn calls(&self) {
+        let all = self.all();
+        println!(
+            "\nModule called in {} of {} jobs ({} with a module fault); wrong {}: at most {:.2} % with 95 % confidence.",
+            all.module_calls,
+            all.jobs,
+            all.module_fault_jobs,
+            all.wrong_module_calls,
+            all.wrong_upper95 * 100.0
+        );
+        println!(
+            "Needless \"not proven\": {} of {} separable module faults ({:.1} %).",
+            all.separable_not_proven,
+            all.separable,
+            all.not_proven_share() * 100.0
+        );
+        println!(
+            "Another cause called in {} jobs, wrong {}; {} not proven.",
+            all.cause_calls, all.wrong_cause_calls, all.not_proven
+        );
+        for trial in self
+            .of(|trial| {
+                !trial.module_fault && matches!(trial.search.ended, crate::technician::Ended::ModuleCalled(_))
+            })
+            .iter()
+            .take(10)
+        {
+            println!(
+                "  wrong module call on {}: {:?} (comes and goes: {})",
+                trial.circuit, trial.causes, trial.comes_and_goes
+            );
+        }
+    }
+
+    /// What the gate still wanted at the end, where a separable module fault wasn't called.
+    fn wanted(&self) {
+        let open = self.of(|trial| {
+            trial.module_fault
+                && trial.separable
+                && !matches!(trial.search.ended, crate::technician::Ended::ModuleCalled(_))
+        });
+        let mut codes: std::collections::BTreeMap<String, usize> = std::collections::BTreeMap::new();
+        for trial in &open {
+            let inside = trial.search.last.modules.iter();
+            let best = inside.max_by(|left, right| left.probability.total_cmp(&right.probability));
+            for missing in best.into_iter().flat_map(|module| &module.missing) {
+                *codes.entry(format!("{:?}", missing.code)).or_default() += 1;
+            }
+        }
+        println!("\nWhat was missing in these {}: {codes:?}", open.len());
+        if std::env::var_os("TRIALS_DETAIL").is_some() {
+            for trial in open.iter().take(12) {
+                let d = &trial.search.last;
+                println!(
+                    "{} {:?} c&g {} tests {}",
+                    trial.circuit, trial.causes, trial.comes_and_goes, trial.search.tests
+                );
+                println!(
+                    "   {:?}",
+                    d.causes
+                        .iter()
+                        .take(4)
+                        .map(|c| format!("{} {:.3}", c.id, c.probability))
+                        .collect::<Vec<_>>()
+                );
+                println!(
+                    "   unmodelled {:.3} pairs {:?}",
+                    d.unmodelled,
+                    d.pairs
+                        .iter()
+                        .take(2)
+                        .map(|p| format!("{:?} {:.3}", p.causes, p.probability))
+                        .collect::<Vec<_>>()
+                );
+                println!(
+                    "   {:?}",
+                    d.modules
+                        .iter()
+                        .map(|m| format!("{:.3} {:?}", m.probability, m.missing))
+                        .collect::<Vec<_>>()
+                );
+                println!(
+                    "   doubts {:?} next {:?}",
+                    d.doubts,
+                    d.next.iter().map(|n| &n.test).collect::<Vec<_>>()
+                );
+            }
+        }
+    }
+
+    fn trade(&self) {
+        println!(
+            "\n| Least probability | Highest rival | Wrong of calls | Needless \"not proven\" | (reported seeds) | |"
+        );
+        println!("|---|---|---|---|---|---|");
+        let (tuned, reported) = (self.looked_at.iter().collect::<Vec<_>>(), self.of(|_| true));
+        for least in LEAST {
+            for rival in RIVAL {
+                let (wrong, calls, missed) = traded(&tuned, least, rival);
+                let (other, of, also) = traded(&reported, least, rival);
+                println!(
+                    "| {least:.2} | {rival:.2} | {wrong} of {calls} | {:.1} % | {other} of {of} | {:.1} % |",
+                    missed * 100.0,
+                    also * 100.0
+                );
+            }
+        }
+    }
+
+    fn reliability(&self) {
+        println!("\n| Leading probability | Jobs | Mean | Right |");
+        println!("|---|---|---|---|");
+        let all = Figures::of(&self.of(|trial| !trial.drawn_for_module));
+        for (i, (jobs, mean, right)) in all.reliability.iter().enumerate().filter(|(_, (jobs, ..))| *jobs > 0)
+        {
+            println!(
+                "| {:.1}–{:.1} | {jobs} | {mean:.3} | {right:.3} |",
+                i as f64 / 10.0,
+                (i + 1) as f64 / 10.0
+            );
+        }
+    }
+
+    fn minutes(&self) {
+        println!("\n| Circuit | Causes | Ours | Optimum | Cheapest first | Half-split | Fixed order |");
+        println!("|---|---|---|---|---|---|---|");
+        for (id, m) in self.policies {
+            let optimum = m.optimum.map_or_else(|| "out of reach".to_owned(), |best| format!("{best:.2}"));
+            println!(
+                "| {id} | {} | {:.2} | {optimum} | {:.2} | {:.2} | {:.2} |",
+                m.causes, m.ours, m.cheapest_first, m.half_split, m.fixed_order
+            );
+        }
+    }
+
+    fn over_optimum(&self) -> f64 {
+        let ratio = |m: &Minutes| m.optimum.filter(|best| *best > 0.0).map(|best| m.ours / best);
+        self.policies.iter().filter_map(|(_, m)| ratio(m)).fold(1.0, f64::max)
+    }
+
+    fn all(&self) -> Figures {
+        Figures::of(&self.of(|_| true))
+    }
+
+    fn of(&self, wanted: impl Fn(&Trial) -> bool) -> Vec<&Trial> {
+        self.reported.iter().filter(|trial| wanted(trial)).collect()
+    }
+}

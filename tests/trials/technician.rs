@@ -1,0 +1,208 @@
+//! A technician who does what the engine offers: the next test, then what the gate before a module still wants.
+
+use circuit::{Diagnosis, Engine, Meter, MissingCode, Observation, ObservedValue, Present, Test};
+
+use crate::Failure;
+use crate::random::Random;
+use crate::truth::Truth;
+use crate::vehicle::{Instrument, Vehicle};
+
+const MIS_PROBE: f64 = 0.02;
+/// Answers are wrong this much more often than the circuit file says.
+const WORSE_EYES: f64 = 1.5;
+/// A fault that comes and goes is there at this share of the moments.
+const THERE: f64 = 0.6;
+/// How often nobody looks whether the complaint is there at that moment.
+const NOT_LOOKED: f64 = 0.1;
+/// After so many tests the technician gives up.
+const PATIENCE: usize = 40;
+/// A cause that isn't a module is called from here on, with those that no test tells from it: until then the next
+/// test is done.
+const CALLED_FROM: f64 = 0.97;
+
+/// At the end, when no test tells more, a finding may name it from here on.
+const NAMED_FROM: f64 = 0.90;
+
+/// How a search ended.
+#[derive(Debug, Clone)]
+pub struct Search {
+    pub minutes: f64,
+    pub tests: usize,
+    pub ended: Ended,
+    pub last: Diagnosis,
+    /// For every step and module: all evidence but the probabilities is there; probability; likeliest rival.
+    pub gate: Vec<Gate>,
+    /// Longest update, seconds.
+    pub updates: Vec<f64>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gate {
+    pub ready: bool,
+    pub probability: f64,
+    pub rival: f64,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ended {
+    ModuleCalled(String),
+    CauseCalled(Vec<String>),
+    NotProven,
+}
+
+pub struct Technician<'t> {
+    pub engine: &'t Engine<'t>,
+    pub truth: &'t Truth,
+    pub instrument: Instrument,
+    pub random: Random,
+    observations: Vec<Observation>,
+    minutes: f64,
+}
+
+impl<'t> Technician<'t> {
+    pub fn new(engine: &'t Engine<'t>, truth: &'t Truth, meter: &Meter, mut random: Random) -> Self {
+        let instrument = Instrument::new(meter, &mut random);
+        Self { engine, truth, instrument, random, observations: Vec::new(), minutes: 0.0 }
+    }
+
+    pub fn search(mut self) -> Result<Search, Failure> {
+        let complaint = self.truth.faulty.circuit.complaint.test.clone();
+        self.take(&complaint)?;
+        let (mut gate, mut updates) = (Vec::new(), Vec::new());
+        loop {
+            let start = std::time::Instant::now();
+            let found = self.engine.diagnose(&self.observations)?;
+            updates.push(start.elapsed().as_secs_f64());
+            gate.push(gate_of(&found));
+            let ended = ended(&found, CALLED_FROM);
+            let next = if ended == Ended::NotProven { self.next(&found) } else { None };
+            match next.filter(|_| self.observations.len() < PATIENCE) {
+                Some(test) => self.take(&test)?,
+                None => {
+                    let tests = self.observations.len();
+                    let ended = self::ended(&found, NAMED_FROM);
+                    return Ok(Search { minutes: self.minutes, tests, ended, last: found, gate, updates });
+                }
+            }
+        }
+    }
+
+    /// While something else may still be it, the test that tells most; then what the gate asks for.
+    fn next(&self, found: &Diagnosis) -> Option<String> {
+        let module =
+            found.modules.iter().max_by(|left, right| left.probability.total_cmp(&right.probability));
+        let again = |test: &&String| {
+            let seen =
+                |seen: &&Observation| seen.test.as_ref() == Some(*test) && seen.complaint == Present::Yes;
+            self.observations.iter().filter(seen).count() < 6
+        };
+        let wanted = module.filter(|module| module.probability > 0.5).and_then(|module| {
+            // A reading that contradicts the others first; the failing reading again last.
+            let rank = |code: MissingCode| match code {
+                MissingCode::ReadingsContradict => 0,
+                MissingCode::FailingReadingNotRepeated => 2,
+                _ => 1,
+            };
+            let mut missing: Vec<_> = module.missing.iter().collect();
+            missing.sort_by_key(|missing| rank(missing.code));
+            missing.iter().filter_map(|missing| missing.test.as_ref()).find(again).cloned()
+        });
+        let offered = found.next.iter().map(|next| &next.test).find(again).cloned();
+        let doubted = found.doubts.iter().find_map(|doubt| {
+            let id = doubt.repeat.as_ref()?;
+            self.observations.iter().find(|seen| seen.id == *id)?.test.as_ref().filter(again)
+        });
+        wanted.or(offered).or_else(|| doubted.cloned())
+    }
+
+    fn take(&mut self, id: &str) -> Result<(), Failure> {
+        let truth = self.truth;
+        let test = truth.faulty.circuit.tests.iter().find(|test| test.id == id).ok_or("no such test")?;
+        let there = self.observations.is_empty() || !truth.comes_and_goes || self.random.chance(THERE);
+        let vehicle = if there { &truth.faulty } else { &truth.healthy };
+        let complaint = match (there, truth.comes_and_goes && self.random.chance(NOT_LOOKED)) {
+            (_, true) if !self.observations.is_empty() => Present::Unknown,
+            (true, _) => Present::Yes,
+            (false, _) => Present::No,
+        };
+        let value = match &test.question {
+            Some(question) => {
+                // Damage stays to be seen while the fault itself is gone.
+                let looked = if test.mode == circuit::MeasureMode::Look { &truth.faulty } else { vehicle };
+                let yes = looked.answer(test)?;
+                let wrong = if yes { question.miss } else { question.false_alarm };
+                let first = self.observations.is_empty();
+                let said = yes != (!first && self.random.chance(wrong * WORSE_EYES));
+                if said { ObservedValue::Yes } else { ObservedValue::No }
+            }
+            None => self.reading(test, vehicle)?,
+        };
+        self.minutes += test.minutes;
+        let number = u32::try_from(self.observations.len())? + 1;
+        self.observations.push(Observation {
+            id: format!("{number} {id}"),
+            test: Some(id.to_owned()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint,
+            placement: number,
+            ..Observation::default()
+        });
+        Ok(())
+    }
+
+    /// A mis-probe puts one lead on some other point within reach.
+    fn reading(&mut self, test: &Test, vehicle: &Vehicle) -> Result<ObservedValue, Failure> {
+        let (red, black) = test.red.as_deref().zip(test.black.as_deref()).ok_or("a reading without leads")?;
+        let reachable: Vec<&str> = vehicle
+            .circuit
+            .points
+            .iter()
+            .filter(|point| point.reachable)
+            .map(|point| point.id.as_str())
+            .collect();
+        let astray = self.random.chance(MIS_PROBE);
+        let red = if astray { self.random.pick(&reachable).copied().unwrap_or(red) } else { red };
+        let value = vehicle.reading(test, (red, black), &self.instrument, Some(&mut self.random))?;
+        // A current or volts reading that is over the limit is taken again on a higher range; here: as the limit.
+        Ok(match (value, test.mode) {
+            (ObservedValue::OverLimit, circuit::MeasureMode::Amps | circuit::MeasureMode::AmpsClamp) => {
+                ObservedValue::Number(0.0)
+            }
+            (value, _) => value,
+        })
+    }
+}
+
+pub fn ended(found: &Diagnosis, from: f64) -> Ended {
+    if let Some(module) = found.modules.iter().find(|module| module.may_be_called) {
+        return Ended::ModuleCalled(module.module.clone());
+    }
+    let Some(leading) = found.causes.first() else { return Ended::NotProven };
+    let group = found.inseparable.iter().find(|group| group.contains(&leading.id));
+    let ids = group.cloned().unwrap_or_else(|| vec![leading.id.clone()]);
+    let together: f64 =
+        found.causes.iter().filter(|cause| ids.contains(&cause.id)).map(|cause| cause.probability).sum();
+    if leading.module.is_none() && together >= from { Ended::CauseCalled(ids) } else { Ended::NotProven }
+}
+
+fn gate_of(found: &Diagnosis) -> Gate {
+    let best = found.modules.iter().max_by(|left, right| left.probability.total_cmp(&right.probability));
+    let Some(module) = best else { return Gate { ready: false, probability: 0.0, rival: 1.0 } };
+    let by_number = |code| matches!(code, MissingCode::ProbabilityTooLow | MissingCode::RivalTooLikely);
+    let outside = found.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.module));
+    let inside = |id: &String| {
+        found.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.module))
+    };
+    let pairs = found.pairs.iter().filter(|pair| !pair.causes.iter().any(inside));
+    let rivals = outside.map(|cause| cause.probability).chain(pairs.map(|pair| pair.probability));
+    Gate {
+        ready: module.missing.iter().all(|missing| by_number(missing.code)),
+        probability: module.probability,
+        rival: rivals.chain([found.unmodelled]).fold(0.0, f64::max),
+    }
+}
