@@ -15,5 +15,6 @@ mod recipe;
 mod rich;
 mod sample;
 mod standards;
+mod strangers;
 mod timestamps;
 mod vectors;

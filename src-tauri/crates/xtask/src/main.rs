@@ -2,12 +2,12 @@
 
 mod benches;
 mod bindings;
+mod ci_script;
 mod debian;
 mod error;
 mod imports;
 mod layout;
 mod node;
-mod phones;
 mod program;
 mod python;
 mod run;

@@ -3,7 +3,7 @@ use clap::Args;
 
 use crate::error::Error;
 use crate::step::{self, Counts, Outcome, Step, Work};
-use crate::{bindings, imports, layout, node, phones, screens, setup};
+use crate::{bindings, ci_script, imports, layout, node, screens, setup};
 
 #[derive(Args)]
 pub struct Test {
@@ -89,8 +89,14 @@ const STEPS: &[Step] = &[
 ];
 
 /// What `--all` adds.
-const FULL: &[Step] =
-    &[own("phones", "the Rust has the right types for Android and iOS", |_| phones::check())];
+const FULL: &[Step] = &[
+    own("phones", "the Rust has the right types for Android and iOS", |_| {
+        ci_script::check(".ci/check-phones", "Debian's packages for it are missing")
+    }),
+    own("fuzz", "a minute of chance bytes at each entry for bytes from strangers finds nothing", |_| {
+        ci_script::check(".ci/fuzz", "a nightly compiler or cargo-fuzz is missing")
+    }),
+];
 
 /// The advisories' list lies on a server that a check without a network can't ask.
 const DENY: [&str; 7] =
