@@ -2,16 +2,19 @@
 //!
 //! `keeper keep FOLDER COUNT PHOTO_BYTES` keeps COUNT more; `keeper check FOLDER` reads acknowledgements from
 //! standard input and checks each against the folder; `keeper check-journals FOLDER` removes the database first.
+//! `keeper backup FOLDER FILE` and `keeper restore FILE FOLDER` encrypt with a passphrase of the tests'.
 
 mod sample;
 mod sound;
 
 use std::error::Error;
+use std::fs::File;
 use std::io::{Write, stdin, stdout};
+use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::ExitCode;
 
-use store::{OpenOptions, Store};
+use store::{OpenOptions, RestoreAs, Store};
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -20,7 +23,9 @@ fn main() -> ExitCode {
         ["keep", folder, count, photo_bytes] => keep(Path::new(folder), count, photo_bytes),
         ["check", folder] => check(Path::new(folder), false),
         ["check-journals", folder] => check(Path::new(folder), true),
-        _ => Err("usage: keeper keep FOLDER COUNT PHOTO_BYTES | keeper check FOLDER | keeper check-journals FOLDER".into()),
+        ["backup", folder, file] => backup(Path::new(folder), Path::new(file)),
+        ["restore", file, folder] => restore(Path::new(file), Path::new(folder)),
+        _ => Err("usage: keeper keep FOLDER COUNT PHOTO_BYTES | check FOLDER | check-journals FOLDER | backup FOLDER FILE | restore FILE FOLDER".into()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -55,3 +60,20 @@ fn check(folder: &Path, without_database: bool) -> Result<(), Box<dyn Error>> {
     println!("{} kept", kept.len());
     Ok(())
 }
+
+fn backup(folder: &Path, file: &Path) -> Result<(), Box<dyn Error>> {
+    let store = Store::open(folder, &OpenOptions::default())?;
+    let report = store.backup(file, WORDS, &mut |_| ControlFlow::Continue(()))?;
+    println!("{} files backed up", report.files);
+    Ok(())
+}
+
+fn restore(file: &Path, folder: &Path) -> Result<(), Box<dyn Error>> {
+    let (mut input, options) = (File::open(file)?, OpenOptions::default());
+    let go_on = &mut |_| ControlFlow::Continue(());
+    let report = store::restore(&mut input, WORDS, folder, &RestoreAs::SameDevice, &options, go_on)?;
+    println!("{} files restored", report.contents.files_readable);
+    Ok(())
+}
+
+const WORDS: &str = "words of the keeper";

@@ -2,11 +2,13 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 
 use evidence::{Checkpoint, DeviceKey, LogId, seal};
 use serde_json::json;
 use store::{AppendRequest, Notice, OpenOptions, Rebuilt, Store};
 
+use crate::faulty_disk::{Fault, FaultyDisk};
 use crate::programs::run_well;
 use crate::sample::{keep_next, log, new_record, summary};
 use crate::sound::all_kept;
@@ -106,6 +108,33 @@ fn a_lost_database_comes_back() {
     keep_next(&store, 300).unwrap();
     drop(store);
     all_kept(&Store::open(folder.path(), &OpenOptions::default()).unwrap(), &kept).unwrap();
+}
+
+/// The settings' file is durable when a setting is: without either of its syncs it doesn't outlive the database.
+#[test]
+fn settings_outlive_the_database() {
+    let run = |fault: Fault| {
+        let folder = tempfile::tempdir().unwrap();
+        let disk = FaultyDisk::new(fault);
+        let options = OpenOptions { disk: Arc::new(disk.clone()), ..OpenOptions::default() };
+        let store = Store::open(folder.path(), &options).unwrap();
+        keep_next(&store, 300).unwrap();
+        let from = disk.steps().len();
+        store.set_setting("shop", &json!("the bench")).unwrap();
+        let to = disk.steps().len();
+        drop(store);
+        disk.drop_unsynced();
+        fs::remove_file(folder.path().join("testimeter.sqlite")).unwrap();
+        let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+        (store.setting("shop").unwrap(), disk.steps(), from..to)
+    };
+    let (kept, steps, ours) = run(Fault::None);
+    assert_eq!(kept, Some(json!("the bench")));
+    let syncs: Vec<usize> = ours.filter(|step| steps[*step].starts_with("sync")).collect();
+    assert_eq!(syncs.len(), 2, "{steps:?}");
+    for step in syncs {
+        assert_eq!(run(Fault::Lies(step)).0, None, "nothing is lost without: {}", steps[step]);
+    }
 }
 
 /// A journal that was changed by hand doesn't change the log, and a damaged one is written anew.

@@ -48,7 +48,7 @@ struct Plan {
 }
 
 impl Store {
-    /// Destroys values, originals, previews, drafts, search words and freed database pages of one job.
+    /// Destroys values, originals, previews, drafts, search words and freed database pages of one job, and the intent.
     ///
     /// The rows and a plan of the rest go in one transaction; a crash in between is made up for at the next start. Packets
     /// and backups that were handed out can't be recalled, and a flash drive may keep old blocks whatever is written.
