@@ -46,6 +46,13 @@ fn stamped(setup: Setup) -> (Authority, Vec<u8>) {
     (authority, reply)
 }
 
+/// Our code or `none`, whether openssl accepts, whether rfc3161-client does.
+type Judged = (&'static str, bool, bool);
+/// Name, reply, who judges, roots, text.
+type BadToken<'a> = (&'a str, &'a [u8], &'a Authority, &'a [u8], &'a [u8], Judged);
+/// Name, the certificate's set-up, arguments for `openssl cms -sign`.
+type OtherSigner = (&'static str, Setup, &'static [&'static str], Judged);
+
 #[test]
 fn openssl_reads_our_query() {
     let place = tempfile::TempDir::new().unwrap();
@@ -118,7 +125,7 @@ fn bad_tokens_have_each_a_word_of_their_own() {
     let (expired, late) = stamped(Setup { valid: ("20200101000000Z", "20210101000000Z"), ..USUAL });
     let (old_way, sha1) = stamped(Setup { certificate_hash: "sha1", ..USUAL });
     let refused = authority.answer(&query_with_sha1(&authority));
-    let cases: [(&str, &[u8], &Authority, &[u8], &[u8], (&str, bool, bool)); 8] = [
+    let cases: [BadToken<'_>; 8] = [
         ("other text", &reply, &authority, &root, b"other", ("wrong_imprint", false, false)),
         // `openssl ts -verify -data` is not told the nonce.
         ("other nonce", &other_nonce, &authority, &root, TEXT, ("wrong_nonce", true, false)),
@@ -202,7 +209,7 @@ fn tokens_by_certificates_for_something_else_are_refused() {
     let issuer_for = |usage: &'static str| Setup { issuer: Some(usage), ..USUAL };
     let cades: &[&str] = &["-cades"];
     let chain: &[&str] = &["-cades", "-certfile", "issuer.crt"];
-    let cases: [(&str, Setup, &[&str], (&str, bool, bool)); 14] = [
+    let cases: [OtherSigner; 14] = [
         ("as it should be", USUAL, cades, ("none", true, true)),
         ("issuer between", issuer_for(GOOD_ISSUER), chain, ("none", true, true)),
         // Neither other reads PSS here, since PKCS#7 (RFC 2315) had none; `openssl cms` does, see below.
