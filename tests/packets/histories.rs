@@ -114,7 +114,7 @@ fn turned_clock() -> Device {
     device
 }
 
-fn alone(device: Device) -> Sample {
+pub fn alone(device: Device) -> Sample {
     let (photos, redacted, kept_back, report) = Default::default();
     Sample { devices: vec![device], photos, redacted, kept_back, report }
 }

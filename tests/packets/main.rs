@@ -4,6 +4,7 @@
 mod authority;
 mod by_hand;
 mod chance;
+mod doubts;
 mod folder;
 mod followed;
 mod forgery;

@@ -100,3 +100,17 @@ impl Keys {
         Ok(files)
     }
 }
+
+/// Devices for which a log names another key than any that signed the device's own log.
+pub fn under_another_name<'a>(logs: &[(&'a str, &Keys)]) -> Vec<&'a str> {
+    let named = |device: &str, key: &PublicKey| {
+        let links = logs.iter().flat_map(|(_, keys)| &keys.joined).filter(|link| link.device == device);
+        let named: Vec<&PublicKey> = links.map(|link| &link.to).collect();
+        (named.is_empty(), named.contains(&key))
+    };
+    let strange = logs.iter().filter(|(device, keys)| {
+        let said = || keys.all.iter().map(|signing| named(device, &signing.key));
+        said().all(|(nobody, held)| !nobody && !held)
+    });
+    strange.map(|(device, _)| *device).collect()
+}

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::keys::Keys;
+use super::keys::{self, Keys};
 use super::log_check::CheckedLog;
 use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict, counted};
 use super::{Options, place};
@@ -115,17 +115,12 @@ pub fn check_keys(
 
 /// Where a key of the shop named the key of another device, that device's log must hold it.
 fn check_joined(checked: &[CheckedLog<'_>], findings: &mut Findings) {
-    let joined = || checked.iter().filter_map(|log| log.keys.as_ref()).flat_map(|keys| &keys.joined);
-    for log in checked {
-        let named: Vec<_> = joined().filter(|link| link.device == log.device).collect();
-        let own = log.keys.as_ref().map(|keys| &keys.all).into_iter().flatten();
-        let held = own.into_iter().any(|signing| named.iter().any(|link| link.to == signing.key));
-        if !named.is_empty() && !held {
-            let path = format!("{}/key.pem", place::log_folder(log.device));
-            let what =
-                "another log of the job names another key for this device: this log is not by that device";
-            findings.problem(Code::Key, &path, what);
-        }
+    let logs: Vec<(&str, &Keys)> =
+        checked.iter().filter_map(|log| Some((log.device, log.keys.as_ref()?))).collect();
+    for device in keys::under_another_name(&logs) {
+        let path = format!("{}/key.pem", place::log_folder(device));
+        let what = "another log of the job names another key for this device: this log is not by that device";
+        findings.problem(Code::Key, &path, what);
     }
 }
 

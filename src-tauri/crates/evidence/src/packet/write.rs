@@ -7,7 +7,7 @@ use std::io::{Read, Seek, SeekFrom, Write};
 use sha2::Digest as _;
 
 use super::container::{self, Entry, Hashed};
-use super::keys::Keys;
+use super::keys::{self, Keys};
 use super::ledger::Ledger;
 use super::place::{self, Place};
 use super::redaction::Redaction;
@@ -81,12 +81,18 @@ fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError>
         let taken = payload.insert(path.clone(), source);
         demand(taken.is_none(), || format!("{path} would be there twice"))
     };
-    let (mut ids, mut ledgers) = (Vec::new(), Vec::new());
+    let (mut ids, mut ledgers, mut all_keys) = (Vec::new(), Vec::new(), Vec::new());
     for log in &contents.logs {
-        let (id, ledger) = plan_log(log, &mut add)?;
+        let (id, ledger, keys) = plan_log(log, &mut add)?;
+        all_keys.push((id.device.clone(), keys));
         ids.push(id);
         ledgers.push(ledger);
     }
+    let logs: Vec<(&str, &Keys)> = all_keys.iter().map(|(device, keys)| (device.as_str(), keys)).collect();
+    let strange = keys::under_another_name(&logs).first().copied();
+    demand(strange.is_none(), || {
+        format!("a log names another key for {} than signed its log", strange.unwrap_or_default())
+    })?;
     let first = ids.first().ok_or_else(|| EvidenceError::BadContents("there is no log".into()))?.clone();
     let same = ids.iter().all(|id| (&id.shop, &id.job) == (&first.shop, &first.job));
     demand(same, || "the logs are of different jobs or shops".into())?;
@@ -98,7 +104,7 @@ fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError>
 fn plan_log<'a>(
     log: &'a PacketLog,
     add: &mut impl FnMut(String, Source<'a>) -> Result<(), EvidenceError>,
-) -> Result<(LogId, Ledger), EvidenceError> {
+) -> Result<(LogId, Ledger, Keys), EvidenceError> {
     let newest = PublicKey::from_pem(&log.public_key_pem)?;
     let stated = log.checkpoints.iter().map(SignedCheckpoint::checkpoint).collect::<Result<Vec<_>, _>>()?;
     let last = stated.last().ok_or_else(|| EvidenceError::BadContents("a log has no checkpoint".into()))?;
@@ -128,7 +134,7 @@ fn plan_log<'a>(
     for (path, token) in tokens(&ledger, &stated, &log.timestamps)? {
         add(format!("{folder}/{path}"), Source::Bytes(token.into()))?;
     }
-    Ok((id, ledger))
+    Ok((id, ledger, keys))
 }
 
 /// Every token that a record holds, then those beside the log, each by its path; the same token lies there once.
@@ -169,6 +175,9 @@ fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<L
         })?;
     }
     let origin = id.origin();
+    if let Some((sequence, _, what)) = ledger.unreadable.first() {
+        return Err(bad(format!("record {sequence} of {origin}: {what}")));
+    }
     for checkpoint in checkpoints {
         demand(checkpoint.origin == origin, || {
             format!("a checkpoint of {origin} is of {}", checkpoint.origin)
