@@ -158,3 +158,19 @@ fn a_lost_key_is_a_visible_break() {
     assert_eq!(script.status.code(), Some(0), "{}", text(&script.stderr));
     assert!(text(&script.stdout).contains("BREAK: from record 1 on"), "{}", text(&script.stdout));
 }
+
+/// Which key signs a checkpoint follows from its size; the old one has nothing to say after the change.
+#[test]
+fn the_old_key_can_not_sign_after_the_change() {
+    let sample = Sample::rich();
+    let folder = Folder::of(&sample.whole());
+    let bench = sample.bench();
+    let signed = bench.key.sign(&bench.checkpoint());
+    let log = |name: &str| folder.file(&format!("data/logs/bench-phone/{name}"));
+    std::fs::write(log("checkpoint-003.sig"), signed.signature).unwrap();
+    std::fs::write(log("checkpoint-003.note"), &signed.note).unwrap();
+    let found = verdict(&folder.repack());
+    let place = Some("data/logs/bench-phone/checkpoint-003.txt");
+    assert!(found.problems.iter().any(|p| p.code == Code::Signature && p.place.as_deref() == place));
+    assert_eq!(folder.script().status.code(), Some(1));
+}

@@ -239,3 +239,48 @@ const ES: Words = Words {
     others: "Todas las demás horas son las de los relojes de los dispositivos.",
     own_clock: "Ninguna que cuente: todas las horas son las de los relojes de los dispositivos.",
 };
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn about(codes: &[Code]) -> Vec<Finding> {
+        codes.iter().map(|code| Finding { code: *code, place: None, what: "detail".to_owned() }).collect()
+    }
+
+    /// What the verifier says in each list (see its source): none may come out empty or unexplained in Spanish.
+    #[test]
+    fn whatever_the_verifier_says_has_spanish_words() {
+        use Code::*;
+        let proven = [
+            Container, Manifest, Signature, Timestamp, Chain, Photo, Report, Disclosure, Key, Redaction, Tail,
+        ];
+        let open = [Timestamp, OtherLogs, Photo, Disclosure, Key, Redaction, Tail, Truth, Texts];
+        let wrong = [
+            Container, Manifest, Signature, Timestamp, Chain, OtherLogs, Photo, Report, Disclosure, Key,
+            Redaction, Tail, Fork,
+        ];
+        assert!(proven.iter().all(|code| !proven_es(*code).is_empty()));
+        assert!(open.iter().all(|code| not_proven_es(*code) != not_proven_es(Container)));
+        assert!(wrong.iter().all(|code| problem_es(*code) != problem_es(Truth)));
+    }
+
+    #[test]
+    fn a_bad_verdict_says_first_what_is_wrong_and_both_languages_have_the_same_parts() {
+        let verdict = Verdict {
+            problems: about(&[Code::Photo]),
+            doubts: about(&[Code::Clock]),
+            proven: about(&[Code::Chain]),
+            not_proven: about(&[Code::Truth]),
+            ..Verdict::default()
+        };
+        let (en, es) = (text(&verdict, Speech::En), text(&verdict, Speech::Es));
+        assert!(en.starts_with("BAD:") && es.starts_with("INCORRECTO:"));
+        assert!(en.find(EN.refused) < en.find(EN.times) && en.contains(EN.own_clock));
+        assert_eq!(en.lines().count(), es.lines().count());
+        let good = Verdict { good: true, ..Verdict::default() };
+        assert!(
+            text(&good, Speech::En).starts_with("GOOD:") && !text(&good, Speech::En).contains(EN.refused)
+        );
+    }
+}

@@ -124,3 +124,32 @@ mod signature_text {
         bytes.try_into().map_err(|_| D::Error::custom("a signature has 64 bytes"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::DeviceKey;
+
+    #[test]
+    fn what_messages_and_scanners_add_is_overlooked_and_nothing_else() {
+        let checkpoint = Checkpoint { origin: "shop/job/device".into(), size: 42, root: Digest::of(b"root") };
+        let signed = DeviceKey::from_seed([7; 32]).sign(&checkpoint);
+        let windows = |text: &str| format!("\u{feff}\r\n{}\r\n", text.replace('\n', "\r\n"));
+        for text in
+            [&signed.note, signed.note.trim_end(), &windows(&signed.note), &format!("  {}\n\n", signed.note)]
+        {
+            let read = HandedOver::read(text).unwrap();
+            assert_eq!((&read.checkpoint, read.signed.as_ref()), (&checkpoint, Some(&signed)));
+        }
+        for text in [&signed.text, signed.text.trim_end(), &windows(&signed.text)] {
+            assert_eq!(
+                HandedOver::read(text).unwrap(),
+                HandedOver { checkpoint: checkpoint.clone(), signed: None }
+            );
+        }
+        let inside = signed.note.replace("42", "4 2");
+        for wrong in ["", "shop/job/device", &inside, &signed.note.replace('\u{2014}', "-")] {
+            assert!(HandedOver::read(wrong).is_err(), "{wrong}");
+        }
+    }
+}
