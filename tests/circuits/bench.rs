@@ -63,6 +63,7 @@ impl<'c> Bench<'c> {
                         need.at_least.is_none_or(|least| seen >= least)
                             && need.at_most.is_none_or(|most| seen <= most)
                     }),
+                    Happening::CarriesMoreThan { .. } => unimplemented!("the bench clamps no part"),
                     Happening::DamageSeen { components } => components.contains(&self.fault.component),
                 };
                 if so { ObservedValue::Yes } else { ObservedValue::No }

@@ -136,6 +136,13 @@ pub enum Happening {
         /// All of these must be met (its supply too, or the scan tool gets no answer).
         needs: Vec<Need>,
     },
+    /// More current than this flows through a part (a battery that goes flat while parked).
+    CarriesMoreThan {
+        /// Part id.
+        component: String,
+        /// Ampere.
+        amps: f64,
+    },
     /// Damage can be seen on one of these parts.
     DamageSeen {
         /// Part ids.

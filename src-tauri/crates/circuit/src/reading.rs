@@ -120,6 +120,14 @@ impl View<'_, '_> {
         Predicted::Value { value, scatter: variance.sqrt(), supply }
     }
 
+    /// Current in a part, first end to second.
+    fn amps_in(&self, i: usize) -> Option<f64> {
+        let part = self.wiring.parts.get(i).filter(|_| self.is_present(i) && self.carries(i))?;
+        let own = Own { faults: self.faults, part: i };
+        let volts = self.settled.solved.between(part.a, part.b).filter(|_| !own.has(FaultMode::Open))?;
+        Some(part.line(own, self.position(i)).amps_at(volts))
+    }
+
     /// Are switch, contact and fuse closed?
     fn carries(&self, i: usize) -> bool {
         let own = Own { faults: self.faults, part: i };
@@ -247,6 +255,9 @@ impl View<'_, '_> {
                 number(component).is_some_and(|i| self.works(i, *at_least_volts))
             }
             Happening::ModuleSees { needs } => needs.iter().all(|need| self.sees(need)),
+            Happening::CarriesMoreThan { component, amps } => {
+                number(component).and_then(|i| self.amps_in(i)).is_some_and(|flowing| flowing.abs() > *amps)
+            }
             Happening::DamageSeen { components } => components
                 .iter()
                 .filter_map(|id| number(id))

@@ -33,7 +33,9 @@ pub(crate) fn settle_near(
     near: &[Position],
 ) -> Result<Settled, CircuitError> {
     let plain = |position: &Position| !matches!(position, Position::Limited | Position::Blown);
-    if near.iter().all(plain) {
+    // A supply that has started can hold up the very volts it waits for.
+    let starts = |part: &Part<'_>| matches!(&part.component.kind, ComponentKind::RegulatedSupply { needs, .. } if !needs.is_empty());
+    if near.iter().all(plain) && !wiring.parts.iter().any(starts) {
         let solved = setting.at_hand.solve(wiring.nodes, &wiring.elements(setting, faults, near))?;
         let from_rest = wiring.at_rest(setting);
         if moved(wiring, setting, faults, near, &solved) == near

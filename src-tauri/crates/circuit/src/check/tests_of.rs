@@ -144,7 +144,9 @@ fn requirements(circuit: &Circuit, test: &Test, place: &str, problems: &mut Vec<
 fn happening(place: &str, happening: &Happening, names: &Names<'_>, problems: &mut Vec<Problem>) {
     match happening {
         Happening::CoilPullsIn { coil } => names.part(place, coil, problems),
-        Happening::PartWorks { component, .. } => names.part(place, component, problems),
+        Happening::PartWorks { component, .. } | Happening::CarriesMoreThan { component, .. } => {
+            names.part(place, component, problems);
+        }
         Happening::ModuleSees { needs } => needs_are_sound(place, needs, names, problems),
         Happening::DamageSeen { components } => {
             components.iter().for_each(|component| names.part(place, component, problems));
