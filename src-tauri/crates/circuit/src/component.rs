@@ -178,6 +178,10 @@ pub enum ComponentKind {
         /// output is solved as its average, with a coil or motor that keeps its current flowing (freewheel diode).
         #[serde(default)]
         duty: Option<f64>,
+        /// Where the load's current goes round to while a pulsed driver is off: the load's feed, when a diode lies
+        /// across it; absent = the module's supply.
+        #[serde(default)]
+        freewheel: Option<String>,
     },
     /// Lamp: its hot resistance at 12 V, and its cold one where that matters.
     Lamp {

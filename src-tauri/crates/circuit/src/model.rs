@@ -331,11 +331,12 @@ mod tests {
                                 let (ours, theirs) = (scatter.hypot(meter), wide.hypot(meter));
                                 // A duty enters squared, so that no curve through three points is exact.
                                 let squared = cause.spec.mode == crate::fault::FaultMode::LowDuty;
-                                // Amperes are differences of volts over milliohms: rounding shows a digit sooner.
+                                // Amperes are differences of volts over milliohms: a thousandth of
+                                // the clamp's own error is asked for.
                                 let amps =
                                     matches!(column.measure, Measure::Reading(MeasureMode::AmpsClamp, ..));
                                 let close = if squared { 1e-4 } else { 1e-6 };
-                                let close = if amps { close * 10.0 } else { close };
+                                let close = if amps { 1e-3 * meter } else { close };
                                 (value - exact).abs() < close * exact.abs().max(1.0)
                                     && (ours - theirs).abs() <= 0.15 * theirs
                                     && (supply - moves).abs() < 1e-3 + 0.01 * moves.abs()

@@ -73,12 +73,26 @@ fn run(
         if next == positions {
             return Ok(Settled { positions, solved, steady: true });
         }
-        let next = step(&positions, next);
+        let next = step(&positions, fuses_last(&positions, next));
         if seen.contains(&next) || seen.len() >= ROUNDS {
             return Ok(Settled { positions, solved, steady: false });
         }
         seen.push(std::mem::replace(&mut positions, next));
     }
+}
+
+/// A fuse takes the rush into cold lamps and standing motors: it blows only by what flows when nothing else moves.
+fn fuses_last(now: &[Position], mut next: Vec<Position>) -> Vec<Position> {
+    let others = now.iter().zip(&next).any(|(now, next)| now != next && *next != Position::Blown);
+    if others {
+        let blowing = |(now, next): (&Position, &mut Position)| {
+            if *next == Position::Blown {
+                *next = *now;
+            }
+        };
+        now.iter().zip(&mut next).for_each(blowing);
+    }
+    next
 }
 
 /// The first part that wants to move, alone.

@@ -33,7 +33,8 @@ pub(crate) struct Part<'a> {
     pub a: usize,
     pub b: usize,
     pub c: usize,
-    /// Inner node of a battery, or the coil that moves a contact.
+    /// Inner node of a battery, the coil that moves a contact, or the point to which a pulsed low side's load frees its
+    /// current.
     pub link: usize,
     /// Healthy resistance, ohm.
     pub ohms: f64,
@@ -115,6 +116,9 @@ impl<'a> Wiring<'a> {
                     nodes - 1
                 }
                 ComponentKind::Contact { coil, .. } => part_number(circuit, coil)?,
+                ComponentKind::LowSideDriver { freewheel, .. } => {
+                    freewheel.as_ref().and_then(|point| points.get(point.as_str())).copied().unwrap_or(c)
+                }
                 _ => 0,
             };
             let ohms = component.kind.healthy_ohms().unwrap_or(0.0);
@@ -364,11 +368,11 @@ impl Part<'_> {
         let ohms = self.driver_ohms() + own.added_ohms();
         let (_, _, supply, output, ground) = self.driver_nodes();
         // The coil's or motor's current goes round through the diode beside it: to ground, or back to the feed.
-        let (plus, minus) = match self.component.kind {
-            ComponentKind::LowSideDriver { .. } => (supply, output),
-            _ => (output, ground),
+        let (plus, minus, of_plus) = match self.component.kind {
+            ComponentKind::LowSideDriver { .. } => (self.link, output, self.link),
+            _ => (output, ground, supply),
         };
-        Some(Element::Pulsed { plus, minus, of_plus: supply, of_minus: ground, gain, ohms })
+        Some(Element::Pulsed { plus, minus, of_plus, of_minus: ground, gain, ohms })
     }
 
     /// Volts and resistance of a regulated supply as it is now.

@@ -109,6 +109,9 @@ fn kind(part: &Component, place: &str, names: &Names<'_>, problems: &mut Vec<Pro
     {
         names.conditions(place, when, problems);
     }
+    if let ComponentKind::LowSideDriver { freewheel: Some(point), .. } = &part.kind {
+        names.point(place, point, problems);
+    }
     if let ComponentKind::Battery { volts_when, .. } = &part.kind {
         volts_when.iter().for_each(|special| names.conditions(place, &special.when, problems));
     }

@@ -109,6 +109,7 @@ fn driver(module: &EnteredModule) -> Component {
             off_pull_up_ohms,
             off_pull_down_ohms,
             duty,
+            freewheel: None,
         },
     };
     let name = text("module output driver", "etapa de salida del módulo");
