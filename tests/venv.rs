@@ -15,22 +15,38 @@ const PACKAGES: [&str; 6] = [
     "rfc3161-client==1.0.9",
 ];
 
+/// For exact inference in Bayesian networks. Apart from the others: with numpy, scipy and pandas it takes minutes to
+/// install.
+const INFERENCE: [&str; 2] = ["pgmpy==1.1.2", "numpy==2.4.6"];
+
 /// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.
 ///
 /// # Panics
 /// If there is no `python3`, or the packages can't be installed: the set-up must provide both.
 pub fn python() -> PathBuf {
+    prepared("checks-venv", &PACKAGES)
+}
+
+/// The same with pgmpy, in `target/inference-venv`.
+///
+/// # Panics
+/// As [`python`].
+pub fn python_for_inference() -> PathBuf {
+    prepared("inference-venv", &INFERENCE)
+}
+
+fn prepared(name: &str, packages: &[&str]) -> PathBuf {
     let target = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target");
     std::fs::create_dir_all(&target).expect("the target folder can be made");
     // Tests run as several processes at once; only one may install.
-    let lock = File::create(target.join("checks-venv.lock")).expect("the lock can be made");
+    let lock = File::create(target.join(format!("{name}.lock"))).expect("the lock can be made");
     lock.lock().expect("the lock can be taken");
-    let venv = target.join("checks-venv");
+    let venv = target.join(name);
     let (python, stamp) = (venv.join("bin/python"), venv.join("packages.txt"));
-    let wanted = PACKAGES.join("\n");
+    let wanted = packages.join("\n");
     if std::fs::read_to_string(&stamp).ok().as_ref() != Some(&wanted) {
         run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&venv));
-        run(Command::new(&python).args(["-m", "pip", "install", "--quiet"]).args(PACKAGES));
+        run(Command::new(&python).args(["-m", "pip", "install", "--quiet"]).args(packages));
         std::fs::write(&stamp, wanted).expect("the stamp can be written");
     }
     python

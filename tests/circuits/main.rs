@@ -9,11 +9,31 @@
     reason = "a check may stop at the first thing that is wrong"
 )]
 
+mod bayes;
 mod bench;
 mod checker;
 mod control_side;
 mod entered;
+mod inference;
 mod ngspice;
+mod policy;
 mod posterior;
+mod properties;
 mod solver;
 mod stories;
+
+// The searches of the trials, solved without the engine.
+#[path = "../trials/random.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod random;
+#[path = "../trials/separable.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod separable;
+#[path = "../trials/policy.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod trial_policy;
+#[path = "../trials/vehicle.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod vehicle;
+
+type Failure = Box<dyn std::error::Error + Send + Sync>;

@@ -14,7 +14,7 @@ fn two_wires() -> Circuit {
     Circuit::from_json(include_str!("two_wires.json")).unwrap()
 }
 
-fn reading(id: &str, red: &str, black: &str, volts: f64, placement: u32) -> Observation {
+pub fn reading(id: &str, red: &str, black: &str, volts: f64, placement: u32) -> Observation {
     Observation {
         id: id.to_owned(),
         test: None,
@@ -88,7 +88,13 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<Stri
         }
         weights.insert(name.to_owned(), odds * sum);
     }
-    let flat = 0.5 * (1.0_f64 / 15.0).powi(i32::try_from(readings.len()).unwrap());
+    // Outside the circuit: each reading as in a healthy circuit, or anything, half and half. A healthy lamp lights.
+    let outside = |(red, black, seen): &(&str, &str, f64)| {
+        let healthy = metered("healthy", 0.0, red, black, 12.6);
+        let sigma = ((0.005 * healthy.abs() + 0.02) / 1.96).hypot(healthy * 0.1 / 12.6);
+        0.5 * (0.98 * bell(seen - healthy, sigma) + 0.02 / 15.0) + 0.5 / 15.0
+    };
+    let flat = (0.5 * 0.02 + 0.5 * 0.5) * readings.iter().map(outside).product::<f64>();
     weights.insert("unmodelled".to_owned(), circuit.unmodelled_odds * flat);
     let total: f64 = weights.values().sum();
     weights.values_mut().for_each(|weight| *weight /= total);
@@ -125,13 +131,13 @@ fn likelihood(name: &str, extra: f64, readings: &[(&str, &str, f64)]) -> f64 {
     answer * sum
 }
 
-fn bell(off: f64, sigma: f64) -> f64 {
+pub fn bell(off: f64, sigma: f64) -> f64 {
     (-0.5 * (off / sigma).powi(2)).exp() / (sigma * std::f64::consts::TAU.sqrt())
 }
 
 /// What a 10 Mohm meter shows between two points of the ring battery – feed wire – lamp – ground wire: it makes one
 /// arc of the ring a parallel pair.
-fn metered(name: &str, extra: f64, red: &str, black: &str, emf: f64) -> f64 {
+pub fn metered(name: &str, extra: f64, red: &str, black: &str, emf: f64) -> f64 {
     let open = series(name, extra, red, black, emf);
     let [source, feed, lamp, ground] = ring(name, extra);
     let (near, far) = match (red, black) {
@@ -144,7 +150,7 @@ fn metered(name: &str, extra: f64, red: &str, black: &str, emf: f64) -> f64 {
 }
 
 /// Volts between two points without a meter.
-fn series(name: &str, extra: f64, red: &str, black: &str, emf: f64) -> f64 {
+pub fn series(name: &str, extra: f64, red: &str, black: &str, emf: f64) -> f64 {
     let at = |point: &str| {
         let [source, feed, lamp, ground] = ring(name, extra);
         let amps = emf / (source + feed + lamp + ground);
@@ -164,7 +170,8 @@ fn ring(name: &str, extra: f64) -> [f64; 4] {
     match name.split('/').next().unwrap() {
         "feed_wire" => feed += extra,
         "ground_wire" => ground += extra,
-        _ => lamp += extra,
+        "lamp" => lamp += extra,
+        _ => {}
     }
     [0.02, feed, lamp, ground]
 }

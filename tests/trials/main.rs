@@ -48,8 +48,13 @@ fn main() -> Result<(), Failure> {
         .into_iter()
         .filter(|circuit| only.is_none_or(|id| *id == circuit.id))
         .collect();
-    let looked_at = trials(&circuits, jobs / 5, LOOKED_AT)?;
-    let reported = trials(&circuits, jobs, REPORTED)?;
+    // The gate's numbers as they are and stricter, on seeds of their own.
+    let mut looked_at = Vec::new();
+    for (module_at_least, rival_at_most) in table::STRICTER {
+        let options = Options { next_tests: 3, module_at_least, rival_at_most, ..Options::default() };
+        looked_at.push(trials(&circuits, jobs / 10, LOOKED_AT, &options)?);
+    }
+    let reported = trials(&circuits, jobs, REPORTED, &Options { next_tests: 3, ..Options::default() })?;
     let mut policies = Vec::new();
     for circuit in &circuits {
         policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
@@ -82,12 +87,11 @@ fn memory(circuit: &str) -> Result<f64, Failure> {
 }
 
 /// Jobs spread evenly over the circuits; on those without a module all are as a shop meets them.
-fn trials(circuits: &[Circuit], jobs: usize, seed: u64) -> Result<Vec<Trial>, Failure> {
+fn trials(circuits: &[Circuit], jobs: usize, seed: u64, options: &Options) -> Result<Vec<Trial>, Failure> {
     let meter = Meter::default();
-    let options = Options { next_tests: 3, ..Options::default() };
     let with_module: Vec<usize> = (0..circuits.len()).filter(|i| !circuits[*i].modules.is_empty()).collect();
     let engines: Vec<Engine<'_>> =
-        circuits.iter().map(|circuit| Engine::new(circuit, &meter, &options)).collect::<Result<_, _>>()?;
+        circuits.iter().map(|circuit| Engine::new(circuit, &meter, options)).collect::<Result<_, _>>()?;
     let outsides: Vec<Outside> =
         circuits.iter().map(|circuit| Outside::of(circuit, &meter)).collect::<Result<_, _>>()?;
     let next = AtomicUsize::new(0);

@@ -3,15 +3,18 @@
 use serde_json::json;
 
 use crate::Failure;
-use crate::figures::{Figures, Trial, traded};
+use crate::figures::{Figures, Trial, traded, upper95};
 use crate::policy::Minutes;
 
-/// Numbers for the gate that are compared: least probability of the module, highest of a rival.
-const LEAST: [f64; 7] = [0.80, 0.85, 0.90, 0.95, 0.97, 0.98, 0.99];
-const RIVAL: [f64; 3] = [0.10, 0.05, 0.03];
+/// Numbers for the gate that are compared: least probability of the module, highest of a rival. The first are the
+/// least the engine accepts.
+pub const STRICTER: [(f64, f64); 5] =
+    [(0.95, 0.03), (0.97, 0.02), (0.98, 0.01), (0.985, 0.005), (0.99, 0.005)];
+/// Looser ones, by where a search would have stopped.
+const LOOSER: [(f64, f64); 3] = [(0.80, 0.10), (0.90, 0.10), (0.90, 0.05)];
 
 pub struct Result<'r> {
-    pub looked_at: &'r [Trial],
+    pub looked_at: &'r [Vec<Trial>],
     pub reported: &'r [Trial],
     pub policies: &'r [(String, Minutes)],
     pub largest: &'r str,
@@ -176,20 +179,35 @@ impl Result<'_> {
 
     fn trade(&self) {
         println!(
-            "\n| Least probability | Highest rival | Wrong of calls | Needless \"not proven\" | (reported seeds) | |"
+            "\n| Least probability | Highest rival | Wrong of calls | At most (95 %) | Needless \"not proven\" | Minutes with a module fault |"
         );
         println!("|---|---|---|---|---|---|");
-        let (tuned, reported) = (self.looked_at.iter().collect::<Vec<_>>(), self.of(|_| true));
-        for least in LEAST {
-            for rival in RIVAL {
-                let (wrong, calls, missed) = traded(&tuned, least, rival);
-                let (other, of, also) = traded(&reported, least, rival);
-                println!(
-                    "| {least:.2} | {rival:.2} | {wrong} of {calls} | {:.1} % | {other} of {of} | {:.1} % |",
-                    missed * 100.0,
-                    also * 100.0
-                );
+        let row = |least: f64, rival: f64, wrong: usize, calls: usize, missed: f64, minutes: f64| {
+            let most = upper95(wrong, calls) * 100.0;
+            println!(
+                "| {least:.3} | {rival:.3} | {wrong} of {calls} | {most:.2} % | {:.1} % | {minutes:.1} |",
+                missed * 100.0
+            );
+        };
+        if let Some(first) = self.looked_at.first() {
+            let trials: Vec<&Trial> = first.iter().collect();
+            for (least, rival) in LOOSER {
+                let (wrong, calls, missed) = traded(&trials, least, rival);
+                row(least, rival, wrong, calls, missed, f64::NAN);
             }
+        }
+        for ((least, rival), trials) in STRICTER.iter().zip(self.looked_at) {
+            let f = Figures::of(&trials.iter().collect::<Vec<_>>());
+            let of_modules =
+                Figures::of(&trials.iter().filter(|trial| trial.module_fault).collect::<Vec<_>>());
+            row(
+                *least,
+                *rival,
+                f.wrong_module_calls,
+                f.module_calls,
+                f.not_proven_share(),
+                of_modules.minutes,
+            );
         }
     }
 

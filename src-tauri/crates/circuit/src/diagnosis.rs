@@ -27,6 +27,10 @@ pub struct Options {
     pub mis_probe: f64,
     /// How many next tests to return.
     pub next_tests: usize,
+    /// Least probability of a module that may be called; below 0.95 counts as 0.95.
+    pub module_at_least: f64,
+    /// Highest probability of any rival of such a module; above 0.03 counts as 0.03.
+    pub rival_at_most: f64,
     /// The shop's own closed jobs on this circuit: cause id (or `unmodelled`) → how often it was the proven cause.
     pub closed_jobs: BTreeMap<String, u32>,
     /// How many closed jobs the circuit file's own odds weigh as much as (Dirichlet).
@@ -48,6 +52,8 @@ impl Default for Options {
             points_per_decade: 240,
             mis_probe: 0.02,
             next_tests: 5,
+            module_at_least: 0.95,
+            rival_at_most: 0.03,
             closed_jobs: BTreeMap::new(),
             odds_weigh_jobs: 30.0,
             meters: Vec::new(),
@@ -305,9 +311,9 @@ pub enum MissingCode {
     ConnectorNotClean,
     /// The failing reading wasn't repeated, leads placed anew, after the connector was looked at.
     FailingReadingNotRepeated,
-    /// Probability below 95 %.
+    /// Probability below what a call needs.
     ProbabilityTooLow,
-    /// Another cause is above 3 %.
+    /// Another cause is more probable than a call allows.
     RivalTooLikely,
     /// A cause outside the module can't be separated from it by any reading.
     NotSeparable,

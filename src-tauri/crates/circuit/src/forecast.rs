@@ -74,10 +74,35 @@ pub(crate) struct Outlook<'o, 'a> {
     pub belief: Belief,
 }
 
+/// What a particle would show without error.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Mark {
+    /// Readings first, then over-limit, anything, no and yes.
+    sort: u8,
+    value: f64,
+    sigma: f64,
+}
+
+impl Mark {
+    const fn plain(sort: u8) -> Self {
+        Self { sort, value: 0.0, sigma: 0.0 }
+    }
+
+    pub fn order(&self, other: &Self) -> std::cmp::Ordering {
+        self.sort.cmp(&other.sort).then(self.value.total_cmp(&other.value))
+    }
+
+    /// Would the two outcomes be told apart, being so many standard deviations of both asunder?
+    pub fn told_apart(&self, other: &Self, sigmas: f64) -> bool {
+        self.sort != other.sort || (self.value - other.value).abs() > sigmas * (self.sigma + other.sigma)
+    }
+}
+
 /// Outcome distribution of one test for every particle.
 #[derive(Debug, Clone)]
 pub(crate) struct Forecast {
     pub bins: usize,
+    marks: Vec<Mark>,
     /// What each bin holds.
     names: Vec<i64>,
     /// Outcome bins with their chances, particle after particle, and where each particle's end.
@@ -88,6 +113,7 @@ pub(crate) struct Forecast {
 
 /// Outcomes by name, before they are numbered.
 struct Draft {
+    marks: Vec<Mark>,
     cells: Vec<(i64, f64)>,
     ends: Vec<usize>,
     mode: MeasureMode,
@@ -130,6 +156,7 @@ impl Active {
 impl Forecast {
     pub fn of(outlook: &Outlook<'_, '_>, column: usize, test: &Test, particles: &[Particle]) -> Self {
         let mut draft = Draft {
+            marks: Vec::with_capacity(particles.len()),
             cells: Vec::with_capacity(particles.len() * 6),
             ends: Vec::with_capacity(particles.len()),
             mode: test.mode,
@@ -194,6 +221,11 @@ impl Forecast {
         (bits * (1.0 - mis_probe)).max(0.0)
     }
 
+    /// What a particle would show without error.
+    pub fn mark(&self, particle: usize) -> Option<Mark> {
+        self.marks.get(particle).copied()
+    }
+
     fn row(&self, particle: usize) -> &[(usize, f64)] {
         let from = particle.checked_sub(1).map_or(Some(0), |before| self.ends.get(before).copied());
         let range = from.zip(self.ends.get(particle).copied());
@@ -246,6 +278,10 @@ impl Draft {
     }
 
     fn answers(&mut self, question: &Question, predicted: Predicted) {
+        self.marks.push(match predicted {
+            Predicted::Value { value, .. } => Mark::plain(if value > 0.5 { 4 } else { 3 }),
+            _ => Mark::plain(2),
+        });
         let yes = match predicted {
             Predicted::Value { value, .. } if value > 0.5 => 1.0 - question.miss,
             Predicted::Value { .. } => question.false_alarm,
@@ -262,8 +298,14 @@ impl Draft {
         predicted: Predicted,
     ) {
         match predicted {
-            Predicted::OverLimit => self.add(OVER_LIMIT, 1.0),
-            Predicted::Anything => self.add(ANYTHING, 1.0),
+            Predicted::OverLimit => {
+                self.marks.push(Mark::plain(1));
+                self.add(OVER_LIMIT, 1.0);
+            }
+            Predicted::Anything => {
+                self.marks.push(Mark::plain(2));
+                self.add(ANYTHING, 1.0);
+            }
             Predicted::Value { value, scatter, supply } => {
                 let (gain, rest) = outlook.scale.gain_and_rest(0, self.mode, value);
                 let (offset, swayed) =
@@ -272,6 +314,7 @@ impl Draft {
                 let own =
                     scatter * scatter + rest * rest + alone(supply_place, supply) + alone(gain_place, gain);
                 let sigma = (own + swayed).sqrt();
+                self.marks.push(Mark { sort: 0, value: value + offset, sigma });
                 for (distance, chance) in SCATTERED {
                     let place = place_of(outlook.scale, self.mode, value + offset + distance * sigma);
                     let (low, high) = (place.floor(), place - place.floor());
@@ -289,7 +332,7 @@ impl Draft {
         names.dedup();
         let number = |name: &i64| names.binary_search(name).unwrap_or(0);
         let cells = self.cells.iter().map(|(name, chance)| (number(name), *chance)).collect();
-        Forecast { bins: names.len(), cells, ends: self.ends, mode: self.mode, names }
+        Forecast { bins: names.len(), marks: self.marks, cells, ends: self.ends, mode: self.mode, names }
     }
 }
 

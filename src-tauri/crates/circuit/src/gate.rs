@@ -7,9 +7,14 @@ use crate::observation::Present;
 use crate::offer::{Candidate, Done, is_good};
 
 /// Least probability of the module.
-pub(crate) const LEAST: f64 = 0.95;
+const LEAST: f64 = 0.95;
 /// Highest probability of any rival.
 const RIVAL: f64 = 0.03;
+
+/// Least probability of a module that may be called: the caller may only ask for more.
+pub(crate) fn at_least(options: &Options) -> f64 {
+    options.module_at_least.max(LEAST)
+}
 
 /// What the verdicts are made from.
 pub(crate) struct Verdicts<'c, 'a> {
@@ -34,7 +39,7 @@ impl Verdicts<'_, '_> {
             missing.extend(self.lacking(need));
         }
         missing.extend(self.connector(module));
-        if probability < LEAST {
+        if probability < at_least(self.options) {
             missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
         }
         missing.extend(self.rivals(module));
@@ -133,15 +138,16 @@ impl Verdicts<'_, '_> {
     fn rivals(&self, module: &Module) -> Vec<Missing> {
         let rival =
             |about: String| Missing { code: MissingCode::RivalTooLikely, about: Some(about), test: None };
+        let most = self.options.rival_at_most.min(RIVAL);
         let outside = self.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.id));
-        let singles = outside.filter(|cause| cause.probability > RIVAL).map(|cause| rival(cause.id.clone()));
+        let singles = outside.filter(|cause| cause.probability > most).map(|cause| rival(cause.id.clone()));
         let inside = |id: &String| {
             self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
         };
         let pairs =
-            self.pairs.iter().filter(|pair| pair.probability > RIVAL && !pair.causes.iter().any(inside));
+            self.pairs.iter().filter(|pair| pair.probability > most && !pair.causes.iter().any(inside));
         let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
-        let unmodelled = (self.unmodelled > RIVAL).then(|| rival("unmodelled".to_owned()));
+        let unmodelled = (self.unmodelled > most).then(|| rival("unmodelled".to_owned()));
         singles.chain(pairs).chain(unmodelled).collect()
     }
 

@@ -41,6 +41,7 @@ mod offer;
 mod overturn;
 mod pairs;
 mod pin_out;
+mod playing;
 mod posterior;
 mod prior;
 mod procedure;

@@ -6,7 +6,7 @@
 
 use std::f64::consts::PI;
 
-use crate::belief::Sway;
+use crate::belief::{Belief, Sway};
 use crate::diagnosis::Options;
 use crate::meter::Meter;
 use crate::observation::{MeasureMode, ObservedValue, Present};
@@ -22,6 +22,8 @@ const FLAT_AMPS: f64 = 30.0;
 const FLAT_DUTY: f64 = 100.0;
 /// Share of over-limit displays when anything may be shown (judgement).
 const FLAT_OVER_LIMIT: f64 = 0.25;
+/// Share of readings that a fault outside the circuit leaves as they are (judgement).
+const UNTOUCHED: f64 = 0.5;
 /// Lowest resistance a meter tells from zero, ohm (common practice).
 const FLAT_OHMS_FROM: f64 = 0.1;
 
@@ -144,19 +146,23 @@ impl<'m> Scale<'m> {
         }
     }
 
-    /// Logarithm of the probability (density) of a row when the fault lies outside the circuit: flat the first time,
-    /// then like the earlier reading at the same points.
-    pub fn unmodelled(&self, row: &Row) -> f64 {
-        match (row.value, row.earlier) {
-            (ObservedValue::Number(reading), Some(earlier)) => {
-                let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
-                (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln()
-            }
-            _ => match self.term(row, Predicted::Anything) {
-                Term::Chance(log) => log,
-                Term::Reading { .. } => f64::NEG_INFINITY,
-            },
+    /// Logarithm of the probability (density) of a row when the fault lies outside the circuit: as a healthy circuit
+    /// would show it, or anything; at an earlier reading's points like that one.
+    pub fn unmodelled(&self, row: &Row, healthy: Predicted) -> f64 {
+        if let (ObservedValue::Number(reading), Some(earlier)) = (row.value, row.earlier) {
+            let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
+            return (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln();
         }
+        let alone = |predicted: Predicted| match (row.value, self.term(row, predicted)) {
+            (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
+                let (_, swayed) = Belief::new().offset(&sway);
+                let aimed = gauss(reading - mean, sigma.hypot(swayed.sqrt()));
+                (1.0 - self.mis_probe).mul_add(aimed, self.astray(row))
+            }
+            (_, Term::Chance(log)) => log.exp(),
+            _ => 0.0,
+        };
+        UNTOUCHED.mul_add(alone(healthy), (1.0 - UNTOUCHED) * alone(Predicted::Anything)).ln()
     }
 }
 

@@ -4,7 +4,6 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::forecast::{Forecast, Particle};
-use crate::gate::LEAST;
 use crate::likelihood::Scale;
 use crate::model::Model;
 use crate::module::Module;
@@ -62,6 +61,8 @@ pub(crate) struct Overturning<'o, 'a> {
     pub particles: &'o [Particle],
     pub weights: &'o [f64],
     pub cannot_reach: &'o [String],
+    /// Least probability of a module that may be called.
+    pub call_from: f64,
 }
 
 /// One outcome with what it leaves.
@@ -94,7 +95,9 @@ impl Overturning<'_, '_> {
     /// Results that would carry the module's probability over, or under, what a call needs.
     pub fn of_module(&self, module: &Module, inside: &[usize]) -> Vec<Overturn> {
         let now = self.share_of(inside, self.weights);
-        self.search(&module.id, inside, &|after| (after.probability >= LEAST) != (now >= LEAST))
+        self.search(&module.id, inside, &|after| {
+            (after.probability >= self.call_from) != (now >= self.call_from)
+        })
     }
 
     fn search(&self, about: &str, inside: &[usize], overturns: &dyn Fn(&After) -> bool) -> Vec<Overturn> {

@@ -15,10 +15,10 @@ use crate::severities::{Faced, Weighing};
 /// Singles that are paired.
 const SURVIVORS: usize = 3;
 /// Pairs that are integrated over both severities.
-const INTEGRATED: usize = 6;
+const INTEGRATED: usize = 5;
 /// Severities of the second fault to begin with, and at most.
 const SECOND: usize = 3;
-const SECOND_AT_MOST: usize = 24;
+const SECOND_AT_MOST: usize = 12;
 /// Halving its steps goes on until the logarithm of the evidence changes less than this.
 const SETTLED: f64 = 0.2;
 /// A pair that stays this far (logarithm) below all others isn't looked into.

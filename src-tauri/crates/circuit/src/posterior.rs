@@ -70,7 +70,8 @@ impl Posterior {
         let mut flat = vec![0.0];
         for row in &rows.rows {
             let before = flat.last().copied().unwrap_or(0.0);
-            flat.push(before + scale.unmodelled(row));
+            let healthy = model.columns.get(row.column).map_or(Predicted::Anything, |column| column.healthy);
+            flat.push(before + scale.unmodelled(row, healthy));
         }
         let mut posterior = Self {
             course: course_of_all(&hypotheses, priors.unmodelled, &flat),

@@ -2,10 +2,11 @@
 
 use crate::diagnosis::{
     CauseShare, Diagnosis, ENGINE, Expected, LikelihoodWord, Options, PairShare, RuledOut, SeverityEstimate,
+    WithheldCode, WithheldTest,
 };
 use crate::doubt::doubts_of;
 use crate::forecast::{Forecast, Outlook, particles_of};
-use crate::gate::Verdicts;
+use crate::gate::{Verdicts, at_least};
 use crate::grounds::Course;
 use crate::likelihood::Scale;
 use crate::model::{Column, Model};
@@ -81,10 +82,9 @@ impl Case<'_, '_> {
             let all = self.tests.iter().zip(&forecasts).filter(|(candidate, _)| wanted(candidate));
             all.filter_map(|(_, forecast)| forecast.as_ref()).collect()
         };
-        let is_offered =
-            |candidate: &Candidate<'_>| offered.iter().any(|offered| offered.test.id == candidate.test.id);
         let reachable = |candidate: &Candidate<'_>| !options.cannot_reach.contains(&candidate.test.id);
-        let choice = Choice::new(model, &offered, with(&is_offered), posterior, &particles, options);
+        let playable = self.playable(&forecasts, &offered, &withheld_tests);
+        let choice = Choice::new(model, playable, posterior, &particles, options);
         let shares = posterior.shares(model.causes.len());
         let name = |cause: &usize| model.causes.get(*cause).map(|cause| cause.id.clone());
         let inseparable: Vec<Vec<String>> = groups(&with(&reachable), &particles, &shares)
@@ -101,6 +101,7 @@ impl Case<'_, '_> {
             particles: &particles,
             weights: &choice.weights,
             cannot_reach: &options.cannot_reach,
+            call_from: at_least(options),
         };
         let verdicts = Verdicts {
             model,
@@ -148,6 +149,25 @@ impl Case<'_, '_> {
             pin_outs: Vec::new(),
             test_or_buy,
         }
+    }
+
+    /// Tests offered now, then those that wait for others.
+    fn playable<'p>(
+        &'p self,
+        forecasts: &'p [Option<Forecast>],
+        offered: &[Candidate<'_>],
+        withheld: &[WithheldTest],
+    ) -> Vec<(&'p Candidate<'p>, &'p Forecast, bool)> {
+        let all = self.tests.iter().zip(forecasts);
+        let playable = all.filter_map(|(candidate, forecast)| {
+            let id = &candidate.test.id;
+            let now = offered.iter().any(|offered| offered.test.id == *id);
+            let waits = |held: &WithheldTest| held.test == *id && held.why == WithheldCode::NeedsProofFirst;
+            (now || withheld.iter().any(waits)).then_some((candidate, forecast.as_ref()?, now))
+        });
+        let mut playable: Vec<_> = playable.collect();
+        playable.sort_by_key(|(.., now)| !now);
+        playable
     }
 
     fn cause_shares(&self, shares: &[f64]) -> Vec<CauseShare> {

@@ -7,9 +7,12 @@ use crate::setup;
 
 #[derive(Args)]
 pub struct Bench {
-    /// Only the figures of these areas: photo, evidence, reasoning, start.
+    /// Only the figures of these areas: photo, evidence, reasoning, start; or `circuit` alone: simulated searches.
     #[arg(value_name = "AREA")]
     areas: Vec<String>,
+    /// Number of simulated searches, for `circuit`.
+    #[arg(long, value_name = "N")]
+    jobs: Option<usize>,
     /// One JSON object, a ratio a key, for scripts.
     #[arg(long)]
     json: bool,
@@ -21,15 +24,35 @@ impl Bench {
     pub fn go(self) -> Result<(), Error> {
         if !self.json {
             setup::everything()?;
-            return measure(&self.areas).run();
+            return self.program().run();
         }
-        print!("{}", measure(&self.areas).more("--json").output()?);
+        print!("{}", self.program().more("--json").output()?);
         Ok(())
+    }
+
+    fn program(&self) -> Program {
+        if self.areas == ["circuit"] {
+            let trials = checks("trials");
+            return match self.jobs {
+                Some(jobs) => trials.more("--jobs").more(&jobs.to_string()),
+                None => trials,
+            };
+        }
+        self.areas.iter().fold(checks("measure"), |program, area| program.more(area))
     }
 }
 
-fn measure(areas: &[String]) -> Program {
-    let cargo =
-        ["cargo", "run", "--release", "--quiet", "--package", "testimeter-checks", "--bin", "measure", "--"];
-    areas.iter().fold(Program::new(&cargo), |program, area| program.more(area))
+/// A program of the checks.
+fn checks(name: &str) -> Program {
+    Program::new(&[
+        "cargo",
+        "run",
+        "--release",
+        "--quiet",
+        "--package",
+        "testimeter-checks",
+        "--bin",
+        name,
+        "--",
+    ])
 }

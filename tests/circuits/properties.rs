@@ -1,0 +1,80 @@
+//! What must hold for any readings: their order plays no part, and a test that can tell nothing changes nothing.
+
+use circuit::{Circuit, Engine, Meter, Observation, ObservedValue, Options, Present, library};
+use proptest::prelude::*;
+
+/// Observations at the tests chosen, with values near what a circuit may show.
+fn observations(circuit: &Circuit, chosen: &[(usize, f64, bool)]) -> Vec<Observation> {
+    let mut all: Vec<Observation> = Vec::new();
+    for (i, (place, volts, yes)) in chosen.iter().enumerate() {
+        let test = &circuit.tests[place % circuit.tests.len()];
+        let value = match (&test.question, test.mode) {
+            (Some(_), _) if *yes => ObservedValue::Yes,
+            (Some(_), _) => ObservedValue::No,
+            _ => ObservedValue::Number((volts * 100.0).round() / 100.0),
+        };
+        all.push(Observation {
+            id: i.to_string(),
+            test: Some(test.id.clone()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint: Present::Yes,
+            placement: u32::try_from(i).unwrap(),
+            ..Observation::default()
+        });
+    }
+    all
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn order_plays_no_part(
+        chosen in prop::collection::vec((0_usize..40, 0.0..13.0_f64, any::<bool>()), 1..6),
+        turn in 0_usize..6,
+    ) {
+        let circuit = library::find("starter_power").unwrap();
+        let engine = Engine::new(&circuit, &Meter::default(), &Options::default()).unwrap();
+        let mut seen = observations(&circuit, &chosen);
+        let forward = engine.diagnose(&seen).unwrap();
+        let places = seen.len();
+        seen.rotate_left(turn % places);
+        let turned = engine.diagnose(&seen).unwrap();
+        for cause in &forward.causes {
+            let other = turned.causes.iter().find(|other| other.id == cause.id).unwrap();
+            prop_assert!((cause.probability - other.probability).abs() < 1e-6, "{}", cause.id);
+        }
+    }
+
+    /// Both leads on one point: every cause predicts zero volts.
+    #[test]
+    fn a_test_that_can_tell_nothing_changes_nothing(
+        chosen in prop::collection::vec((0_usize..40, 0.0..13.0_f64, any::<bool>()), 1..5),
+    ) {
+        let mut circuit = library::find("starter_power").unwrap();
+        circuit.unmodelled_odds = 1e-12;
+        let engine = Engine::new(&circuit, &Meter::default(), &Options::default()).unwrap();
+        let mut seen = observations(&circuit, &chosen);
+        let before = engine.diagnose(&seen).unwrap();
+        seen.push(Observation {
+            id: "idle".to_owned(),
+            mode: circuit::MeasureMode::VoltsDc,
+            red: Some("bat_neg".to_owned()),
+            black: Some("bat_neg".to_owned()),
+            value: ObservedValue::Number(0.0),
+            complaint: Present::Yes,
+            placement: 99,
+            ..Observation::default()
+        });
+        let after = engine.diagnose(&seen).unwrap();
+        for cause in &before.causes {
+            let other = after.causes.iter().find(|other| other.id == cause.id).unwrap();
+            prop_assert!((cause.probability - other.probability).abs() < 1e-6, "{}", cause.id);
+        }
+    }
+}
