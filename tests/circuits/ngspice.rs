@@ -10,11 +10,16 @@ static DECKS: AtomicU32 = AtomicU32::new(0);
 /// Solves element lines and returns volts by node name. Every node gets 1 Tohm to ground, so that a part of the
 /// circuit that floats doesn't stop ngspice.
 pub fn solve(elements: &str) -> BTreeMap<String, f64> {
+    let control = ".options rshunt=1e12\n.control\nset numdgt=10\nop\nprint all\nquit\n.endc\n.end\n";
+    run(&format!("* check\n{elements}\n{control}"))
+}
+
+/// Runs a whole deck as it is.
+pub fn run(deck_text: &str) -> BTreeMap<String, f64> {
     let number = DECKS.fetch_add(1, Ordering::Relaxed);
     let deck: PathBuf =
         std::env::temp_dir().join(format!("circuit-check-{}-{number}.cir", std::process::id()));
-    let control = ".options rshunt=1e12\n.control\nset numdgt=10\nop\nprint all\nquit\n.endc\n.end\n";
-    std::fs::write(&deck, format!("* check\n{elements}\n{control}")).unwrap();
+    std::fs::write(&deck, deck_text).unwrap();
     let run = Command::new("ngspice").arg("-b").arg(&deck).output();
     let run =
         run.expect("ngspice is missing: install it with `apt-get install ngspice`, then run this again");

@@ -35,7 +35,7 @@ fn library_agrees() {
     for circuit in library::all().unwrap() {
         let cases = cases(&circuit);
         let mut points = 0;
-        for batch in cases.chunks(60) {
+        for batch in cases.chunks(BATCH) {
             points += compare(&circuit, batch);
         }
         assert!(
@@ -46,6 +46,9 @@ fn library_agrees() {
         );
     }
 }
+
+/// Netlists on one sheet: ngspice starts once for them.
+const BATCH: usize = 60;
 
 type Case = (State, Option<String>, Vec<Fault>);
 
@@ -82,16 +85,7 @@ fn compare(circuit: &Circuit, batch: &[Case]) -> usize {
     for (k, (state, load, faults)) in batch.iter().enumerate() {
         let netlist = settled_netlist(circuit, state, faults, load.as_deref()).unwrap();
         for line in netlist.to_lines().lines() {
-            let words: Vec<String> = line
-                .split_whitespace()
-                .enumerate()
-                .map(|(i, word)| match (i, word.strip_prefix('n')) {
-                    (0, _) => format!("{word}_{k}"),
-                    (1 | 2, Some(node)) => format!("n{node}_{k}"),
-                    _ => word.to_owned(),
-                })
-                .collect();
-            sheet.push_str(&words.join(" "));
+            sheet.push_str(&on_sheet(line, k));
             sheet.push('\n');
         }
     }
@@ -114,4 +108,33 @@ fn compare(circuit: &Circuit, batch: &[Case]) -> usize {
         }
     }
     points
+}
+
+/// An element line with its names and nodes marked by a number, so that many netlists stand on one sheet. Nodes are
+/// the words that begin with n, x or y and go on with digits; a controlled source also names the source it follows.
+fn on_sheet(line: &str, number: usize) -> String {
+    let marked = |(i, word): (usize, &str)| {
+        let rest = word.get(1..).unwrap_or_default();
+        let node = word.starts_with(['n', 'x', 'y', 'V']) && rest.parse::<u32>().is_ok();
+        if i == 0 || node { format!("{word}_{number}") } else { word.to_owned() }
+    };
+    line.split_whitespace().enumerate().map(marked).collect::<Vec<_>>().join(" ")
+}
+
+/// The exported deck runs as it is, with its meter, and says what we say (one state of each circuit).
+#[test]
+fn exported_decks_run_as_they_are() {
+    for circuit in library::all().unwrap() {
+        let test = circuit.tests.iter().find(|test| test.mode == circuit::MeasureMode::VoltsDc).unwrap();
+        let (red, black) = (test.red.as_deref().unwrap(), test.black.as_deref().unwrap());
+        let deck = circuit::spice_deck(&circuit, &test.state, &[], None, Some((red, black, 1e7))).unwrap();
+        let theirs = ngspice::run(&deck);
+        let ours = solve(&circuit, &test.state, &[], None).unwrap();
+        let netlist = settled_netlist(&circuit, &test.state, &[], None).unwrap();
+        for (name, level) in &ours.points {
+            let number = netlist.find(name).unwrap();
+            let (Level::Volts(volts), true) = (level, number > 0) else { continue };
+            assert!(ngspice::agrees(*volts, theirs[&format!("n{number}")]), "{} {name}", circuit.id);
+        }
+    }
 }

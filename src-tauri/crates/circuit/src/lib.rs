@@ -21,9 +21,12 @@ mod doubt;
 mod engine;
 pub mod entered;
 mod error;
+mod export;
 mod factored;
 mod fault;
 mod forecast;
+#[cfg(test)]
+mod format_page;
 mod frozen;
 mod gate;
 mod grounds;
@@ -68,6 +71,7 @@ pub use diagnosis::{
 };
 pub use engine::{Engine, diagnose};
 pub use error::CircuitError;
+pub use export::{fault_of, spice_deck, state_of, volts_text};
 pub use fault::{Basis, Fault, FaultMode, FaultSpec};
 pub use frozen::six_digits;
 pub use grounds::Ground;

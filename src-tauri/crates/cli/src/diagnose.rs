@@ -1,5 +1,5 @@
 use crate::error::{CliError, print_json, read_json};
-use circuit::{Circuit, Diagnosis, Meter, Observation, Options};
+use ::circuit::{Circuit, Diagnosis, Meter, Observation, Options};
 use clap::Args;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -33,24 +33,15 @@ pub struct Readings {
 
 impl Diagnose {
     pub fn run(self) -> Result<(), CliError> {
-        let circuit = self.circuit()?;
+        let circuit = crate::circuit::named(&self.circuit)?;
         let readings: Readings = read_json(&self.readings)?;
         let options = Options { cannot_reach: readings.cannot_reach, ..Options::default() };
-        let diagnosis = circuit::diagnose(&circuit, &readings.meter, &readings.observations, &options)?;
+        let diagnosis = ::circuit::diagnose(&circuit, &readings.meter, &readings.observations, &options)?;
         if self.json {
             return print_json(&diagnosis);
         }
         print(&circuit, &diagnosis);
         Ok(())
-    }
-
-    fn circuit(&self) -> Result<Circuit, CliError> {
-        let path = PathBuf::from(&self.circuit);
-        if !path.exists() {
-            return Ok(circuit::library::find(&self.circuit)?);
-        }
-        let text = std::fs::read_to_string(&path).map_err(crate::error::file("read", &path))?;
-        Ok(Circuit::from_json(&text)?)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Testimeter from a shell: the same api as the window, and a verifier that needs the evidence alone.
 
+mod circuit;
 mod diagnose;
 mod error;
 mod folder;
@@ -28,6 +29,10 @@ enum Command {
     Demo(play::Demo),
     /// Weigh readings from a file on a circuit.
     Diagnose(diagnose::Diagnose),
+    /// Solve a circuit in one state and print every node.
+    Solve(circuit::Solve),
+    /// List circuits, or check a circuit file.
+    Circuit(circuit::CircuitCommand),
     /// Verify a packet by its bytes. Ends with 0 for good, 1 for bad, 2 for what can't be read.
     Verify(verify::Verify),
     /// Print a job as JSON.
@@ -41,6 +46,8 @@ fn main() -> ExitCode {
         Command::Play(play) => play.run(),
         Command::Demo(demo) => demo.run(),
         Command::Diagnose(diagnose) => diagnose.run(),
+        Command::Solve(solve) => solve.run(),
+        Command::Circuit(command) => command.run(),
         Command::Verify(verify) => return verify.run(),
         Command::Job(job) => job.run(),
         Command::Schema(schema) => schema.run(),

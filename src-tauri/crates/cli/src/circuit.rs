@@ -1,0 +1,99 @@
+use crate::error::{CliError, file};
+use ::circuit::{Circuit, check, fault_of, library, spice_deck, state_of, volts_text};
+use clap::{Args, Subcommand};
+use std::path::{Path, PathBuf};
+
+/// Solve a circuit in one state and print every node.
+#[derive(Args)]
+pub struct Solve {
+    /// Circuit: an id of the library, or a circuit file.
+    circuit: String,
+    /// State, such as `key=on,request=on`; what is left out takes its default.
+    #[arg(long, default_value = "")]
+    state: String,
+    /// Fault, such as `wire_control/high_resistance=150`; may be given more than once.
+    #[arg(long)]
+    fault: Vec<String>,
+    /// Substitute load in place.
+    #[arg(long)]
+    load: Option<String>,
+    /// Write the state as a SPICE deck too.
+    #[arg(long)]
+    spice: Option<PathBuf>,
+}
+
+impl Solve {
+    pub fn run(self) -> Result<(), CliError> {
+        let circuit = named(&self.circuit)?;
+        let state = state_of(&self.state)?;
+        let faults: Vec<_> =
+            self.fault.iter().map(|text| fault_of(&circuit, text)).collect::<Result<_, _>>()?;
+        let load = self.load.as_deref();
+        print!("{}", volts_text(&circuit, &state, &faults, load)?);
+        if let Some(path) = &self.spice {
+            let deck = spice_deck(&circuit, &state, &faults, load, None)?;
+            std::fs::write(path, deck).map_err(file("write", path))?;
+        }
+        Ok(())
+    }
+}
+
+/// Circuits and circuit files.
+#[derive(Args)]
+pub struct CircuitCommand {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand)]
+enum What {
+    /// List the circuits of the library.
+    List,
+    /// Check a circuit file: every problem with its line and remedy.
+    Check {
+        /// The file.
+        file: PathBuf,
+    },
+}
+
+impl CircuitCommand {
+    pub fn run(self) -> Result<(), CliError> {
+        match self.what {
+            What::List => list(),
+            What::Check { file } => check_file(&file),
+        }
+    }
+}
+
+fn list() -> Result<(), CliError> {
+    for circuit in library::all()? {
+        let (parts, tests) = (circuit.components.len(), circuit.tests.len());
+        println!("{:20} {} ({parts} parts, {tests} tests)", circuit.id, circuit.title.en);
+    }
+    Ok(())
+}
+
+fn check_file(path: &Path) -> Result<(), CliError> {
+    let text = std::fs::read_to_string(path).map_err(file("read", path))?;
+    match check::check(&text) {
+        Ok(circuit) => {
+            println!("{}: {} is sound", path.display(), circuit.id);
+            Ok(())
+        }
+        Err(problems) => {
+            let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+            let problem = format!("{} problems\n{}", problems.len(), lines.join("\n"));
+            Err(CliError::Format { path: path.display().to_string(), problem })
+        }
+    }
+}
+
+/// A circuit by the id of the library or by its file.
+pub fn named(name: &str) -> Result<Circuit, CliError> {
+    let path = PathBuf::from(name);
+    if !path.exists() {
+        return Ok(library::find(name)?);
+    }
+    let text = std::fs::read_to_string(&path).map_err(file("read", &path))?;
+    Ok(Circuit::from_json(&text)?)
+}
