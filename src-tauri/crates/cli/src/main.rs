@@ -8,6 +8,7 @@ mod job;
 mod play;
 mod schema;
 mod verdict_words;
+mod verdict_words_es;
 mod verify;
 
 use clap::{Parser, Subcommand};

@@ -1,7 +1,8 @@
 //! A verdict in words for somebody who has never seen one.
 
+use crate::verdict_words_es::{ES, not_proven, problem, proven};
 use clap::ValueEnum;
-use evidence::packet::{Code, Finding, KeyCame, LogVerdict, Verdict};
+use evidence::packet::{Finding, KeyCame, LogVerdict, Verdict};
 use std::fmt::Write as _;
 
 /// The language of the verdict.
@@ -87,12 +88,12 @@ fn statements(findings: &[Finding], speech: Speech, kind: Kind) -> Vec<String> {
     let one = |finding: &Finding| {
         let said = match (speech, kind) {
             (Speech::En, _) => finding.what.clone(),
-            (Speech::Es, Kind::Proven) => proven_es(finding.code).to_owned(),
-            (Speech::Es, Kind::NotProven) => not_proven_es(finding.code).to_owned(),
+            (Speech::Es, Kind::Proven) => proven(finding.code).to_owned(),
+            (Speech::Es, Kind::NotProven) => not_proven(finding.code).to_owned(),
             (Speech::Es, Kind::Doubt) => {
                 format!("el reloj del dispositivo no corrió como el tiempo ({})", finding.what)
             }
-            (Speech::Es, Kind::Problem) => format!("{} ({})", problem_es(finding.code), finding.what),
+            (Speech::Es, Kind::Problem) => format!("{} ({})", problem(finding.code), finding.what),
         };
         finding.place.iter().fold(said, |said, place| format!("{place}: {said}"))
     };
@@ -101,89 +102,32 @@ fn statements(findings: &[Finding], speech: Speech, kind: Kind) -> Vec<String> {
     said
 }
 
-fn proven_es(code: Code) -> &'static str {
-    match code {
-        Code::Container => "el zip contiene solo los archivos, en la única forma que permite este formato",
-        Code::Manifest => "los archivos son los de la lista y no hay otros",
-        Code::Signature => "cada punto de control está firmado con la clave que valía en su lugar",
-        Code::Timestamp => "los registros existían a la hora que indica una autoridad que usted nombró",
-        Code::Chain => {
-            "los registros están en el orden en que se sellaron, sin cambios y sin que falte ninguno entre ellos"
-        }
-        Code::OtherLogs => "coincide con lo que otros dispositivos habían visto",
-        Code::Photo => "las fotografías tienen los bytes que nombran sus registros",
-        Code::Report => "los informes tienen los bytes que nombran sus registros",
-        Code::Disclosure => "los valores mostrados son los que se sellaron",
-        Code::Key => "el registro está firmado con la clave que usted nombró, o con una a la que ella lleva",
-        Code::Redaction => {
-            "las fotografías cubiertas son las que nombra un registro; el resumen del original sigue sellado"
-        }
-        Code::Tail => "el registro es el del punto de control que usted dio, o ha crecido a partir de él",
-        Code::Clock | Code::Fork | Code::Truth | Code::Texts => "",
-    }
-}
-
-fn not_proven_es(code: Code) -> &'static str {
-    match code {
-        Code::Timestamp => {
-            "ninguna hora externa de una autoridad que usted haya nombrado: vale el reloj del dispositivo"
-        }
-        Code::OtherLogs => "se sabe de otro dispositivo cuyo registro no está en el paquete",
-        Code::Photo => "hay fotografías nombradas por registros que no están en el paquete",
-        Code::Disclosure => "hay valores omitidos",
-        Code::Key => "de quién es la clave: compare su huella con la que le entregaron",
-        Code::Redaction => "que en las fotografías cubiertas no se cambiara nada más",
-        Code::Tail => "que no falte nada al final: compare un punto de control recibido antes",
-        Code::Truth => "\"sin cambios desde que se selló\" queda demostrado; \"verdadero\" no",
-        Code::Texts => "este texto no lo escribió el programa, o falta: no actúe según él",
-        _ => "no quedó demostrado",
-    }
-}
-
-fn problem_es(code: Code) -> &'static str {
-    match code {
-        Code::Container => "el contenedor no es el que prescribe el formato",
-        Code::Manifest => "el archivo no es el que se empaquetó",
-        Code::Signature => "falta la firma o no corresponde",
-        Code::Timestamp => "el sello de tiempo no vale",
-        Code::Chain => "un registro se cambió, se quitó o se movió",
-        Code::OtherLogs => "otro dispositivo conocía un registro que aquí falta",
-        Code::Photo => "la fotografía no es la del registro",
-        Code::Report => "el informe no es el del registro",
-        Code::Disclosure => "el valor no es el que se selló",
-        Code::Key => "la clave no es la que debe ser",
-        Code::Redaction => "la fotografía cubierta no es la del registro",
-        Code::Tail => "faltan registros al final, o el paquete es anterior a su punto de control",
-        Code::Fork => "hay dos historias distintas del mismo registro",
-        Code::Clock | Code::Truth | Code::Texts => "algo no corresponde",
-    }
-}
-
-struct Words {
-    good: &'static str,
-    bad: &'static str,
-    job: &'static str,
-    refused: &'static str,
-    signed: &'static str,
-    times: &'static str,
-    doubts: &'static str,
-    proven: &'static str,
-    not_proven: &'static str,
-    photos: &'static str,
-    values: &'static str,
-    records: &'static str,
-    key: &'static str,
-    from_record: &'static str,
-    named: &'static str,
-    after_loss: &'static str,
-    trusted: &'static str,
-    compare: &'static str,
-    first: &'static str,
-    by: &'static str,
-    by_named: &'static str,
-    by_stranger: &'static str,
-    others: &'static str,
-    own_clock: &'static str,
+/// The fixed words of one language.
+pub struct Words {
+    pub good: &'static str,
+    pub bad: &'static str,
+    pub job: &'static str,
+    pub refused: &'static str,
+    pub signed: &'static str,
+    pub times: &'static str,
+    pub doubts: &'static str,
+    pub proven: &'static str,
+    pub not_proven: &'static str,
+    pub photos: &'static str,
+    pub values: &'static str,
+    pub records: &'static str,
+    pub key: &'static str,
+    pub from_record: &'static str,
+    pub named: &'static str,
+    pub after_loss: &'static str,
+    pub trusted: &'static str,
+    pub compare: &'static str,
+    pub first: &'static str,
+    pub by: &'static str,
+    pub by_named: &'static str,
+    pub by_stranger: &'static str,
+    pub others: &'static str,
+    pub own_clock: &'static str,
 }
 
 const EN: Words = Words {
@@ -213,36 +157,10 @@ const EN: Words = Words {
     own_clock: "None that counts: all times are those of the devices' own clocks.",
 };
 
-const ES: Words = Words {
-    good: "CORRECTO: nada en este paquete ha cambiado desde que se selló.",
-    bad: "INCORRECTO: no se fíe de este paquete.",
-    job: "Taller y trabajo",
-    refused: "QUÉ ESTÁ MAL",
-    signed: "QUIÉN FIRMÓ",
-    times: "HORAS QUE VIENEN DE FUERA",
-    doubts: "QUÉ ES RARO EN LOS RELOJES DE LOS DISPOSITIVOS (no se corrigió nada)",
-    proven: "DEMOSTRADO",
-    not_proven: "NO DEMOSTRADO",
-    photos: "Fotografías presentes / con partes cubiertas / omitidas",
-    values: "Nombres y textos mostrados / omitidos",
-    records: "registros",
-    key: "clave",
-    from_record: "desde el registro",
-    named: "nombrada por la clave anterior",
-    after_loss: "UNA RUPTURA: la clave anterior se declaró perdida y no la nombró",
-    trusted: "es la clave que usted nombró, o aquella responde por esta",
-    compare: "compare esta huella con la que le entregaron",
-    first: "los primeros",
-    by: "existían a más tardar",
-    by_named: "una autoridad que usted nombró",
-    by_stranger: "NO es una autoridad que usted nombró: no demuestra nada",
-    others: "Todas las demás horas son las de los relojes de los dispositivos.",
-    own_clock: "Ninguna que cuente: todas las horas son las de los relojes de los dispositivos.",
-};
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evidence::packet::Code;
 
     fn about(codes: &[Code]) -> Vec<Finding> {
         codes.iter().map(|code| Finding { code: *code, place: None, what: "detail".to_owned() }).collect()
@@ -252,7 +170,7 @@ mod tests {
     #[test]
     fn whatever_the_verifier_says_has_spanish_words() {
         use Code::*;
-        let proven = [
+        let said = [
             Container, Manifest, Signature, Timestamp, Chain, Photo, Report, Disclosure, Key, Redaction, Tail,
         ];
         let open = [Timestamp, OtherLogs, Photo, Disclosure, Key, Redaction, Tail, Truth, Texts];
@@ -260,9 +178,9 @@ mod tests {
             Container, Manifest, Signature, Timestamp, Chain, OtherLogs, Photo, Report, Disclosure, Key,
             Redaction, Tail, Fork,
         ];
-        assert!(proven.iter().all(|code| !proven_es(*code).is_empty()));
-        assert!(open.iter().all(|code| not_proven_es(*code) != not_proven_es(Container)));
-        assert!(wrong.iter().all(|code| problem_es(*code) != problem_es(Truth)));
+        assert!(said.iter().all(|code| !proven(*code).is_empty()));
+        assert!(open.iter().all(|code| not_proven(*code) != not_proven(Container)));
+        assert!(wrong.iter().all(|code| problem(*code) != problem(Truth)));
     }
 
     #[test]
