@@ -98,7 +98,7 @@ fn a_covered_copy_goes_out_in_place_of_the_original() {
     let photo = shop.photo(&job, PhotoPurpose::Arrival);
     let areas = vec![AreaEntry { left: 100, top: 100, width: 300, height: 200 }];
     let view = shop.workshop.photo_cover(&job, &CoverEntry { photo: photo.sha256.clone(), areas }).unwrap();
-    assert_eq!(view.timeline.last().unwrap().kind, "photo_covered");
+    assert_eq!(view.timeline.last().unwrap().kind, "photo_redacted");
     let preview = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
     assert_eq!(preview.photos[0].share, "covered");
     let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "arbiter")).unwrap();

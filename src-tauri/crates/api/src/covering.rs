@@ -5,7 +5,7 @@ use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use evidence::Digest;
 use job::Event;
-use job::event::{CoveredArea, PhotoCovered};
+use job::event::{CoveredArea, CoveredCopy, PhotoRedacted};
 
 impl Workshop {
     /// Makes a copy of a photo in which areas are covered, keeps it and seals which original it was made from.
@@ -18,14 +18,15 @@ impl Workshop {
         let areas: Vec<photo::Area> = entry.areas.iter().map(area).collect();
         let covered = photo::redact(&self.store.original(&original)?, &areas)?;
         let copy = self.store.keep_original(&covered, photo::Kind::Jpeg.extension())?;
-        let event = PhotoCovered {
+        let copy = CoveredCopy {
             original,
-            copy,
-            bytes: covered.len().to_string(),
+            sha256: copy,
+            bytes: u64::try_from(covered.len()).unwrap_or(u64::MAX),
             media_type: photo::Kind::Jpeg.media_type().to_owned(),
             areas: entry.areas.iter().map(sealed).collect(),
         };
-        self.keep(job, &Event::PhotoCovered(event))?;
+        let event = PhotoRedacted { redactions: vec![copy] };
+        self.keep(job, &Event::PhotoRedacted(event))?;
         self.job_view(job)
     }
 }

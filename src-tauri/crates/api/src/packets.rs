@@ -6,8 +6,8 @@ use crate::view::{VerificationView, WrittenFileView};
 use crate::workshop::Loaded;
 use crate::{ApiError, Workshop, show};
 use evidence::packet::{self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress};
-use evidence::{Digest, EvidenceError};
-use job::event::ReportWritten;
+use evidence::{Digest, EvidenceError, PhotoRef};
+use job::event::{CoveredCopy, ReportWritten};
 use serde::{Deserialize, Serialize};
 use std::fs::File;
 use std::io::{BufReader, BufWriter, Read};
@@ -103,23 +103,35 @@ impl Workshop {
                 photos.push(photo);
             }
         }
-        let files = sharing.files(&loaded.job);
-        photos.retain(|photo| {
-            files.contains(&photo.sha256) && self.store.original_path(&photo.sha256).is_some()
-        });
+        photos.retain(|photo| sharing.lets_out(&photo.sha256) && self.is_here(&photo.sha256));
         photos.sort_by_key(|photo| photo.sha256);
         photos.dedup_by_key(|photo| photo.sha256);
         Ok(PacketContents {
             logs: vec![log],
             disclosures: sharing.disclosures(),
             photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
+            redacted: self.covered_copies(loaded, sharing),
             reports: self.packet_reports(loaded, sharing)?,
             language: if language == "es" { Language::Es } else { Language::En },
             ..PacketContents::default()
         })
     }
 
-    fn packet_photo(&self, photo: evidence::PhotoRef) -> PacketPhoto<'_> {
+    fn covered_copies(&self, loaded: &Loaded, sharing: &Sharing) -> Vec<PacketPhoto<'_>> {
+        let copies = sharing.covered(&loaded.job).into_iter().filter(|copy| self.is_here(&copy.sha256));
+        let photo = |copy: &CoveredCopy| PhotoRef {
+            sha256: copy.sha256,
+            bytes: copy.bytes,
+            media_type: copy.media_type.clone(),
+        };
+        copies.map(|copy| self.packet_photo(photo(copy))).collect()
+    }
+
+    fn is_here(&self, digest: &Digest) -> bool {
+        self.store.original_path(digest).is_some()
+    }
+
+    fn packet_photo(&self, photo: PhotoRef) -> PacketPhoto<'_> {
         let digest = photo.sha256;
         let open = move || -> std::io::Result<Box<dyn Read>> {
             let path = self.store.original_path(&digest).ok_or(std::io::ErrorKind::NotFound)?;

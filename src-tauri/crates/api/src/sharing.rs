@@ -5,8 +5,9 @@ use crate::view::{PhotoShareView, SharingView, ValueShareView};
 use crate::workshop::Loaded;
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
+use job::event::CoveredCopy;
 use job::recipient::{PhotoShare, Recipient};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Longest piece of a value that the preview shows.
 const SHOWN: usize = 120;
@@ -75,7 +76,7 @@ impl Workshop {
     fn photo_view(&self, loaded: &Loaded, digest: &Digest, share: PhotoShare) -> Option<PhotoShareView> {
         Some(PhotoShareView {
             photo: show::photo(&loaded.job, digest)?,
-            covered: loaded.job.covered_copy(digest).map(|copy| copy.copy.to_string()).unwrap_or_default(),
+            covered: loaded.job.covered_copy(digest).map(|copy| copy.sha256.to_string()).unwrap_or_default(),
             share: share.code().to_owned(),
             at_hand: self.store.original_path(digest).is_some(),
         })
@@ -89,20 +90,21 @@ impl Sharing {
         out.map(|(_, value, _)| value.clone()).collect()
     }
 
-    /// Files that go out: originals and covered copies.
-    pub fn files(&self, job: &job::Job) -> BTreeSet<Digest> {
-        let file = |(digest, share): (&Digest, &PhotoShare)| match share {
-            PhotoShare::Original => Some(*digest),
-            PhotoShare::Covered => job.covered_copy(digest).map(|copy| copy.copy),
-            PhotoShare::Withheld => None,
-        };
-        self.photos.iter().filter_map(file).collect()
+    /// Does the original of a photo go out?
+    pub fn lets_out(&self, photo: &Digest) -> bool {
+        self.photos.get(photo) == Some(&PhotoShare::Original)
+    }
+
+    /// Covered copies that go out in place of their originals.
+    pub fn covered<'j>(&self, job: &'j job::Job) -> Vec<&'j CoveredCopy> {
+        let covered = self.photos.iter().filter(|(_, share)| **share == PhotoShare::Covered);
+        covered.filter_map(|(photo, _)| job.covered_copy(photo)).collect()
     }
 
     /// What a report for this recipient shows in place of a photo.
     pub fn shown(&self, job: &job::Job, photo: &Digest) -> Option<Digest> {
         match self.photos.get(photo) {
-            Some(PhotoShare::Covered) => job.covered_copy(photo).map(|copy| copy.copy),
+            Some(PhotoShare::Covered) => job.covered_copy(photo).map(|copy| copy.sha256),
             Some(PhotoShare::Withheld) => None,
             Some(PhotoShare::Original) | None => Some(*photo),
         }

@@ -110,7 +110,7 @@ pub struct Job {
     /// Reports.
     pub reports: Vec<Kept<ReportWritten>>,
     /// Covered copies of photos, oldest first.
-    pub covered: Vec<Kept<PhotoCovered>>,
+    pub covered: Vec<Kept<PhotoRedacted>>,
     /// What was destroyed on request.
     pub forgotten: Vec<Kept<CustomerForgotten>>,
     /// All records in order.
@@ -157,8 +157,13 @@ impl Job {
     }
 
     /// The newest covered copy of a photo.
-    pub fn covered_copy(&self, original: &Digest) -> Option<&PhotoCovered> {
-        self.covered.iter().rev().map(|kept| &kept.event).find(|covered| covered.original == *original)
+    pub fn covered_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
+        self.covered_copies().rev().find(|copy| copy.original == *original)
+    }
+
+    /// Every covered copy, oldest first.
+    pub fn covered_copies(&self) -> impl DoubleEndedIterator<Item = &CoveredCopy> {
+        self.covered.iter().flat_map(|kept| &kept.event.redactions)
     }
 
     /// The latest version of the estimate.
@@ -223,7 +228,7 @@ impl Job {
             Event::InvoiceKept(event) => self.invoice = Some(Kept { record, wall, event }),
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
-            Event::PhotoCovered(event) => self.covered.push(Kept { record, wall, event }),
+            Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),
             Event::CustomerForgotten(event) => self.forgotten.push(Kept { record, wall, event }),
         }
     }

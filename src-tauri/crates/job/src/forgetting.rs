@@ -117,9 +117,8 @@ fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
     let photos =
         job.photos.values().filter(|kept| personal(&kept.event.purpose)).map(|kept| kept.event.sha256);
     let mut files: BTreeSet<Digest> = photos.collect();
-    let of_those =
-        |covered: &&crate::Kept<crate::event::PhotoCovered>| files.contains(&covered.event.original);
-    let copies: Vec<Digest> = job.covered.iter().filter(of_those).map(|covered| covered.event.copy).collect();
+    let copies = job.covered_copies().filter(|copy| files.contains(&copy.original)).map(|copy| copy.sha256);
+    let copies: Vec<Digest> = copies.collect();
     files.extend(copies);
     files.extend(job.reports.iter().map(|kept| kept.event.sha256));
     let gone: BTreeSet<Digest> = job.forgotten.iter().flat_map(|kept| kept.event.files.clone()).collect();

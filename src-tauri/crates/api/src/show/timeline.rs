@@ -60,7 +60,9 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
         Event::HandedOver(_) => vec![],
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
-        Event::PhotoCovered(e) => vec![("count", e.areas.len().to_string())],
+        Event::PhotoRedacted(e) => {
+            vec![("count", e.redactions.iter().map(|copy| copy.areas.len()).sum::<usize>().to_string())]
+        }
         Event::CustomerForgotten(e) => vec![
             ("count", e.values.len().to_string()),
             ("files", e.files.len().to_string()),

@@ -2,17 +2,27 @@ use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// A copy of a photo in which areas are covered (faces, plates). The original stays as it is, and its hash stays proven.
+/// Copies of photos in which areas are covered (faces, plates). The originals stay as they are, and their hashes stay
+/// proven. The field names are those of [`evidence::packet::redaction`].
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct PhotoCovered {
+pub struct PhotoRedacted {
+    /// One or more copies.
+    pub redactions: Vec<CoveredCopy>,
+}
+
+/// A copy and the original it stands in for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CoveredCopy {
     /// SHA-256 of the original.
     pub original: Digest,
     /// SHA-256 of the copy.
-    pub copy: Digest,
-    /// Size of the copy in bytes, decimal.
-    pub bytes: String,
+    pub sha256: Digest,
+    /// Size of the copy in bytes.
+    pub bytes: u64,
     /// Media type of the copy.
+    #[serde(rename = "type")]
     pub media_type: String,
     /// What is covered.
     pub areas: Vec<CoveredArea>,

@@ -90,7 +90,7 @@ pub enum Event {
     /// A findings report was written.
     ReportWritten(ReportWritten),
     /// A copy of a photo with covered areas was made.
-    PhotoCovered(PhotoCovered),
+    PhotoRedacted(PhotoRedacted),
     /// Personal values were destroyed on request.
     CustomerForgotten(CustomerForgotten),
 }
@@ -155,7 +155,6 @@ impl Event {
     pub fn photos(&self) -> Vec<Digest> {
         match self {
             Event::PhotoKept(e) => vec![e.sha256],
-            Event::PhotoCovered(e) => vec![e.copy],
             Event::PinNoted(e) => e.photos.clone(),
             Event::ReadingKept(e) => e.photos.clone(),
             Event::ReadingCorrected(e) => e.reading.photos.clone(),

@@ -45,7 +45,7 @@ export const vehicle = {
   event_invoice_kept: 'Invoice',
   event_handed_over: 'Handed over',
   event_report_written: 'Report written',
-  event_photo_covered: 'Areas of a photo covered',
+  event_photo_redacted: 'Areas of a photo covered',
   event_customer_forgotten: 'Customer forgotten',
   event_areas: 'Areas covered: {count}',
   event_destroyed: 'Values destroyed: {count}. Files destroyed: {files}',

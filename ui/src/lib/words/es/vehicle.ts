@@ -46,7 +46,7 @@ export const vehicle: Record<keyof typeof english, string> = {
   event_invoice_kept: 'Factura',
   event_handed_over: 'Entregado',
   event_report_written: 'Informe escrito',
-  event_photo_covered: 'Zonas de una foto cubiertas',
+  event_photo_redacted: 'Zonas de una foto cubiertas',
   event_customer_forgotten: 'Cliente olvidado',
   event_areas: 'Zonas cubiertas: {count}',
   event_destroyed: 'Valores destruidos: {count}. Archivos destruidos: {files}',
