@@ -29,6 +29,21 @@ pub fn workshop<R: Runtime>(app: &AppHandle<R>) -> Result<Arc<Workshop>, ErrorVi
     Ok(Arc::clone(open.insert(workshop)))
 }
 
+/// Does something with the folder while nobody has it open; the next command opens it again.
+///
+/// # Errors
+/// Those of the work.
+pub fn closed<R: Runtime, T>(
+    app: &AppHandle<R>,
+    work: impl FnOnce(&std::path::Path) -> Result<T, ApiError>,
+) -> Result<T, ErrorView> {
+    let data = app.state::<Data>();
+    let mut open = data.0.lock().unwrap_or_else(PoisonError::into_inner);
+    // A command that still runs holds a handle of its own; then the folder's lock refuses, and the user tries again.
+    *open = None;
+    Ok(work(&folder(app)?)?)
+}
+
 /// The folder named by `TESTIMETER_DATA`, else the system's place for this app's data. It need not exist yet.
 fn folder<R: Runtime>(app: &AppHandle<R>) -> Result<PathBuf, ApiError> {
     match std::env::var_os(FOLDER_VARIABLE) {

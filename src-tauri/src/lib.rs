@@ -15,6 +15,13 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
     let builder = builder.manage(data::Data::default());
     let builder = builder.register_asynchronous_uri_scheme_protocol("photo", pictures::serve);
     builder.invoke_handler(tauri::generate_handler![
+        commands::backup::backup_check,
+        commands::backup::backup_restore,
+        commands::backup::backup_write,
+        commands::backup::customer_forget,
+        commands::backup::forgetting_view,
+        commands::backup::open_export,
+        commands::backup::open_import,
         commands::circuit::caution_acknowledge,
         commands::circuit::circuit_choose,
         commands::circuit::circuits,
@@ -30,6 +37,11 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::job::job_open,
         commands::job::job_view,
         commands::job::jobs_search,
+        commands::keys::device_add,
+        commands::keys::key_change,
+        commands::keys::key_lost,
+        commands::keys::key_protect,
+        commands::keys::key_unlock,
         commands::money::approval_keep,
         commands::money::estimate_keep,
         commands::money::invoice_keep,
@@ -55,6 +67,10 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::shop::regions,
         commands::shop::shop_set_up,
         commands::shop::shop_view,
+        commands::time::authorities_view,
+        commands::time::authority_keep,
+        commands::time::authority_remove,
+        commands::time::timestamps_fetch,
     ])
 }
 

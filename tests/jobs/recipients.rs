@@ -104,9 +104,9 @@ fn a_covered_copy_goes_out_in_place_of_the_original() {
     let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     let (_, bytes) = packet_of(&shop.workshop.job_view(&job).unwrap(), "arbiter");
-    let place = |hash: &str| format!("data/photos/{hash}.jpg");
-    assert!(holds(&bytes, &place(&preview.photos[0].covered)));
-    assert!(!holds(&bytes, &place(&photo.sha256)), "the original's bytes went out");
+    let place = |folder: &str, hash: &str| format!("data/{folder}/{hash}.jpg");
+    assert!(holds(&bytes, &place("photos-redacted", &preview.photos[0].covered)));
+    assert!(!holds(&bytes, &place("photos", &photo.sha256)), "the original's bytes went out");
     assert!(holds(&bytes, &photo.sha256), "its hash stands in the records");
 }
 

@@ -21,6 +21,7 @@ impl Workshop {
         }
         let signed = self.key()?.sign(&Checkpoint { origin: log.origin(), size, root });
         self.store.append_checkpoint(log, &signed)?;
+        self.queue_for_time(log, size)?;
         Ok(signed)
     }
 

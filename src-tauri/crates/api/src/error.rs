@@ -50,6 +50,12 @@ pub enum ApiError {
     /// The report could not be made.
     #[error(transparent)]
     Report(#[from] report::ReportError),
+    /// No way to an authority.
+    #[error(transparent)]
+    Authority(#[from] authority::AskError),
+    /// A time-stamp or the certificate of an authority.
+    #[error(transparent)]
+    Timestamp(#[from] evidence::timestamp::TimestampError),
     /// The packet could not be written.
     #[error("the packet could not be written: {0}")]
     Packet(String),
@@ -120,6 +126,10 @@ impl ApiError {
             ApiError::Measured(error) => measured_code(error),
             ApiError::Vin(_) => "vin_refused",
             ApiError::Report(_) => "report_failed",
+            ApiError::Authority(authority::AskError::Address(_)) => "authority_address",
+            ApiError::Authority(_) => "authority_unreachable",
+            ApiError::Timestamp(evidence::timestamp::TimestampError::BadRoot(_)) => "authority_root",
+            ApiError::Timestamp(_) => "timestamp_refused",
             ApiError::Packet(_) => "packet_failed",
             ApiError::NoRandomness => "no_randomness",
             ApiError::File { .. } => "file_failed",
@@ -166,6 +176,16 @@ fn store_code(error: &store::StoreError) -> &'static str {
         E::DiskFull => "disk_full",
         E::TooNew { .. } => "written_by_newer_version",
         E::OriginalMissing { .. } => "photo_not_kept",
+        E::KeyLocked => "key_locked",
+        E::WrongPassphrase => "wrong_passphrase",
+        E::KeyUnreadable { .. } => "key_unreadable",
+        E::TooCostly { .. } | E::NotABackup { .. } => "not_a_backup",
+        E::BackupDamaged(_) => "backup_damaged",
+        E::NotEmpty { .. } => "folder_not_empty",
+        E::Busy => "files_busy",
+        E::Moved { .. } => "job_moved",
+        E::Fork { .. } => "log_forked",
+        E::Cancelled => "cancelled",
         _ => "store_failed",
     }
 }

@@ -39,6 +39,7 @@ impl Workshop {
             reports: job.reports.iter().map(|r| self.report_view(r)).collect(),
             packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
             checkpoint: self.checkpoint_view(log, job)?,
+            times: self.outside_times(job, id)?,
             timeline: show::timeline(job),
             advice: advice(job),
             doubts: doubts(job),

@@ -42,9 +42,24 @@
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
 //! | `packet_verify` | `path` | `VerificationView` |
+//! | `authorities_view` | | `AuthoritiesView` |
+//! | `authority_keep` | `entry: AuthorityEntry` | `AuthoritiesView` |
+//! | `authority_remove` | `address` | `AuthoritiesView` |
+//! | `timestamps_fetch` | `all` | `AuthoritiesView` after asking for what is due |
+//! | `key_change`, `key_lost`, `key_unlock` | `passphrase` | `ShopView` |
+//! | `key_protect` | `old, new` | `ShopView` |
+//! | `device_add` | `device, public_key` | `ShopView` |
+//! | `backup_write` | `passphrase` | `BackupView` |
+//! | `backup_check` | `path, passphrase` | `DamagedBackupView` |
+//! | `backup_restore` | `entry: RestoreEntry` | `ShopView`; only before the first start is answered |
+//! | `open_export` | | `BackupView` |
+//! | `open_import` | `path` | `ImportView` |
+//! | `forgetting_view` | `job` | `ForgettingView` |
+//! | `customer_forget` | `job` | `JobView` |
 //! | `work_view` | | `WorkView` |
 //! | `work_cancel` | | |
 
+mod backups;
 mod checkpoints;
 mod circuits;
 mod covering;
@@ -52,8 +67,10 @@ pub mod entry;
 mod error;
 mod estimates;
 mod findings;
+mod forgetting;
 mod intake;
 mod jobs;
+mod keys;
 mod packets;
 mod parts;
 mod photos;
@@ -63,11 +80,13 @@ mod reports;
 mod sharing;
 mod shop;
 mod show;
+mod timestamps;
 mod typed;
 pub mod view;
 mod work;
 mod workshop;
 pub mod world;
 
+pub use backups::{backup_check, restore};
 pub use error::{ApiError, ErrorView};
 pub use workshop::Workshop;

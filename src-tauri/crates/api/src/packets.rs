@@ -6,9 +6,10 @@ use crate::view::{VerificationView, WrittenFileView};
 use crate::workshop::Loaded;
 use crate::{ApiError, Workshop, show};
 use evidence::packet::{self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress};
-use evidence::{Digest, EvidenceError, PhotoRef};
+use evidence::{Digest, EvidenceError, LogId, PhotoRef};
 use job::event::{CoveredCopy, ReportWritten};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{BufReader, BufWriter, Read};
 use std::ops::ControlFlow;
@@ -41,7 +42,7 @@ impl Workshop {
     /// A file that can't be read at all.
     pub fn packet_verify(&self, path: &Path) -> Result<VerificationView, ApiError> {
         self.work.begin("verify");
-        let verdict = self.verify_file(path);
+        let verdict = self.verify_known(path);
         self.work.end();
         verdict
     }
@@ -54,6 +55,7 @@ impl Workshop {
     fn write_packet(&self, job: &str, entry: &PacketEntry) -> Result<VerificationView, ApiError> {
         let loaded = self.load(job)?;
         let sharing = self.sharing(&loaded, entry)?;
+        self.keep_successions(&loaded.log)?;
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
@@ -61,7 +63,7 @@ impl Workshop {
         let contents = self.packet_contents(&loaded, &sharing, &entry.language)?;
         self.make_export_folder()?;
         let partial = path.with_extension("partial");
-        let verified = self.write_packet_file(&contents, &partial).and_then(|()| self.verify_file(&partial));
+        let verified = self.write_packet_file(&contents, &partial).and_then(|()| self.verify_known(&partial));
         if verified.is_err() {
             // Half a packet is no packet: a leftover would only be mistaken for one.
             let _ = std::fs::remove_file(&partial);
@@ -90,15 +92,22 @@ impl Workshop {
         let job = loaded.log.job.as_str();
         let records = self.store.job_records(job)?;
         let checkpoints = self.store.checkpoints(job)?;
-        let mine = |device: &str| device == loaded.log.device;
-        let log = PacketLog {
-            records: records.iter().filter(|r| mine(&r.device)).map(|r| r.bytes.clone()).collect(),
-            checkpoints: checkpoints.into_iter().filter(|c| mine(&c.device)).map(|c| c.signed).collect(),
-            public_key_pem: self.key()?.public_pem()?,
-            timestamps: Vec::new(),
+        let log = |id: &LogId| {
+            let mine = |device: &str| device == id.device;
+            Ok::<_, ApiError>(PacketLog {
+                records: records.iter().filter(|r| mine(&r.device)).map(|r| r.bytes.clone()).collect(),
+                checkpoints: checkpoints
+                    .iter()
+                    .filter(|c| mine(&c.device))
+                    .map(|c| c.signed.clone())
+                    .collect(),
+                public_key_pem: self.public_key_of_log(id)?.pem()?,
+                timestamps: Vec::new(),
+            })
         };
+        let logs = self.store.logs(job)?.iter().map(log).collect::<Result<_, _>>()?;
         let mut photos = Vec::new();
-        for stored in records.iter().filter(|r| mine(&r.device)) {
+        for stored in &records {
             for photo in evidence::Record::parse(&stored.bytes)?.photos {
                 photos.push(photo);
             }
@@ -107,7 +116,7 @@ impl Workshop {
         photos.sort_by_key(|photo| photo.sha256);
         photos.dedup_by_key(|photo| photo.sha256);
         Ok(PacketContents {
-            logs: vec![log],
+            logs,
             disclosures: sharing.disclosures(),
             photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
             redacted: self.covered_copies(loaded, sharing),
@@ -149,16 +158,29 @@ impl Workshop {
         theirs.filter(|kept| self.store.original_path(&kept.event.sha256).is_some()).map(report).collect()
     }
 
-    fn verify_file(&self, path: &Path) -> Result<VerificationView, ApiError> {
+    /// A packet is held against those keys of this shop that it speaks of: keys of other jobs have no place in it.
+    fn verify_known(&self, path: &Path) -> Result<VerificationView, ApiError> {
+        let verdict = self.verdict(path, Vec::new())?;
+        let mut known = self.own_fingerprints()?;
+        let spoken: BTreeSet<Digest> =
+            verdict.logs.iter().flat_map(|log| &log.keys).map(|key| key.fingerprint).collect();
+        known.retain(|fingerprint| spoken.contains(fingerprint));
+        known.sort_unstable();
+        known.dedup();
+        let verdict = if known.is_empty() { verdict } else { self.verdict(path, known)? };
+        Ok(show::verification(&verdict))
+    }
+
+    fn verdict(&self, path: &Path, trusted_fingerprints: Vec<Digest>) -> Result<packet::Verdict, ApiError> {
         let file = File::open(path).map_err(|e| file_error("read", path, e))?;
         let options = packet::Options {
-            trusted_fingerprints: self.key().and_then(|key| Ok(key.fingerprint()?)).into_iter().collect(),
+            trusted_fingerprints,
+            authority_roots: self.authority_roots()?,
             ..packet::Options::default()
         };
         let mut progress = |p: Progress| self.go_on("verify", p);
-        let verdict = packet::verify(&mut BufReader::with_capacity(1 << 20, file), &options, &mut progress)
-            .map_err(cancelled_or)?;
-        Ok(show::verification(&verdict))
+        packet::verify(&mut BufReader::with_capacity(1 << 20, file), &options, &mut progress)
+            .map_err(cancelled_or)
     }
 
     fn go_on(&self, what: &str, progress: Progress) -> ControlFlow<()> {
@@ -175,7 +197,7 @@ impl Workshop {
         std::fs::write(&path, bytes).map_err(|e| file_error("write", &path, e))
     }
 
-    fn make_export_folder(&self) -> Result<(), ApiError> {
+    pub(crate) fn make_export_folder(&self) -> Result<(), ApiError> {
         let folder = self.export_folder();
         std::fs::create_dir_all(&folder).map_err(|e| file_error("create", &folder, e))
     }
@@ -192,6 +214,11 @@ impl Workshop {
         });
         let value = serde_json::to_value(&packets).map_err(|e| job::JobError::Event(e.to_string()))?;
         Ok(self.store.set_setting(&format!("packets/{job}"), &value)?)
+    }
+
+    /// Names no packet of a job any more: its files are gone.
+    pub(crate) fn forget_packets(&self, job: &str) -> Result<(), ApiError> {
+        Ok(self.store.set_setting(&format!("packets/{job}"), &serde_json::json!([]))?)
     }
 
     pub(crate) fn packets(&self, job: &str) -> Result<Vec<WrittenPacket>, ApiError> {

@@ -28,6 +28,7 @@ impl Workshop {
     }
 
     fn write_report(&self, job: &str, language: &str, recipient: &str) -> Result<(), ApiError> {
+        self.keep_successions(&self.log(job)?)?;
         let loaded = self.load(job)?;
         let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient))?;
         let pdf = self.report_bytes(&loaded, &sharing, language)?;

@@ -2,13 +2,12 @@
 
 use crate::entry::{Preferences, ShopEntry};
 use crate::view::{DeviceView, RulesView, ShopView};
-use crate::{ApiError, Workshop, picture, show, typed};
-use evidence::{DeviceKey, fingerprint_words};
+use crate::{ApiError, Workshop, show, typed};
 use job::rules::{self, RegionRules};
 use money::{Cents, Percent};
 use serde::{Deserialize, Serialize};
 
-const SHOP: &str = "shop";
+pub(crate) const SHOP: &str = "shop";
 const PREFERENCES: &str = "preferences";
 
 /// What is kept of the shop. Every job's first record repeats what matters for it.
@@ -43,7 +42,8 @@ impl Workshop {
         rules::all().unwrap_or_default().iter().map(rules_view).collect()
     }
 
-    /// Answers the first start, or changes the answers. The device's key is made once and never replaced here.
+    /// Answers the first start, or changes the answers. The device's key is made once and never replaced here: a lost key is
+    /// a matter of its own, see `key_lost`.
     ///
     /// # Errors
     /// Empty name, unknown region, an amount that can't be read.
@@ -64,8 +64,8 @@ impl Workshop {
             labour_rate: rate,
             tax_rate: percent.parse()?,
         };
-        self.make_key()?;
         self.keep_shop(&shop)?;
+        self.make_key(&shop.device_id)?;
         self.shop_view()
     }
 
@@ -87,7 +87,7 @@ impl Workshop {
         serde_json::from_value(value).map_err(|e| job::JobError::Event(e.to_string()).into())
     }
 
-    fn keep_shop(&self, shop: &Shop) -> Result<(), ApiError> {
+    pub(crate) fn keep_shop(&self, shop: &Shop) -> Result<(), ApiError> {
         let value = serde_json::to_value(shop).map_err(|e| job::JobError::Event(e.to_string()))?;
         Ok(self.store.set_setting(SHOP, &value)?)
     }
@@ -97,27 +97,8 @@ impl Workshop {
         Ok(kept.and_then(|value| serde_json::from_value(value).ok()).unwrap_or_default())
     }
 
-    fn make_key(&self) -> Result<(), ApiError> {
-        if self.store.device_key()?.is_some() {
-            return Ok(());
-        }
-        let mut failed = false;
-        let key = DeviceKey::generate(&mut |bytes| failed |= getrandom::fill(bytes).is_err());
-        if failed {
-            return Err(ApiError::NoRandomness);
-        }
-        Ok(self.store.keep_device_key(&key)?)
-    }
-
     fn set_up_view(&self, shop: &Shop, preferences: Preferences) -> Result<ShopView, ApiError> {
-        let fingerprint = self.key()?.fingerprint()?;
-        let device = DeviceView {
-            device: shop.device_id.clone(),
-            fingerprint: fingerprint.to_string(),
-            fingerprint_words: fingerprint_words(&fingerprint),
-            fingerprint_qr: picture::qr(&fingerprint.to_string()),
-            protection: "owner_only_file".to_owned(),
-        };
+        let device = self.device_view(&shop.device_id)?;
         Ok(ShopView {
             set_up: true,
             name: shop.name.clone(),
@@ -162,7 +143,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
 }
 
 /// A short random id that is safe in file names and origins.
-fn new_id(prefix: &str) -> Result<String, ApiError> {
+pub(crate) fn new_id(prefix: &str) -> Result<String, ApiError> {
     let mut bytes = [0; 6];
     getrandom::fill(&mut bytes).map_err(|_| ApiError::NoRandomness)?;
     let hex: String = bytes.iter().map(|b| format!("{b:02x}")).collect();

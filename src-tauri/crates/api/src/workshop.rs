@@ -4,7 +4,7 @@ use crate::ApiError;
 use crate::view::WorkView;
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
-use evidence::{DeviceKey, Digest, Disclosure, LogId, Sealed};
+use evidence::{Digest, Disclosure, LogId, Sealed};
 use job::{Event, Job, KeptRecord};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -24,6 +24,15 @@ pub(crate) struct Loaded {
     pub job: Job,
 }
 
+/// What a record settles in the same transaction.
+#[derive(Default)]
+pub(crate) struct Settles<'a> {
+    /// The form whose draft it is.
+    pub form: Option<&'a str>,
+    /// The waiting time-stamp whose token it holds.
+    pub time_stamp: Option<&'a store::TimeStampWaiting>,
+}
+
 impl Workshop {
     /// Opens a data folder with the device's own clock.
     ///
@@ -39,7 +48,10 @@ impl Workshop {
     /// As [`Workshop::open`].
     pub fn open_at(folder: &Path, clock: Arc<dyn Clock>) -> Result<Workshop, ApiError> {
         let store = Store::open(folder, &OpenOptions::default())?;
-        Ok(Workshop { store, clock, work: Work::default() })
+        let workshop = Workshop { store, clock, work: Work::default() };
+        workshop.fold_waiting()?;
+        workshop.know_own_key()?;
+        Ok(workshop)
     }
 
     /// The long work that is going on; its `what` is empty when there is none.
@@ -59,34 +71,70 @@ impl Workshop {
 
     /// Seals one event of a job and keeps it: the only door for change. Returns the job as it is now.
     pub(crate) fn keep(&self, job: &str, event: &Event) -> Result<Loaded, ApiError> {
-        self.keep_and_settle(job, event, None)
+        self.keep_with(job, event, &Settles::default())
     }
 
-    /// As [`Workshop::keep`]; the draft of `form` is dropped in the same transaction, and so the line of the list is
-    /// written in it. A record that would not fold into its job is refused before it is kept.
+    /// As [`Workshop::keep`]; the draft of `form` is dropped in the same transaction.
     pub(crate) fn keep_and_settle(
         &self,
         job: &str,
         event: &Event,
         form: Option<&str>,
     ) -> Result<Loaded, ApiError> {
+        self.keep_with(job, event, &Settles { form, ..Settles::default() })
+    }
+
+    /// As [`Workshop::keep`], with what the record settles.
+    pub(crate) fn keep_with(
+        &self,
+        job: &str,
+        event: &Event,
+        settles: &Settles<'_>,
+    ) -> Result<Loaded, ApiError> {
         let _turn = self.store.turn();
         let log = self.log(job)?;
-        let mut records = self.records(job)?;
-        let sealed = self.seal(&log, event)?;
-        records.push(opened(&sealed.bytes, sealed.leaf, &by_digest(sealed.disclosures.clone()))?);
-        let loaded = Loaded { log, job: Job::fold(&records)? };
-        let summary = crate::show::summary(job, &loaded.job);
-        self.store.append(&AppendRequest {
-            summary: Some(&summary),
-            settles_draft: form,
-            settles_intent: matches!(event, Event::PhotoKept(_)),
-            ..AppendRequest::new(&loaded.log, &sealed)
-        })?;
-        if crate::checkpoints::follows(event) {
+        let signs = crate::checkpoints::follows(event);
+        if signs {
+            // A key that is locked or lost is asked for before the record, not after it.
+            self.key()?;
+        }
+        for earlier in self.missing_successions(&log)? {
+            self.append_event(&log, &earlier, &Settles::default())?;
+        }
+        let loaded = self.append_event(&log, event, settles)?;
+        if signs {
             self.sign_checkpoint(&loaded.log)?;
         }
         Ok(loaded)
+    }
+
+    /// Adds to this device's log how its keys followed one another, as far as the log doesn't say it yet.
+    pub(crate) fn keep_successions(&self, log: &LogId) -> Result<(), ApiError> {
+        let _turn = self.store.turn();
+        for earlier in self.missing_successions(log)? {
+            self.append_event(log, &earlier, &Settles::default())?;
+        }
+        Ok(())
+    }
+
+    /// One record and the job's line of the list in one transaction. What the job as it stands doesn't allow, and what
+    /// would not fold into it, is refused before it is kept.
+    fn append_event(&self, log: &LogId, event: &Event, settles: &Settles<'_>) -> Result<Loaded, ApiError> {
+        let records = self.records(&log.job)?;
+        let mut job = if records.is_empty() { Job::default() } else { Job::fold(&records)? };
+        job::permission::of_event(&job, event).map_err(ApiError::Refused)?;
+        let sealed = self.seal(log, event)?;
+        let kept = opened(&sealed.bytes, sealed.leaf, &by_digest(sealed.disclosures.clone()))?;
+        job.add(&kept, records.last().map(|last| &last.record))?;
+        let summary = crate::show::summary(&log.job, &job);
+        self.store.append(&AppendRequest {
+            summary: Some(&summary),
+            settles_draft: settles.form,
+            settles_intent: matches!(event, Event::PhotoKept(_)),
+            settles_time_stamp: settles.time_stamp,
+            ..AppendRequest::new(log, &sealed)
+        })?;
+        Ok(Loaded { log: log.clone(), job })
     }
 
     fn seal(&self, log: &LogId, event: &Event) -> Result<Sealed, ApiError> {
@@ -134,11 +182,6 @@ impl Workshop {
     pub(crate) fn log(&self, job: &str) -> Result<LogId, ApiError> {
         let shop = self.shop()?;
         Ok(LogId { shop: shop.shop_id, job: job.to_owned(), device: shop.device_id })
-    }
-
-    /// This device's key.
-    pub(crate) fn key(&self) -> Result<DeviceKey, ApiError> {
-        Ok(self.store.device_key()?.ok_or(ApiError::NotSetUp)?.key)
     }
 
     fn photo_refs(&self, event: &Event) -> Result<Vec<evidence::PhotoRef>, ApiError> {

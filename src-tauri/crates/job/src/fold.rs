@@ -113,6 +113,8 @@ pub struct Job {
     pub covered: Vec<Kept<PhotoRedacted>>,
     /// What was destroyed on request.
     pub forgotten: Vec<Kept<CustomerForgotten>>,
+    /// Times from outside, as kept; whether they hold is for [`evidence::timestamp::check`] to say.
+    pub timestamps: Vec<Kept<evidence::timestamp::TimestampBody>>,
     /// All records in order.
     pub timeline: Vec<TimelineRecord>,
     /// True once an approval followed a finding.
@@ -126,24 +128,31 @@ impl Job {
     /// [`JobError::Event`] names the first record that can't be read; [`JobError::NotOpened`] when the first is missing.
     pub fn fold(records: &[KeptRecord]) -> Result<Job, JobError> {
         let mut job = Job::default();
-        let mut opened = false;
         for (index, kept) in records.iter().enumerate() {
-            let event = Event::from_parts(&kept.record.kind, &kept.record.body, &kept.opened)?;
             let before = index.checked_sub(1).and_then(|i| records.get(i));
-            let doubts = crate::doubt::of_record(&kept.record, before.map(|b| &b.record), &event);
-            opened |= matches!(event, Event::JobOpened(_));
-            job.changed_wall.clone_from(&kept.record.wall);
-            job.timeline.push(TimelineRecord {
-                record: kept.leaf,
-                sequence: kept.record.sequence,
-                kind: kept.record.kind.clone(),
-                wall: kept.record.wall.clone(),
-                event: event.clone(),
-                doubts,
-            });
-            job.take(kept.leaf, &kept.record.wall, event);
+            job.add(kept, before.map(|before| &before.record))?;
         }
+        let opened = job.timeline.iter().any(|entry| matches!(entry.event, Event::JobOpened(_)));
         if opened { Ok(job) } else { Err(JobError::NotOpened) }
+    }
+
+    /// Adds the record that follows; `before` is the one kept before it.
+    ///
+    /// # Errors
+    /// [`JobError::Event`] when the record can't be read; the job is then unchanged.
+    pub fn add(&mut self, kept: &KeptRecord, before: Option<&Record>) -> Result<(), JobError> {
+        let event = Event::from_parts(&kept.record.kind, &kept.record.body, &kept.opened)?;
+        self.changed_wall.clone_from(&kept.record.wall);
+        self.timeline.push(TimelineRecord {
+            record: kept.leaf,
+            sequence: kept.record.sequence,
+            kind: kept.record.kind.clone(),
+            wall: kept.record.wall.clone(),
+            event: event.clone(),
+            doubts: crate::doubt::of_record(&kept.record, before, &event),
+        });
+        self.take(kept.leaf, &kept.record.wall, event);
+        Ok(())
     }
 
     /// Readings that count: corrected ones are left out.
@@ -230,6 +239,9 @@ impl Job {
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
             Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),
             Event::CustomerForgotten(event) => self.forgotten.push(Kept { record, wall, event }),
+            Event::Timestamp(event) => self.timestamps.push(Kept { record, wall, event }),
+            // Whose keys sign is for the packet's verifier to follow; the job only shows that it happened.
+            Event::KeyChanged(_) | Event::KeyLost(_) | Event::DeviceAdded(_) => {}
         }
     }
 

@@ -1,6 +1,6 @@
 //! What may be done now, and why not. The screens and the command line show these verdicts; they hold no rule of their own.
 
-use crate::{Job, Reasoning};
+use crate::{Event, Job, Reasoning};
 use std::collections::BTreeMap;
 
 /// Why something may not be done: a code for the words, with the values the sentence needs.
@@ -32,6 +32,22 @@ pub fn permissions(job: &Job, reasoning: Option<&Reasoning>) -> BTreeMap<&'stati
         ("write_report", Ok(())),
         ("write_packet", Ok(())),
     ])
+}
+
+/// May this record be added to the job as it stands now? Asked once more while nobody else can write, because between
+/// an action's own question and its record another action may have come in.
+pub fn of_event(job: &Job, event: &Event) -> Permission {
+    match event {
+        Event::ReadingKept(_) | Event::ReadingCorrected(_) => keep_reading(job),
+        Event::FindingKept(_) => keep_finding(job),
+        Event::ApprovalKept(_) => approve(job),
+        Event::PartReceived(_) => receive_part(job),
+        Event::ProgrammingReported(_) => report_programming(job),
+        Event::FixProven(_) => prove_fix(job),
+        Event::InvoiceKept(_) => keep_invoice(job),
+        Event::HandedOver(_) => hand_over(job),
+        _ => Ok(()),
+    }
 }
 
 /// A reading needs points for its leads and a meter whose errors are known.

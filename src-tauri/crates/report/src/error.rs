@@ -19,4 +19,13 @@ pub enum ReportError {
     /// The page can't be set.
     #[error("the report can't be laid out: {0}; please report it with the job's packet")]
     Typesetting(String),
+    /// A list can't be written.
+    #[error("the list can't be written: {0}; please report it")]
+    List(String),
+}
+
+impl From<csv::Error> for ReportError {
+    fn from(error: csv::Error) -> Self {
+        Self::List(error.to_string())
+    }
 }

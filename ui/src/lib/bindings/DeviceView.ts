@@ -21,6 +21,18 @@ fingerprint_words: string,
  */
 fingerprint_qr: string, 
 /**
- * How the key is protected: a code ("owner_only_file").
+ * The public key (PEM), for another device of the shop to be added.
  */
-protection: string, };
+public_key: string, 
+/**
+ * How the key is protected: `owner_only_file`, `passphrase`, `hardware`, `no_key`.
+ */
+protection: string, 
+/**
+ * `ready`, `locked` (its passphrase is asked for) or `lost`.
+ */
+state: string, 
+/**
+ * Keys before this one.
+ */
+earlier_keys: number, };

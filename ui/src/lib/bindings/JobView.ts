@@ -10,6 +10,7 @@ import type { HandOverView } from "./HandOverView";
 import type { IntakeView } from "./IntakeView";
 import type { InvoiceView } from "./InvoiceView";
 import type { MeterView } from "./MeterView";
+import type { OutsideTimeView } from "./OutsideTimeView";
 import type { PartReceiptView } from "./PartReceiptView";
 import type { ProgrammingView } from "./ProgrammingView";
 import type { ProofView } from "./ProofView";
@@ -110,6 +111,10 @@ packets: Array<WrittenFileView>,
  * Latest checkpoint.
  */
 checkpoint: CheckpointView | null, 
+/**
+ * Times from outside, oldest first.
+ */
+times: Array<OutsideTimeView>, 
 /**
  * The time-line, oldest first.
  */

@@ -1,5 +1,6 @@
 //! What the screen sends: one struct per user action. Text is taken as typed; it is checked and normalised here in Rust.
 
+mod authority;
 mod circuit;
 mod intake;
 mod money;
@@ -9,6 +10,7 @@ mod reading;
 mod sharing;
 mod shop;
 
+pub use authority::*;
 pub use circuit::*;
 pub use intake::*;
 pub use money::*;

@@ -41,3 +41,16 @@ impl Default for Preferences {
         Preferences { language: "en".into(), theme: "system".into(), hand: "right".into(), vibration: true }
     }
 }
+
+/// A backup to be restored on a device that was not set up yet.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct RestoreEntry {
+    /// The file.
+    pub path: String,
+    /// Its passphrase.
+    pub passphrase: String,
+    /// `same_device` or `second_device`.
+    pub restore_as: String,
+}

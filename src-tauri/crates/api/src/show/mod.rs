@@ -1,5 +1,6 @@
 //! From a job to what the screen shows. Nothing is decided here: verdicts come from `job`, results from `circuit`.
 
+mod backup;
 mod cause;
 mod circuit;
 mod diagnosis;
@@ -10,6 +11,7 @@ mod reading;
 mod timeline;
 mod verification;
 
+pub(crate) use backup::backup;
 pub(crate) use cause::{cause_name, cause_name_of, likelihood};
 pub(crate) use circuit::{chosen_circuit, circuit_view, meter};
 pub(crate) use diagnosis::diagnosis_view;

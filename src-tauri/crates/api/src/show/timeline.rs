@@ -63,6 +63,10 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::PhotoRedacted(e) => {
             vec![("count", e.redactions.iter().map(|copy| copy.areas.len()).sum::<usize>().to_string())]
         }
+        Event::Timestamp(e) => vec![("authority", e.authority.clone()), ("size", e.size.to_string())],
+        Event::KeyChanged(e) => vec![("device", e.device.clone())],
+        Event::KeyLost(e) => vec![("device", e.device.clone())],
+        Event::DeviceAdded(e) => vec![("device", e.device.clone())],
         Event::CustomerForgotten(e) => vec![
             ("count", e.values.len().to_string()),
             ("files", e.files.len().to_string()),

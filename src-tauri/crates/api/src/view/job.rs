@@ -71,6 +71,8 @@ pub struct JobView {
     pub packets: Vec<WrittenFileView>,
     /// Latest checkpoint.
     pub checkpoint: Option<CheckpointView>,
+    /// Times from outside, oldest first.
+    pub times: Vec<OutsideTimeView>,
     /// The time-line, oldest first.
     pub timeline: Vec<TimelineEntry>,
     /// Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).

@@ -3,6 +3,7 @@
 //! Amounts of money travel as decimal strings of minor units ("12999" is 129.99), because a JavaScript number is not
 //! an integer. Probabilities are numbers from 0 to 1. Record names are leaf hashes in lowercase hexadecimal.
 
+mod backup;
 mod circuit;
 mod diagnosis;
 mod export;
@@ -14,7 +15,9 @@ mod programming;
 mod reading;
 mod sharing;
 mod shop;
+mod timestamp;
 
+pub use backup::*;
 pub use circuit::*;
 pub use diagnosis::*;
 pub use export::*;
@@ -26,6 +29,7 @@ pub use programming::*;
 pub use reading::*;
 pub use sharing::*;
 pub use shop::*;
+pub use timestamp::*;
 
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -64,8 +64,14 @@ pub struct DeviceView {
     pub fingerprint_words: String,
     /// The same as a QR code (SVG).
     pub fingerprint_qr: String,
-    /// How the key is protected: a code ("owner_only_file").
+    /// The public key (PEM), for another device of the shop to be added.
+    pub public_key: String,
+    /// How the key is protected: `owner_only_file`, `passphrase`, `hardware`, `no_key`.
     pub protection: String,
+    /// `ready`, `locked` (its passphrase is asked for) or `lost`.
+    pub state: String,
+    /// Keys before this one.
+    pub earlier_keys: u32,
 }
 
 /// What is said of a VIN while it is being typed.

@@ -41,6 +41,8 @@ pub use written::*;
 
 use crate::JobError;
 use evidence::Digest;
+use evidence::succession::{DeviceAdded, KeyChanged, KeyLost};
+use evidence::timestamp::TimestampBody;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
@@ -93,6 +95,14 @@ pub enum Event {
     PhotoRedacted(PhotoRedacted),
     /// Personal values were destroyed on request.
     CustomerForgotten(CustomerForgotten),
+    /// An authority stamped a checkpoint with its time.
+    Timestamp(TimestampBody),
+    /// The device's old key named its new one.
+    KeyChanged(KeyChanged),
+    /// A key was lost; another takes its place.
+    KeyLost(KeyLost),
+    /// A key of the shop named the key of another device.
+    DeviceAdded(DeviceAdded),
 }
 
 /// Personal and free-text fields by kind of record. They live in disclosures only; the record holds their salted digests.

@@ -38,6 +38,8 @@ export const handover = {
   verify_proven: 'Proven',
   verify_not_proven: 'Not proven by this',
   verify_key: 'Signed by the key with this fingerprint. Compare it with the one handed over at approval:',
+  proven_clock: 'The device’s clock ran without a jump',
+  proven_fork: 'There is no second history of this log',
   proven_container: 'The container is exactly as it was written',
   proven_manifest: 'Every file fits the list of files',
   proven_signature: 'Signed by the key named here',

@@ -26,6 +26,9 @@ export const shop = {
   fingerprint_qr: 'Fingerprint as a QR code',
   protection: 'How the key is guarded',
   protection_owner_only_file: 'In a file that only this app’s user may read.',
+  protection_passphrase: 'A file that only this app can read, encrypted by your passphrase',
+  protection_hardware: 'The phone’s own key store',
+  protection_no_key: 'No key',
   to_jobs: 'To the jobs',
 
   jobs_title: 'Jobs',

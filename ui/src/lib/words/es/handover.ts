@@ -39,6 +39,8 @@ export const handover: Record<keyof typeof english, string> = {
   verify_proven: 'Probado',
   verify_not_proven: 'No probado con esto',
   verify_key: 'Firmado por la llave con esta huella. Compárela con la que se entregó al aprobar:',
+  proven_clock: 'El reloj del dispositivo corrió sin saltos',
+  proven_fork: 'No hay una segunda historia de este diario',
   proven_container: 'El contenedor está exactamente como se escribió',
   proven_manifest: 'Cada archivo coincide con la lista de archivos',
   proven_signature: 'Firmado por la llave nombrada aquí',

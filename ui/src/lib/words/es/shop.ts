@@ -27,6 +27,9 @@ export const shop: Record<keyof typeof english, string> = {
   fingerprint_qr: 'Huella como código QR',
   protection: 'Cómo se protege la llave',
   protection_owner_only_file: 'En un archivo que solo puede leer el usuario de esta aplicación.',
+  protection_passphrase: 'Un archivo que solo esta aplicación puede leer, cifrado con su frase de contraseña',
+  protection_hardware: 'El almacén de claves del teléfono',
+  protection_no_key: 'Sin clave',
   to_jobs: 'A los trabajos',
 
   jobs_title: 'Trabajos',

@@ -1,0 +1,51 @@
+//! Lists for a spreadsheet.
+
+use crate::ReportError;
+use job::Job;
+
+/// Every reading of the jobs, corrected ones included, as CSV (RFC 4180) with a line of names first.
+///
+/// # Errors
+/// [`ReportError::List`] when the list can't be written, which no text in it causes.
+pub fn readings_csv(jobs: &[Job]) -> Result<Vec<u8>, ReportError> {
+    let mut list = csv::Writer::from_writer(Vec::new());
+    list.write_record(COLUMNS)?;
+    for job in jobs {
+        for reading in &job.readings {
+            let kept = &reading.reading;
+            let corrected = reading.corrected_by.map(|record| record.to_string()).unwrap_or_default();
+            let state: Vec<String> =
+                kept.state.iter().map(|(name, value)| format!("{name}={value}")).collect();
+            list.write_record([
+                job.opened.number.to_string(),
+                reading.number.to_string(),
+                reading.wall.clone(),
+                kept.test.clone(),
+                kept.red.clone(),
+                kept.black.clone(),
+                kept.value.clone(),
+                kept.unit.clone(),
+                state.join(" "),
+                kept.complaint_present.clone(),
+                reading.record.to_string(),
+                corrected,
+            ])?;
+        }
+    }
+    list.into_inner().map_err(|error| ReportError::List(error.to_string()))
+}
+
+const COLUMNS: [&str; 12] = [
+    "job",
+    "reading",
+    "kept",
+    "test",
+    "red_lead",
+    "black_lead",
+    "value",
+    "unit",
+    "state",
+    "complaint_present",
+    "record",
+    "corrected_by_record",
+];
