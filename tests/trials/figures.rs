@@ -2,10 +2,53 @@
 
 use std::collections::BTreeMap;
 
+use circuit::Diagnosis;
+
 use crate::technician::{Ended, Search};
+
+/// How the last word of a search compares with its truth. Thousands are kept, so no more than needed.
+pub struct Judged {
+    /// The leading cause, or "not in this circuit", is the truth; or it can't be told from the truth.
+    pub right: bool,
+    pub right_group: bool,
+    /// Probability of what leads, of the truth, and the sum of all squares.
+    pub leading: f64,
+    pub of_truth: f64,
+    pub squares: f64,
+    /// What the gate before the likeliest module still wanted.
+    pub missing: Vec<String>,
+}
+
+impl Judged {
+    pub fn of(found: &Diagnosis, truth: &[String]) -> Self {
+        let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
+        let (leading, probability) = leading.unwrap_or_default();
+        let outside = found.unmodelled > probability;
+        let right = if outside { truth.is_empty() } else { truth.contains(&leading) };
+        let group = found.inseparable.iter().find(|group| group.contains(&leading));
+        let in_group = !outside && group.is_some_and(|group| group.iter().any(|id| truth.contains(id)));
+        let share = |id: &String| found.causes.iter().find(|cause| cause.id == *id).map(|c| c.probability);
+        let modules = found.modules.iter();
+        let module = modules.max_by(|left, right| left.probability.total_cmp(&right.probability));
+        let squares: f64 = found.causes.iter().map(|cause| cause.probability.powi(2)).sum();
+        Self {
+            right,
+            right_group: right || in_group,
+            leading: probability.max(found.unmodelled),
+            of_truth: truth.first().map_or(Some(found.unmodelled), share).unwrap_or(0.0),
+            squares: squares + found.unmodelled.powi(2),
+            missing: module
+                .into_iter()
+                .flat_map(|module| &module.missing)
+                .map(|missing| format!("{:?}", missing.code))
+                .collect(),
+        }
+    }
+}
 
 /// One search with its truth.
 pub struct Trial {
+    pub judged: Judged,
     pub circuit: String,
     pub causes: Vec<String>,
     pub module_fault: bool,
@@ -49,33 +92,20 @@ impl Figures {
         let mut updates: Vec<f64> = Vec::new();
         let mut single = 0.0_f64;
         for trial in trials {
-            let found = &trial.search.last;
-            let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
-            let (leading, probability) = leading.unwrap_or_default();
-            let outside = found.unmodelled > probability;
-            let right = if outside { trial.causes.is_empty() } else { trial.causes.contains(&leading) };
-            let group = found.inseparable.iter().find(|group| group.contains(&leading));
-            let in_group =
-                !outside && group.is_some_and(|group| group.iter().any(|id| trial.causes.contains(id)));
-            all.top_1 += f64::from(u8::from(right)) / count;
-            all.top_1_group += f64::from(u8::from(right || in_group)) / count;
+            let judged = &trial.judged;
+            all.top_1 += f64::from(u8::from(judged.right)) / count;
+            all.top_1_group += f64::from(u8::from(judged.right_group)) / count;
             all.minutes += trial.search.minutes / count;
             all.tests += trial.search.tests as f64 / count;
             updates.extend(&trial.search.updates);
-            let shown = probability.max(found.unmodelled);
-            let bin = bins.entry((shown * 10.0).min(9.0) as usize).or_default();
+            let bin = bins.entry((judged.leading * 10.0).min(9.0) as usize).or_default();
             bin.0 += 1;
-            bin.1 += shown;
-            bin.2 += f64::from(u8::from(right));
+            bin.1 += judged.leading;
+            bin.2 += f64::from(u8::from(judged.right));
             if trial.causes.len() < 2 {
                 single += 1.0;
-                let truth = trial.causes.first();
-                let share =
-                    |id: &String| found.causes.iter().find(|cause| cause.id == *id).map(|c| c.probability);
-                let of_truth = truth.map_or(Some(found.unmodelled), share).unwrap_or(0.0);
-                let squares: f64 = found.causes.iter().map(|cause| cause.probability.powi(2)).sum();
-                all.brier += squares + found.unmodelled.powi(2) + 1.0 - 2.0 * of_truth;
-                all.log_loss -= of_truth.max(1e-6).ln();
+                all.brier += judged.squares + 1.0 - 2.0 * judged.of_truth;
+                all.log_loss -= judged.of_truth.max(1e-6).ln();
             }
             all.module_fault_jobs += usize::from(trial.module_fault);
             let called = matches!(trial.search.ended, Ended::ModuleCalled(_));

@@ -19,7 +19,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use circuit::{Circuit, Engine, Meter, Options};
-use figures::Trial;
+use figures::{Judged, Trial};
 use random::Random;
 use separable::Outside;
 use technician::Technician;
@@ -147,14 +147,19 @@ fn trial(
     let mut of_shop = Random::new(seed / 0x1000_0000 * 1000 + (random.share() * SHOPS as f64) as u64);
     let shop = Shop::new(circuit, &mut of_shop);
     let Some(truth) = shop.vehicle(module, &mut random)? else { return Ok(None) };
-    let search = Technician::new(engine, &truth, &Meter::default(), random).search()?;
+    let (search, last) = Technician::new(engine, &truth, &Meter::default(), random).search()?;
     let inside = |cause: &String| {
         let part = cause.split('/').next().unwrap_or_default();
         circuit.modules.iter().any(|module| module.components.iter().any(|component| component == part))
     };
     let module_fault = truth.causes.iter().any(inside);
     let separable = module_fault && outside.tells_apart(circuit, &truth.faulty.faults)?;
+    let judged = Judged::of(&last, &truth.causes);
+    if std::env::var_os("TRIALS_DETAIL").is_some() {
+        table::detail(&circuit.id, &truth, &search, &last, module_fault);
+    }
     Ok(Some(Trial {
+        judged,
         circuit: circuit.id.clone(),
         module_fault,
         separable,

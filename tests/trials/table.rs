@@ -2,9 +2,13 @@
 
 use serde_json::json;
 
+use circuit::Diagnosis;
+
 use crate::Failure;
 use crate::figures::{Figures, Trial, traded, upper95};
 use crate::policy::Minutes;
+use crate::technician::{Ended, Search};
+use crate::truth::Truth;
 
 /// Numbers for the gate that are compared: least probability of the module, highest of a rival. The first are the
 /// least the engine accepts.
@@ -108,9 +112,7 @@ impl Result<'_> {
             all.cause_calls, all.wrong_cause_calls, all.not_proven
         );
         for trial in self
-            .of(|trial| {
-                !trial.module_fault && matches!(trial.search.ended, crate::technician::Ended::ModuleCalled(_))
-            })
+            .of(|trial| !trial.module_fault && matches!(trial.search.ended, Ended::ModuleCalled(_)))
             .iter()
             .take(10)
         {
@@ -124,57 +126,13 @@ impl Result<'_> {
     /// What the gate still wanted at the end, where a separable module fault wasn't called.
     fn wanted(&self) {
         let open = self.of(|trial| {
-            trial.module_fault
-                && trial.separable
-                && !matches!(trial.search.ended, crate::technician::Ended::ModuleCalled(_))
+            trial.module_fault && trial.separable && !matches!(trial.search.ended, Ended::ModuleCalled(_))
         });
         let mut codes: std::collections::BTreeMap<String, usize> = std::collections::BTreeMap::new();
-        for trial in &open {
-            let inside = trial.search.last.modules.iter();
-            let best = inside.max_by(|left, right| left.probability.total_cmp(&right.probability));
-            for missing in best.into_iter().flat_map(|module| &module.missing) {
-                *codes.entry(format!("{:?}", missing.code)).or_default() += 1;
-            }
+        for code in open.iter().flat_map(|trial| &trial.judged.missing) {
+            *codes.entry(code.clone()).or_default() += 1;
         }
         println!("\nWhat was missing in these {}: {codes:?}", open.len());
-        if std::env::var_os("TRIALS_DETAIL").is_some() {
-            for trial in open.iter().take(12) {
-                let d = &trial.search.last;
-                println!(
-                    "{} {:?} c&g {} tests {}",
-                    trial.circuit, trial.causes, trial.comes_and_goes, trial.search.tests
-                );
-                println!(
-                    "   {:?}",
-                    d.causes
-                        .iter()
-                        .take(4)
-                        .map(|c| format!("{} {:.3}", c.id, c.probability))
-                        .collect::<Vec<_>>()
-                );
-                println!(
-                    "   unmodelled {:.3} pairs {:?}",
-                    d.unmodelled,
-                    d.pairs
-                        .iter()
-                        .take(2)
-                        .map(|p| format!("{:?} {:.3}", p.causes, p.probability))
-                        .collect::<Vec<_>>()
-                );
-                println!(
-                    "   {:?}",
-                    d.modules
-                        .iter()
-                        .map(|m| format!("{:.3} {:?}", m.probability, m.missing))
-                        .collect::<Vec<_>>()
-                );
-                println!(
-                    "   doubts {:?} next {:?}",
-                    d.doubts,
-                    d.next.iter().map(|n| &n.test).collect::<Vec<_>>()
-                );
-            }
-        }
     }
 
     fn trade(&self) {
@@ -248,5 +206,23 @@ impl Result<'_> {
 
     fn of(&self, wanted: impl Fn(&Trial) -> bool) -> Vec<&Trial> {
         self.reported.iter().filter(|trial| wanted(trial)).collect()
+    }
+}
+
+/// One search as a line, for whoever wants to see why.
+pub fn detail(circuit: &str, truth: &Truth, search: &Search, last: &Diagnosis, module_fault: bool) {
+    let called = matches!(search.ended, Ended::ModuleCalled(_));
+    if called == module_fault {
+        return;
+    }
+    let what = if called { "WRONG" } else { "missed" };
+    let causes: Vec<String> =
+        last.causes.iter().take(4).map(|cause| format!("{} {:.3}", cause.id, cause.probability)).collect();
+    println!("{what} {circuit} {:?} comes and goes {}: {causes:?}", truth.causes, truth.comes_and_goes);
+    for fault in &truth.faulty.faults {
+        println!("    {fault:?}");
+    }
+    for module in &last.modules {
+        println!("    {:.3} {:?}", module.probability, module.missing);
     }
 }

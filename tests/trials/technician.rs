@@ -29,10 +29,9 @@ pub struct Search {
     pub minutes: f64,
     pub tests: usize,
     pub ended: Ended,
-    pub last: Diagnosis,
     /// For every step and module: all evidence but the probabilities is there; probability; likeliest rival.
     pub gate: Vec<Gate>,
-    /// Longest update, seconds.
+    /// Seconds on a core of every update, so that other work on the machine doesn't count.
     pub updates: Vec<f64>,
 }
 
@@ -65,14 +64,14 @@ impl<'t> Technician<'t> {
         Self { engine, truth, instrument, random, observations: Vec::new(), minutes: 0.0 }
     }
 
-    pub fn search(mut self) -> Result<Search, Failure> {
+    pub fn search(mut self) -> Result<(Search, Diagnosis), Failure> {
         let complaint = self.truth.faulty.circuit.complaint.test.clone();
         self.take(&complaint)?;
         let (mut gate, mut updates) = (Vec::new(), Vec::new());
         loop {
-            let start = std::time::Instant::now();
+            let start = on_core()?;
             let found = self.engine.diagnose(&self.observations)?;
-            updates.push(start.elapsed().as_secs_f64());
+            updates.push(on_core()? - start);
             gate.push(gate_of(&found));
             let ended = ended(&found, CALLED_FROM);
             let next = if ended == Ended::NotProven { self.next(&found) } else { None };
@@ -81,7 +80,8 @@ impl<'t> Technician<'t> {
                 None => {
                     let tests = self.observations.len();
                     let ended = self::ended(&found, NAMED_FROM);
-                    return Ok(Search { minutes: self.minutes, tests, ended, last: found, gate, updates });
+                    let search = Search { minutes: self.minutes, tests, ended, gate, updates };
+                    return Ok((search, found));
                 }
             }
         }
@@ -176,6 +176,12 @@ impl<'t> Technician<'t> {
             (value, _) => value,
         })
     }
+}
+
+/// Seconds this thread was on a core so far.
+fn on_core() -> Result<f64, Failure> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat")?;
+    Ok(text.split_whitespace().next().ok_or("no time")?.parse::<f64>()? / 1e9)
 }
 
 pub fn ended(found: &Diagnosis, from: f64) -> Ended {

@@ -168,8 +168,9 @@ fn outside(healthy: &Vehicle, random: &mut Random) -> Vehicle {
             let loads: Vec<usize> = (0..circuit.components.len())
                 .filter(|i| {
                     let kind = &circuit.components[*i].kind;
-                    // What a module draws for itself lies inside it.
-                    kind.load_ohms().is_some() && !matches!(kind, circuit::ComponentKind::SupplyLoad { .. })
+                    // What no lead reaches lies inside a module.
+                    let outside = |point: &&str| reachable.iter().any(|other| other == *point);
+                    kind.load_ohms().is_some() && kind.points().iter().all(outside)
                 })
                 .collect();
             if let Some(place) = random.pick(&loads) {

@@ -82,6 +82,13 @@ impl Vehicle {
                 need.at_least.is_none_or(|least| seen >= least)
                     && need.at_most.is_none_or(|most| seen <= most)
             }),
+            Happening::CarriesMoreThan { component, amps } => {
+                let ends = self.part(component).map(ComponentKind::points).unwrap_or_default();
+                match ends[..] {
+                    [red, black] => self.clamped(test, red, black)?.abs() > *amps,
+                    _ => false,
+                }
+            }
             Happening::DamageSeen { components } => components.iter().any(|id| {
                 let blown = solution.working.get(id) == Some(&false)
                     && self.part(id).is_some_and(|part| matches!(part, ComponentKind::Fuse { .. }));
@@ -172,17 +179,20 @@ impl Vehicle {
                 let (a, b) = (netlist.node(red), netlist.node(black));
                 Ok(Some(netlist.solve()?.between(a, b).unwrap_or(0.0) / meter.amps_input_ohms))
             }
-            MeasureMode::AmpsClamp => {
-                // A clamp adds nothing: the current through a very small resistance put into the part's way.
-                let (inner, ohms) = ("inside the clamp", 1e-6);
-                let clamped = self.with_clamp(red, black, inner, ohms);
-                let mut netlist = settled_netlist(&clamped.circuit, &test.state, &clamped.faults, load)?;
-                let (a, b) = (netlist.node(red), netlist.node(inner));
-                Ok(Some(netlist.solve()?.between(a, b).unwrap_or(0.0) / ohms))
-            }
+            MeasureMode::AmpsClamp => self.clamped(test, red, black).map(Some),
             MeasureMode::Duty => self.duty(test, red, black),
             _ => volts(self, meter.volts_input_ohms).map(Some),
         }
+    }
+
+    /// A clamp adds nothing: the current through a very small resistance put into the part's way.
+    fn clamped(&self, test: &Test, red: &str, black: &str) -> Result<f64, Failure> {
+        let (inner, ohms) = ("inside the clamp", 1e-6);
+        let clamped = self.with_clamp(red, black, inner, ohms);
+        let load = test.load.as_deref();
+        let mut netlist = settled_netlist(&clamped.circuit, &test.state, &clamped.faults, load)?;
+        let (a, b) = (netlist.node(red), netlist.node(inner));
+        Ok(netlist.solve()?.between(a, b).unwrap_or(0.0) / ohms)
     }
 
     fn ohms(&self, test: &Test, red: &str, black: &str, meter: &Meter) -> Result<Option<f64>, Failure> {
