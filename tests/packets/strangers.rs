@@ -9,13 +9,13 @@ use crate::sample::{Chance, Sample};
 #[path = "../../src-tauri/crates/evidence/fuzz/entries.rs"]
 mod entries;
 
-/// 300 changes of each seed, or 20,000 with TESTIMETER_FULL=1.
+/// 300 changes of each seed, or 5,000 with TESTIMETER_FULL=1.
 fn try_all(entry: fn(&[u8]), seeds: &[Vec<u8>], per_change: u64) {
     let full = std::env::var("TESTIMETER_FULL").is_ok_and(|value| value == "1");
     let mut chance = Chance(per_change);
     for seed in seeds {
         entry(seed);
-        for _ in 0..if full { 20_000 } else { 300 } / per_change {
+        for _ in 0..if full { 5_000 } else { 300 } / per_change {
             let changed = changed(seed, &mut chance);
             let held = catch_unwind(AssertUnwindSafe(|| entry(&changed)));
             assert!(held.is_ok(), "{}", changed.iter().map(|byte| format!("{byte:02x}")).collect::<String>());
