@@ -50,6 +50,7 @@ fn dead_output_is_called_only_with_everything_observed() {
         "module_ground",
         "module_input",
         "scan_request",
+        "module_output_bypass",
         "module_connector_look",
     ];
     for test in tests {

@@ -24,6 +24,7 @@ use random::Random;
 use separable::Outside;
 use technician::Technician;
 use truth::Shop;
+use vehicle::Vehicle;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;
 
@@ -153,7 +154,11 @@ fn trial(
         circuit.modules.iter().any(|module| module.components.iter().any(|component| component == part))
     };
     let module_fault = truth.causes.iter().any(inside);
-    let separable = module_fault && outside.tells_apart(circuit, &truth.faulty.faults)?;
+    // A second fault beside one in a module that alone does no harm leaves no module to prove.
+    let alone: Vec<_> =
+        truth.faulty.faults.iter().filter(|fault| inside(&fault.component)).cloned().collect();
+    let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
+    let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
     let judged = Judged::of(&last, &truth.causes);
     if std::env::var_os("TRIALS_DETAIL").is_some() {
         table::detail(&circuit.id, &truth, &search, &last, module_fault);

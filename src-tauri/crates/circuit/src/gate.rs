@@ -113,14 +113,14 @@ impl Verdicts<'_, '_> {
         }
         let outputs = module.evidence.iter().filter(|need| need.code == EvidenceCode::OutputUnderLoad);
         let tests: Vec<&String> = outputs.flat_map(|need| &need.tests).collect();
-        if tests.iter().any(|test| self.failed_before_and_after(test, looked)) {
+        if tests.iter().any(|test| self.failed_again(test, looked)) {
             return None;
         }
         let first = tests.iter().find(|test| self.latest(test) == Some(false)).or(tests.first());
         missing(MissingCode::FailingReadingNotRepeated, first.map(|test| (*test).clone()))
     }
 
-    fn failed_before_and_after(&self, test: &str, looked: usize) -> bool {
+    fn failed_again(&self, test: &str, looked: usize) -> bool {
         let Some(candidate) = self.tests.iter().find(|candidate| candidate.test.id == test) else {
             return false;
         };
@@ -129,10 +129,11 @@ impl Verdicts<'_, '_> {
                 && done.observation.complaint == Present::Yes
                 && is_good(self.model, candidate.test, done) == Some(false)
         };
-        let before = self.done.iter().take(looked).filter(failed);
-        let after: Vec<u32> =
-            self.done.iter().skip(looked + 1).filter(failed).map(|done| done.observation.placement).collect();
-        before.into_iter().any(|done| after.iter().any(|placement| *placement != done.observation.placement))
+        // Failed after the look, and at another placement too: before it, or once more after it.
+        let placement = |done: &Done<'_>| done.observation.placement;
+        let after: Vec<u32> = self.done.iter().skip(looked + 1).filter(failed).map(placement).collect();
+        let all = self.done.iter().filter(failed).map(placement);
+        all.into_iter().any(|one| after.iter().any(|other| *other != one))
     }
 
     fn rivals(&self, module: &Module) -> Vec<Missing> {

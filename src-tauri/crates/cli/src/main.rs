@@ -5,6 +5,7 @@ mod diagnose;
 mod error;
 mod folder;
 mod job;
+mod plain_words;
 mod play;
 mod schema;
 mod verdict_words;
