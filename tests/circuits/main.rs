@@ -15,6 +15,8 @@ mod checker;
 mod control_side;
 mod entered;
 mod inference;
+mod known_values;
+mod laws;
 mod ngspice;
 mod policy;
 mod posterior;
