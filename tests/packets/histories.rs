@@ -3,6 +3,7 @@
 use evidence::{DeviceKey, SignedCheckpoint, succession};
 use serde_json::{json, to_value};
 
+use crate::folder::Folder;
 use crate::rich::second_key;
 use crate::sample::{Device, Sample};
 
@@ -26,9 +27,15 @@ pub fn packet(name: &str) -> Option<Vec<u8>> {
         // The log of the second device is made up under its name.
         "second device made up" => {
             let mut sample = Sample::rich();
-            sample.devices[1].key = key("stranger");
+            let folder = Folder::of(&sample.whole());
             sign_anew(&mut sample.devices[1], key("stranger"));
-            return Some(sample.whole());
+            let log = |name: &str| folder.file(&format!("data/logs/desk-tablet/{name}"));
+            let signed = &sample.devices[1].checkpoints[0];
+            // By other means than our writer, which refuses it.
+            std::fs::write(log("key.pem"), key("stranger").public_pem().unwrap()).unwrap();
+            std::fs::write(log("checkpoint-001.sig"), signed.signature).unwrap();
+            std::fs::write(log("checkpoint-001.note"), &signed.note).unwrap();
+            return Some(folder.repack());
         }
         // The holder of the key wrote another history of the same length.
         "second history" => alone(second_history()),
