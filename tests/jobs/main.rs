@@ -2,7 +2,10 @@
 #![cfg(test)]
 
 mod bad_input;
+mod keys;
 mod recipients;
 mod refusals;
+mod safe_keeping;
 mod shop;
+mod times;
 mod withheld;

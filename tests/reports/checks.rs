@@ -55,6 +55,7 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
             currency: "$".to_owned(),
             sources: vec!["Example Code 12.3".to_owned()],
         },
+        outside_times: Vec::new(),
     };
     findings_pdf(&input, language).unwrap()
 }

@@ -8,7 +8,7 @@ use crate::{ApiError, Workshop, estimates, show};
 use evidence::{Digest, fingerprint_words};
 use job::event::ReportWritten;
 use job::{Event, Kept};
-use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, RulesPrint};
+use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
 
 /// Longest side and JPEG quality of a picture in a report.
 const PAPER: (u32, u8) = (480, 60);
@@ -68,9 +68,21 @@ impl Workshop {
                 currency: show::currency_sign(&rules.currency).to_owned(),
                 sources: crate::shop::rules_view(&rules).sources,
             },
+            outside_times: self.print_times(loaded)?,
         };
         let language = if language == "es" { report::Language::Spanish } else { report::Language::English };
         Ok(report::findings_pdf(&input, language)?)
+    }
+
+    fn print_times(&self, loaded: &Loaded) -> Result<Vec<OutsideTimePrint>, ApiError> {
+        let times = self.outside_times(&loaded.job, &loaded.log.job)?.into_iter();
+        let read = times.filter(|time| !time.time.is_empty()).map(|time| OutsideTimePrint {
+            time: time.time,
+            signer: time.signer,
+            size: u64::from(time.size),
+            trusted: time.trusted,
+        });
+        Ok(read.collect())
     }
 
     fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {

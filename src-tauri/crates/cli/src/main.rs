@@ -8,6 +8,7 @@ mod job;
 mod plain_words;
 mod play;
 mod schema;
+mod shop;
 mod verdict_words;
 mod verdict_words_es;
 mod verify;
@@ -39,6 +40,8 @@ enum Command {
     Verify(verify::Verify),
     /// Print a job as JSON.
     Job(job::JobCommand),
+    /// The whole shop: backup, return, open forms, packets, times from outside.
+    Shop(shop::ShopCommand),
     /// Write the JSON Schemas of the file formats.
     Schema(schema::Schema),
 }
@@ -52,6 +55,7 @@ fn main() -> ExitCode {
         Command::Circuit(command) => command.run(),
         Command::Verify(verify) => return verify.run(),
         Command::Job(job) => job.run(),
+        Command::Shop(shop) => shop.run(),
         Command::Schema(schema) => schema.run(),
     };
     match ended {

@@ -24,6 +24,21 @@ pub struct FindingsInput<'a> {
     pub written: String,
     /// Rules of the region that hold for this job.
     pub rules: RulesPrint,
+    /// Times that authorities stated, checked; oldest first.
+    pub outside_times: Vec<OutsideTimePrint>,
+}
+
+/// A time that an authority stated over a checkpoint of the job.
+#[derive(Clone, Debug)]
+pub struct OutsideTimePrint {
+    /// The time, RFC 3339 with offset.
+    pub time: String,
+    /// What the signer calls itself.
+    pub signer: String,
+    /// Records the checkpoint covers.
+    pub size: u64,
+    /// It leads to a root that the shop named.
+    pub trusted: bool,
 }
 
 /// A signed checkpoint as it is printed.

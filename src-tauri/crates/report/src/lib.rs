@@ -15,7 +15,9 @@ mod typeset;
 pub mod words;
 
 pub use error::ReportError;
-pub use input::{CUSTOMER_PICTURES, CheckpointPrint, FULL_PICTURES, FindingsInput, RulesPrint};
+pub use input::{
+    CUSTOMER_PICTURES, CheckpointPrint, FULL_PICTURES, FindingsInput, OutsideTimePrint, RulesPrint,
+};
 pub use lists::readings_csv;
 pub use page::{bottom_line, signature_svg};
 pub use words::Language;

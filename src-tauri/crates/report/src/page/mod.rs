@@ -88,7 +88,7 @@ impl Page {
             cost: cost::rows(job, &wording),
             remaining: causes::remaining(job, &causes),
             causes,
-            seal: seal::seal(&input.checkpoint, &wording),
+            seal: seal::seal(input, &wording),
             readings: readings::rows(job, &wording),
             findings: notes::findings(job, &wording),
             approvals,

@@ -1,7 +1,7 @@
 //! The checkpoint before the report, so that the customer can check later that nothing was changed.
 
 use super::Wording;
-use crate::{CheckpointPrint, ReportError};
+use crate::{FindingsInput, OutsideTimePrint, ReportError};
 use qrcode::render::svg;
 use qrcode::{EcLevel, QrCode};
 use serde::Serialize;
@@ -19,7 +19,8 @@ pub(crate) struct Seal {
     sentences: Vec<String>,
 }
 
-pub(super) fn seal(checkpoint: &CheckpointPrint, wording: &Wording) -> Seal {
+pub(super) fn seal(input: &FindingsInput, wording: &Wording) -> Seal {
+    let checkpoint = &input.checkpoint;
     let signed = wording.date(&checkpoint.signed);
     let covers = [("signed", signed.as_str()), ("size", &checkpoint.size.to_string())];
     Seal {
@@ -27,13 +28,22 @@ pub(super) fn seal(checkpoint: &CheckpointPrint, wording: &Wording) -> Seal {
         text: checkpoint.text.lines().map(str::to_owned).collect(),
         fingerprint: checkpoint.fingerprint.to_string(),
         fingerprint_words: checkpoint.fingerprint_words.clone(),
-        sentences: vec![
+        sentences: [
             wording.say("seal_proves", &[]),
             wording.say("seal_compare", &[]),
             wording.say("seal_stamp", &[]),
             wording.say("seal_covers", &covers),
-        ],
+        ]
+        .into_iter()
+        .chain(input.outside_times.iter().map(|time| stated(time, wording)))
+        .collect(),
     }
+}
+
+fn stated(time: &OutsideTimePrint, wording: &Wording) -> String {
+    let (when, size) = (wording.date(&time.time), time.size.to_string());
+    let values = [("time", when.as_str()), ("signer", &time.signer), ("size", &size)];
+    wording.say(if time.trusted { "seal_time" } else { "seal_time_unknown" }, &values)
 }
 
 /// The note as a QR code, in SVG.

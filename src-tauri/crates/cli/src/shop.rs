@@ -1,0 +1,105 @@
+//! The whole shop from a shell: backup, return, open forms, packets for a recipient, times from outside.
+
+use crate::error::{CliError, file, print_json};
+use crate::folder;
+use api::Workshop;
+use api::entry::{PacketEntry, RestoreEntry};
+use clap::{Args, Subcommand};
+use std::io::BufRead;
+use std::path::{Path, PathBuf};
+
+/// The whole shop: backup, return, open forms, times from outside.
+#[derive(Args)]
+pub struct ShopCommand {
+    /// Data folder; the app's own if not given.
+    #[arg(long, value_name = "DIR", global = true)]
+    data: Option<PathBuf>,
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand)]
+enum What {
+    /// Write one encrypted file into the export folder. The passphrase is read from standard input, one line.
+    Backup,
+    /// Say what a backup holds and whether it is damaged. The passphrase is read from standard input.
+    Check {
+        /// The backup.
+        file: PathBuf,
+    },
+    /// Restore a backup where no shop is set up yet. The passphrase is read from standard input.
+    Restore {
+        /// The backup.
+        file: PathBuf,
+        /// Go on as a second device with a key of its own; the first one goes on beside it.
+        #[arg(long)]
+        second_device: bool,
+    },
+    /// Write records, photos and lists in open forms into the export folder.
+    Export,
+    /// Take in an open export: what is new is added, what is known stays.
+    Import {
+        /// The export's folder.
+        folder: PathBuf,
+    },
+    /// Write the packet of a job for somebody, or show exactly what it would hand out.
+    Packet {
+        /// Number of the job.
+        job: u32,
+        /// customer, arbiter, card_issuer or supplier.
+        #[arg(long, default_value = "customer")]
+        recipient: String,
+        /// en or es.
+        #[arg(long, default_value = "en")]
+        language: String,
+        /// Show what would go out; write nothing.
+        #[arg(long)]
+        preview: bool,
+    },
+    /// Ask the chosen authorities for every time-stamp that waits.
+    Stamp,
+}
+
+impl ShopCommand {
+    pub fn run(self) -> Result<(), CliError> {
+        let data = folder::data(self.data);
+        match self.what {
+            What::Backup => print_json(&Workshop::open(&data)?.backup_write(&passphrase()?)?),
+            What::Check { file } => print_json(&api::backup_check(&file, &passphrase()?)?),
+            What::Restore { file, second_device } => restore(&data, &file, second_device),
+            What::Export => print_json(&Workshop::open(&data)?.open_export()?),
+            What::Import { folder } => print_json(&Workshop::open(&data)?.open_import(&folder)?),
+            What::Packet { job, recipient, language, preview } => {
+                packet(&data, job, &PacketEntry::preset(&language, &recipient), preview)
+            }
+            What::Stamp => print_json(&Workshop::open(&data)?.timestamps_fetch(true)?),
+        }
+    }
+}
+
+fn restore(data: &Path, backup: &Path, second_device: bool) -> Result<(), CliError> {
+    let entry = RestoreEntry {
+        path: backup.display().to_string(),
+        passphrase: passphrase()?,
+        restore_as: if second_device { "second_device" } else { "same_device" }.to_owned(),
+    };
+    print_json(&api::restore(data, &entry)?)
+}
+
+fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Result<(), CliError> {
+    let workshop = Workshop::open(data)?;
+    let job = workshop.job_of_number(number)?;
+    if preview {
+        return print_json(&workshop.packet_preview(&job, entry)?);
+    }
+    let verdict = workshop.packet_write(&job, entry)?;
+    print_json(&workshop.job_view(&job)?.packets)?;
+    if verdict.good { Ok(()) } else { Err(CliError::BadPacket(number.to_string())) }
+}
+
+/// One line of standard input: on the command line others could read it.
+fn passphrase() -> Result<String, CliError> {
+    let mut line = String::new();
+    std::io::stdin().lock().read_line(&mut line).map_err(file("read", Path::new("standard input")))?;
+    Ok(line.trim_end_matches(['\r', '\n']).to_owned())
+}

@@ -1,0 +1,87 @@
+//! Time from outside through the api: a real authority on this machine (OpenSSL behind HTTP), and one that fails.
+
+use crate::shop::*;
+use api::entry::*;
+use testimeter_checks::local_authority::LocalAuthority;
+
+fn approved(shop: &Shop) -> String {
+    let job = shop.measuring();
+    shop.workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    job
+}
+
+fn authority(address: String, roots: &str) -> AuthorityEntry {
+    AuthorityEntry { address, roots: roots.to_owned() }
+}
+
+#[test]
+fn nobody_is_asked_unless_chosen() {
+    let shop = Shop::open();
+    approved(&shop);
+    let view = shop.workshop.timestamps_fetch(true).unwrap();
+    assert!(view.authorities.is_empty() && view.waiting.is_empty());
+}
+
+#[test]
+fn an_approval_is_stamped_and_the_packet_proves_the_time() {
+    let local = LocalAuthority::start();
+    let shop = Shop::open();
+    let root = std::fs::read_to_string(local.root()).unwrap();
+    shop.workshop.authority_keep(&authority(local.http("stamp"), &root)).unwrap();
+    let job = approved(&shop);
+    assert_eq!(shop.workshop.authorities_view().unwrap().waiting.len(), 1);
+    let view = shop.workshop.timestamps_fetch(false).unwrap();
+    assert!(view.waiting.is_empty(), "{:?}", view.waiting);
+    let times = shop.workshop.job_view(&job).unwrap().times;
+    assert_eq!((times.len(), times[0].trusted, times[0].trouble.as_str()), (1, true, ""));
+    assert_eq!(times[0].signer, "signer");
+    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap();
+    assert!(verdict.good, "{:?}", verdict.problems);
+    assert!(verdict.proven.contains(&"timestamp".to_owned()), "{:?}", verdict.proven);
+    let report = shop.workshop.report_write(&job, "en", "customer").unwrap().reports[0].path.clone();
+    let read = std::process::Command::new("pdftotext").args([&report, "-"]).output().unwrap();
+    let text = String::from_utf8_lossy(&read.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("The time-stamp authority signer states"), "{text}");
+}
+
+#[test]
+fn what_fails_waits_longer_each_time_and_says_why() {
+    let local = LocalAuthority::start();
+    let shop = Shop::open();
+    shop.workshop.authority_keep(&authority(local.http("other-nonce"), "")).unwrap();
+    approved(&shop);
+    let first = shop.workshop.timestamps_fetch(false).unwrap().waiting;
+    assert_eq!(first[0].attempts, 1);
+    assert!(!first[0].last_error.is_empty());
+    assert_eq!(shop.workshop.timestamps_fetch(false).unwrap().waiting[0].attempts, 1, "not due yet");
+    shop.at("2026-10-12T08:01:30-05:00");
+    let second = shop.workshop.timestamps_fetch(false).unwrap().waiting;
+    assert_eq!(second[0].attempts, 2);
+    shop.at("2026-10-12T08:03:00-05:00");
+    assert_eq!(shop.workshop.timestamps_fetch(false).unwrap().waiting[0].attempts, 2, "the pause doubled");
+    let none = shop.workshop.authority_remove(&local.http("other-nonce")).unwrap();
+    assert!(none.authorities.is_empty() && none.waiting.is_empty());
+}
+
+#[test]
+fn more_than_one_authority_and_one_that_is_not_who_it_should_be() {
+    let (good, stranger) = (LocalAuthority::start(), LocalAuthority::start());
+    let shop = Shop::open();
+    let root = std::fs::read_to_string(good.root()).unwrap();
+    shop.workshop.authority_keep(&authority(good.http("stamp"), &root)).unwrap();
+    shop.workshop.authority_keep(&authority(stranger.http("stamp"), &root)).unwrap();
+    let job = approved(&shop);
+    let waiting = shop.workshop.timestamps_fetch(false).unwrap().waiting;
+    assert_eq!(waiting.len(), 1, "the stranger's token leads to no root that was named");
+    assert_eq!(waiting[0].authority, stranger.http("stamp"));
+    assert_eq!(shop.workshop.job_view(&job).unwrap().times.len(), 1);
+}
+
+#[test]
+fn addresses_and_roots_that_cannot_be_are_refused() {
+    let shop = Shop::open();
+    let code = |entry: AuthorityEntry| Shop::code(shop.workshop.authority_keep(&entry));
+    assert_eq!(code(authority("time.example".into(), "")), "authority_address");
+    assert_eq!(code(authority("https://time.example".into(), "not a certificate")), "authority_root");
+}
