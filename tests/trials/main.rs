@@ -30,7 +30,7 @@ type Failure = Box<dyn std::error::Error + Send + Sync>;
 
 /// Shops per circuit, each with frequencies of its own.
 const SHOPS: u64 = 25;
-const USUAL_JOBS: usize = 10_000;
+const USUAL_JOBS: usize = 4_000;
 /// Seeds of the jobs the gate's numbers were looked at on, and of those reported.
 const LOOKED_AT: u64 = 0x1000_0000;
 const REPORTED: u64 = 0x2000_0000;
@@ -53,7 +53,7 @@ fn main() -> Result<(), Failure> {
     let mut looked_at = Vec::new();
     for (module_at_least, rival_at_most) in table::STRICTER {
         let options = Options { next_tests: 3, module_at_least, rival_at_most, ..Options::default() };
-        looked_at.push(trials(&circuits, jobs / 10, LOOKED_AT, &options)?);
+        looked_at.push(trials(&circuits, jobs / 20, LOOKED_AT, &options)?);
     }
     let reported = trials(&circuits, jobs, REPORTED, &Options { next_tests: 3, ..Options::default() })?;
     let mut policies = Vec::new();

@@ -2,6 +2,7 @@
 
 use crate::diagnosis::{Diagnosis, Options};
 use crate::error::CircuitError;
+use crate::forecast::NEGLIGIBLE;
 use crate::layout::Circuit;
 use crate::meter::Meter;
 use crate::model::Model;
@@ -27,12 +28,18 @@ impl<'a> Engine<'a> {
     /// # Errors
     /// A circuit without solution.
     pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
+        let mut engine = Self::unprepared(circuit, meter, options)?;
+        engine.model.fill(0..engine.model.columns.len(), |_| true)?;
+        Ok(engine)
+    }
+
+    /// With everything still to solve: for one diagnosis, which needs only a part of it.
+    fn unprepared(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
         let mut model = Model::new(circuit, meter, options)?;
         let mut tests = Vec::with_capacity(circuit.tests.len());
         for (number, test) in circuit.tests.iter().enumerate() {
             tests.push(Candidate { test, column: model.column_of_test(number, test)? });
         }
-        model.fill()?;
         Ok(Self { model, tests, options: options.clone() })
     }
 
@@ -71,7 +78,8 @@ impl<'a> Engine<'a> {
         for observation in observations {
             columns.push(model.column_of(observation)?);
         }
-        model.fill()?;
+        let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
+        model.fill(seen, |_| true)?;
         let posterior = Posterior::of(&model, &rows, &self.options);
         Ok(Weighed { model, rows, columns, posterior })
     }
@@ -100,6 +108,10 @@ impl Weighed<'_> {
         observations: &[Observation],
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
+        // What is ruled out plays no part in choosing tests.
+        let shares = self.posterior.shares(self.model.causes.len());
+        let rest = 0..self.model.columns.len();
+        self.model.fill(rest, |cause| shares.get(cause).is_some_and(|share| *share > NEGLIGIBLE))?;
         let pairs = if self.posterior.something_fits_all() {
             PairsFound::default()
         } else {
@@ -134,7 +146,8 @@ fn blend<'p>(weighed: impl Iterator<Item = (&'p Posterior, &'p f64)>) -> (Vec<f6
     (hypotheses, unmodelled)
 }
 
-/// What the observations, in order of time, say about the circuit. Prepares an [`Engine`] and asks it once.
+/// What the observations, in order of time, say about the circuit: as an [`Engine`] asked once, which needs to solve
+/// only a part.
 ///
 /// # Errors
 /// As [`Engine::new`] and [`Engine::diagnose`].
@@ -144,5 +157,5 @@ pub fn diagnose(
     observations: &[Observation],
     options: &Options,
 ) -> Result<Diagnosis, CircuitError> {
-    Engine::new(circuit, meter, options)?.diagnose(observations)
+    Engine::unprepared(circuit, meter, options)?.diagnose(observations)
 }

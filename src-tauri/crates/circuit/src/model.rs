@@ -156,18 +156,31 @@ impl<'a> Model<'a> {
         Ok(self.settings.len() - 1)
     }
 
-    /// Solves every cause for the columns that are still empty.
-    pub fn fill(&mut self) -> Result<(), CircuitError> {
+    /// Solves the causes that count for those of these columns that are still empty; for the others they show anything.
+    pub fn fill(
+        &mut self,
+        columns: impl Iterator<Item = usize>,
+        counts: impl Fn(usize) -> bool,
+    ) -> Result<(), CircuitError> {
         let mut by_setting: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-        let empty = self.columns.iter().enumerate().filter(|(_, column)| column.curves.is_empty());
-        for (i, column) in empty {
-            by_setting.entry(column.setting).or_default().push(i);
+        for i in columns {
+            let empty = self.columns.get(i).filter(|column| column.curves.is_empty());
+            if let Some(column) = empty {
+                let together = by_setting.entry(column.setting).or_default();
+                if !together.contains(&i) {
+                    together.push(i);
+                }
+            }
         }
         for (setting, columns) in by_setting {
             let healthy = self.predictions(setting, &columns, &[], None)?;
             let mut curves: Vec<Vec<Curve>> = vec![Vec::with_capacity(self.causes.len()); columns.len()];
-            for cause in self.causes.iter() {
-                let along = self.curves_with(setting, &columns, &[], cause, &healthy.positions)?;
+            for (number, cause) in self.causes.iter().enumerate() {
+                let along = if counts(number) {
+                    self.curves_with(setting, &columns, &[], cause, &healthy.positions)?
+                } else {
+                    vec![Curve::default(); columns.len()]
+                };
                 curves.iter_mut().zip(along).for_each(|(all, curve)| all.push(curve));
             }
             for ((place, predicted), curves) in columns.iter().zip(healthy.predicted).zip(curves) {
@@ -313,8 +326,8 @@ mod tests {
             for (number, test) in circuit.tests.iter().enumerate() {
                 model.column_of_test(number, test).unwrap();
             }
-            model.fill().unwrap();
             let columns: Vec<usize> = (0..model.columns.len()).collect();
+            model.fill(columns.iter().copied(), |_| true).unwrap();
             for (number, cause) in model.causes.iter().enumerate() {
                 for step in 0..=if cause.has_range() { 97 } else { 0 } {
                     let u = f64::from(step) / 97.0;

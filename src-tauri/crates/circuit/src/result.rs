@@ -25,8 +25,8 @@ use crate::test_or_buy::tests_or_buys;
 const FALLEN: f64 = 20.0;
 /// … and the posterior must be below this.
 const GONE: f64 = 0.01;
-/// Pairs below this aren't listed.
-const PAIR_WORTH_NAMING: f64 = 0.001;
+/// Pairs below this aren't listed: all that is listed adds up to 1.
+const PAIR_WORTH_NAMING: f64 = 1e-9;
 
 /// Pairs of faults with their shares.
 #[derive(Debug, Default)]
