@@ -57,9 +57,12 @@ const details: Partial<Record<string, Detail>> = {
   programming_reported: (v) => [sayCode('outcome', v.outcome ?? ''), money(v)],
   fix_proven: (v) => [`${v.before} → ${v.after}`],
   invoice_kept: (v) => [money(v)],
-  timestamp: (v) => [v.authority],
+  timestamp: (v) => [say('event_covers', { size: v.size ?? '' }), v.authority],
   photo_redacted: (v) => [say('event_areas', { count: v.count ?? '' })],
-  customer_forgotten: (v) => [say('event_destroyed', { count: v.count ?? '', files: v.files ?? '' })],
+  customer_forgotten: (v) => [
+    say('event_destroyed', { count: v.count ?? '', files: v.files ?? '' }),
+    v.until ? say('event_keeps_until', { until: v.until }) : '',
+  ],
 };
 
 function reading(v: Values, circuit: CircuitView | null): (string | undefined)[] {

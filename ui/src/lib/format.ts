@@ -13,6 +13,14 @@ export function sealed(wall: string): string {
   return found ? `${found[1]} ${found[2]}` : wall;
 }
 
+/** Day and time of a coming moment (RFC 3339), by the phone's own clock. */
+export function clockOfDay(moment: string): string {
+  const at = new Date(moment);
+  if (Number.isNaN(at.getTime())) return moment;
+  const style = { dateStyle: 'medium', timeStyle: 'short' } as const;
+  return at.toLocaleString(tags[settings.language], style);
+}
+
 /** Cents as decimal text ("12999") to an amount with the region's sign and the language's own separators. */
 export function amount(cents: string): string {
   const value = BigInt(cents);

@@ -11,9 +11,14 @@ class OpenJob {
     this.view = await jobView(job);
   }
 
+  /** Called when a command signed a new checkpoint: it may wait for a time from outside. */
+  onsigned: () => void = () => {};
+
   /** Takes the answer of a command. */
   take(view: JobView): JobView {
+    const signed = view.checkpoint?.text !== this.view?.checkpoint?.text;
     this.view = view;
+    if (signed && view.checkpoint) this.onsigned();
     return view;
   }
 }

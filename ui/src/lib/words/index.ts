@@ -10,6 +10,11 @@ export function say(key: Key, fill: Record<string, string | number> = {}): strin
   return filled(languages[settings.language][key], fill);
 }
 
+/** The same in a language of one's own choice: for texts that somebody else will read. */
+export function sayIn(language: string, key: Key, fill: Record<string, string | number> = {}): string {
+  return filled(languages[language === 'es' ? 'es' : 'en'][key], fill);
+}
+
 /** Puts values into the `{name}` places of a sentence; a place without a value stays visible. */
 export function filled(text: string, fill: Partial<Record<string, string | number>>): string {
   return text.replace(/\{(\w+)\}/g, (place, name: string) => String(fill[name] ?? place));

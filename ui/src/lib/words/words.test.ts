@@ -69,12 +69,36 @@ describe('codes that Rust sends', () => {
     ['errors of a VIN', 'job/src/vin', /=> "(vin_\w+)"/g, 'error'],
     ['doubts about clocks', 'job/src', /RecordDoubt::\w+ => "(\w+)"/g, 'doubt'],
     ['stages', 'job/src', /Stage::\w+ => "(\w+)"/g, 'stage'],
+    ['failures of a time-stamp', 'evidence/src/timestamp/error.rs', /=> "(\w+)",/g, 'stamp'],
+    [
+      'recipients',
+      'job/src/recipient.rs',
+      /Self::(?:C|A|S)\w+ => "(customer|arbiter|card_issuer|supplier)"/g,
+      'recipient',
+    ],
+    ['shares of photos', 'job/src/recipient.rs', /Self::(?:Original|Covered|Withheld) => "(\w+)"/g, 'share'],
     ['cautions of the job', 'job/src/cautions.rs', /pub const [A-Z_]+: &str = "(\w+)";/g, 'caution'],
   ])('%s all have words', (_name, folder, pattern, prefix) => {
     const found = codesIn(folder, pattern);
     expect(found.length).toBeGreaterThan(2);
     const missing = found.filter((code) => !(`${prefix}_${code}` in en));
     expect([...new Set(missing)]).toEqual([]);
+  });
+
+  it('every value that may be withheld has a name', () => {
+    const source = readFileSync(join(crates, 'job/src/event/mod.rs'), 'utf8');
+    const table = /pub const WITHHELD[^=]*= &\[([\s\S]*?)\n\];/.exec(source)?.[1] ?? '';
+    const codes = [...table.matchAll(/\("(\w+)", &\[([^\]]*)\]\)/g)].flatMap(([, kind, fields]) =>
+      [...(fields ?? '').matchAll(/"(\w+)"/g)].map(([, field]) => `value_${kind}_${field}`),
+    );
+    expect(codes.length).toBeGreaterThan(20);
+    expect(codes.filter((code) => !(code in en))).toEqual([]);
+  });
+
+  it('what long work is doing has words', () => {
+    const codes = codesIn('api/src', /work\.begin\("(\w+)"\)/g);
+    expect(codes.length).toBeGreaterThan(4);
+    expect(codes.filter((code) => !(`work_${code}` in en))).toEqual([]);
   });
 
   it('cautions of the circuits all have words', () => {

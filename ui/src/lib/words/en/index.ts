@@ -1,9 +1,11 @@
+import { custody } from './custody';
 import { errors } from './errors';
 import { handover } from './handover';
 import { measuring } from './measuring';
 import { money } from './money';
 import { reasoning } from './reasoning';
 import { shared } from './shared';
+import { sharing } from './sharing';
 import { shop } from './shop';
 import { vehicle } from './vehicle';
 
@@ -16,6 +18,8 @@ export const en = {
   ...reasoning,
   ...money,
   ...handover,
+  ...sharing,
+  ...custody,
   ...errors,
 };
 

@@ -1,10 +1,12 @@
 import type { Words } from '../en';
+import { custody } from './custody';
 import { errors } from './errors';
 import { handover } from './handover';
 import { measuring } from './measuring';
 import { money } from './money';
 import { reasoning } from './reasoning';
 import { shared } from './shared';
+import { sharing } from './sharing';
 import { shop } from './shop';
 import { vehicle } from './vehicle';
 
@@ -17,5 +19,7 @@ export const es: Words = {
   ...reasoning,
   ...money,
   ...handover,
+  ...sharing,
+  ...custody,
   ...errors,
 };
