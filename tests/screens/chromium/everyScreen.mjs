@@ -18,6 +18,7 @@ const STATIONS = [
   'invoice',
   'hand-over',
   'papers',
+  'forget',
 ];
 
 /** Looks at all of them; `quick` leaves out all but one combination. */
@@ -31,6 +32,8 @@ export async function everyScreen(page, job, looks, quick) {
     { name: 'settings', hash: '#/settings' },
     { name: 'shop', hash: '#/shop' },
     { name: 'device', hash: '#/device' },
+    { name: 'time', hash: '#/time' },
+    { name: 'copies', hash: '#/copies' },
     ...own,
   ];
   const looksOf = quick
@@ -46,9 +49,16 @@ export async function everyScreen(page, job, looks, quick) {
     for (const { name, hash } of screens) {
       await page.evaluate((to) => (location.hash = to), hash);
       await settled(page);
+      await unfold(page);
       await looks.at(page, `${language}-${theme}-${name}`);
     }
   }
+}
+
+/** What is folded away is looked at too. */
+async function unfold(page) {
+  const folds = page.locator('details.card:not([open]) > summary');
+  while (await folds.count()) await folds.first().click();
 }
 
 /** Chooses language, theme and hand in the settings, as a person would. */

@@ -4,6 +4,7 @@
 export async function firstStart(page, looks) {
   await page.locator('[name=shop_name]').waitFor();
   await looks.at(page, 'first-start');
+  await restoreInstead(page, looks);
   await page.locator('[name=shop_name]').fill('Norrin Lane Garage');
   await page.locator('[name=technician]').fill('Ada Quill');
   await page.locator('[name=region]').selectOption({ index: 1 });
@@ -16,4 +17,22 @@ export async function firstStart(page, looks) {
   await page.locator('[data-name=to-jobs]').click();
   await page.locator('[data-name=take-in]').waitFor();
   await looks.at(page, 'jobs-empty');
+}
+
+/** The other way to begin: a look at it, what it warns of, and back. */
+async function restoreInstead(page, looks) {
+  await page.locator('[data-name=to-restore]').click();
+  await page.locator('[data-name=restore-now]').waitFor();
+  for (const device of ['same_device', 'second_device']) {
+    await page.locator(`[data-name=restore_as] [data-value=${device}]`).click();
+    await looks.at(page, `restore-${device}`);
+  }
+  await looks.whole(page, 'restore');
+  await page.locator('[name=restore_path]').fill('/nowhere/backup.tar.age');
+  await page.locator('[name=restore_passphrase]').fill('twelve or more');
+  await page.locator('[data-name=restore-now]').click();
+  await page.locator('[role=alert]').waitFor();
+  await looks.at(page, 'restore-refused');
+  await page.locator('header a').click();
+  await page.locator('[name=shop_name]').waitFor();
 }

@@ -1,6 +1,7 @@
 // Plays a job file (the format of `testimeter play`) through the screens, as a finger would.
 import { settled } from './look.mjs';
 import { Hands } from './hands.mjs';
+import { recipients, writePapers } from './papers.mjs';
 import { keepReading } from './reading.mjs';
 
 /** Where a photo is taken that no later step names: station, form, part of the screen. */
@@ -249,17 +250,11 @@ export class Player extends Hands {
     if (shown !== wanted) throw new Error(`the stage is ${shown}, not ${wanted}`);
   }
 
-  /** Writes report and packet; the packet's verification has to be good. */
+  /** Report and packet; the packet's verification has to be good. */
   async papers() {
     await this.goTo('papers');
-    await this.press('write-report');
-    await this.page.locator('[data-name=path]').first().waitFor({ timeout: 60_000 });
-    await this.press('write-packet');
-    await this.page.locator('[data-name=verification]').waitFor({ timeout: 60_000 });
-    await this.once('papers');
-    const good = await this.page.locator('[data-name=verification]').getAttribute('data-good');
-    if (good !== 'true') throw new Error('the packet was refused');
-    return this.page.locator('[data-name=path]').allTextContents();
+    await recipients(this);
+    return writePapers(this);
   }
 
   async lines(lines) {

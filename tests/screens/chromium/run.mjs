@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { startBridge } from './bridge.mjs';
+import { custody } from './custody.mjs';
 import { everyScreen } from './everyScreen.mjs';
 import { firstStart } from './firstStart.mjs';
 import { chromium } from './libraries.mjs';
@@ -71,6 +72,8 @@ try {
   const { p95, taps } = await tapToPaint(page, player.job);
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, values.quick);
+  // The first job of a new shop has the number 1.
+  await custody(player, 1);
 } catch (error) {
   looks.faults.push(String(error.message));
   await browser

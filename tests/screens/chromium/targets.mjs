@@ -13,7 +13,13 @@ function targetsInPage() {
   const seen = [...candidates].filter((element) => {
     const style = getComputedStyle(element);
     const drawn = style.opacity !== '0' && style.visibility !== 'hidden' && style.pointerEvents !== 'none';
-    return drawn && element.getClientRects().length > 0 && element.getBoundingClientRect().width > 1;
+    // What is folded away has a box too, but nobody can touch it.
+    return (
+      drawn &&
+      element.checkVisibility() &&
+      element.getClientRects().length > 0 &&
+      element.getBoundingClientRect().width > 1
+    );
   });
   return seen.map((element) => {
     const { left, top, right, bottom } = element.getBoundingClientRect();

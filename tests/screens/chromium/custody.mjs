@@ -1,0 +1,140 @@
+// What keeps a shop's evidence safe: key, time from outside, copies of everything, forgetting a customer.
+import { settled } from './look.mjs';
+
+const PASSPHRASE = 'copper kettle seven lanes';
+/** Nobody listens there: an authority that gives no answer. */
+const SILENT = 'http://127.0.0.1:9/time';
+
+/** Goes through all of it on a finished job, which is forgotten at the end. */
+export async function custody(player, number) {
+  await message(player);
+  await key(player);
+  await outsideTime(player);
+  await copies(player);
+  await forget(player, number);
+}
+
+/** What the customer is sent names the job's and the key's words, in either language. */
+async function message(player) {
+  const { page } = player;
+  await player.goTo('approval');
+  const text = page.locator('[name=message_text]');
+  const texts = [];
+  for (const language of ['en', 'es']) {
+    await player.pick('message_language', language);
+    texts.push(await text.inputValue());
+  }
+  const words = await page.locator('[data-name=checkpoint] .words').allTextContents();
+  const told = texts.every((one) => words.every((part) => one.includes(part)));
+  if (!told || texts[0] === texts[1]) throw new Error('the message leaves out words, or is in one language');
+  await look(player, 'approval-message');
+}
+
+async function key(player) {
+  const { page } = player;
+  await show(page, '#/device');
+  const before = await words(page);
+  await open(page, 'protect-key');
+  await twice(page, 'new_passphrase');
+  await player.press('protect');
+  await page.locator('[name=old_passphrase]').waitFor();
+  await page.locator('[name=old_passphrase]').fill(PASSPHRASE);
+  await player.press('unprotect');
+  await page.locator('[name=old_passphrase]').waitFor({ state: 'detached' });
+  await open(page, 'change-key');
+  await page.locator('label:has([name=change_understood])').click();
+  await player.press('change-now');
+  await page.waitForFunction(
+    (old) => document.querySelector('[data-name=fingerprint-words]').textContent !== old,
+    before,
+  );
+  await player.kept();
+  await look(player, 'device-changed');
+}
+
+async function outsideTime(player) {
+  const { page } = player;
+  await show(page, '#/time');
+  await look(player, 'time-none');
+  await open(page, 'authority-form');
+  await page.locator('[name=authority_address]').fill(SILENT);
+  await look(player, 'time-adding');
+  await player.press('keep-authority');
+  await page.locator('[data-name=authority]').waitFor();
+  // A report signs a checkpoint, which then waits for its time.
+  await player.goTo('papers');
+  const reports = await page.locator('[data-name=path]').count();
+  await player.press('write-report');
+  await page.waitForFunction((old) => document.querySelectorAll('[data-name=path]').length > old, reports);
+  await show(page, '#/time');
+  await player.press('ask-now');
+  await page.locator('[data-name=waiting] .note').waitFor();
+  await settled(page);
+  await look(player, 'time-waiting');
+  await page.locator('[data-name=authority] button').click();
+  await page.locator('[data-name=authority]').waitFor({ state: 'detached' });
+}
+
+async function copies(player) {
+  const { page } = player;
+  await show(page, '#/copies');
+  await twice(page, 'backup_passphrase');
+  await player.press('write-backup');
+  await page.locator('[data-name=backup] [data-name=path]').waitFor({ timeout: 60_000 });
+  await open(page, 'check-backup');
+  await page.locator('[name=check_passphrase]').fill(PASSPHRASE);
+  await player.press('check-now');
+  await page.locator('[data-name=backup-contents]').waitFor({ timeout: 60_000 });
+  const whole = await page.locator('[data-name=backup-contents]').getAttribute('data-whole');
+  if (whole !== 'true') throw new Error('the backup just written is called damaged');
+  await open(page, 'open-export');
+  await player.press('write-export');
+  const folder = page.locator('[data-name=open-export] [data-name=path]');
+  await folder.waitFor({ timeout: 60_000 });
+  await open(page, 'open-import');
+  await page.locator('[name=import_path]').fill(await folder.textContent());
+  await player.press('take-in-folder');
+  await page.locator('[data-name=open-import] .note').waitFor({ timeout: 60_000 });
+  await settled(page);
+  await look(player, 'copies-done');
+}
+
+async function forget(player, number) {
+  const { page } = player;
+  await player.goTo('forget');
+  await page.locator('[name=forget_number]').waitFor();
+  if (await page.locator('[data-name=forget]').isEnabled()) throw new Error('forgetting takes one touch');
+  await look(player, 'forget');
+  await page.locator('[name=forget_number]').fill(String(number));
+  await player.press('forget');
+  await page.locator('[data-name=forgotten]').waitFor({ timeout: 60_000 });
+  await settled(page);
+  await look(player, 'forgotten');
+  await player.goTo('papers');
+  await page.locator('[data-name=goes-out]').waitFor();
+  await look(player, 'papers-forgotten');
+}
+
+async function show(page, hash) {
+  await page.evaluate((to) => (location.hash = to), hash);
+  await settled(page);
+}
+
+async function look(player, name) {
+  await player.looks.at(player.page, name);
+  await player.looks.whole(player.page, name);
+}
+
+async function open(page, fold) {
+  const closed = page.locator(`[data-name=${fold}]:not([open]) > summary`);
+  if (await closed.count()) await closed.click();
+}
+
+async function twice(page, name) {
+  await page.locator(`[name=${name}]`).fill(PASSPHRASE);
+  await page.locator(`[name=${name}_again]`).fill(PASSPHRASE);
+}
+
+function words(page) {
+  return page.locator('[data-name=fingerprint-words]').textContent();
+}
