@@ -122,7 +122,6 @@ impl Workshop {
             redacted: self.covered_copies(loaded, sharing),
             reports: self.packet_reports(loaded, sharing)?,
             language: if language == "es" { Language::Es } else { Language::En },
-            ..PacketContents::default()
         })
     }
 
