@@ -1,17 +1,21 @@
 // What keeps a shop's evidence safe: key, time from outside, copies of everything, forgetting a customer.
+import { startAuthority } from './authority.mjs';
 import { settled } from './look.mjs';
 
-const PASSPHRASE = 'copper kettle seven lanes';
+/** Invented, and long enough. */
+export const PASSPHRASE = 'copper kettle seven lanes';
 /** Nobody listens there: an authority that gives no answer. */
 const SILENT = 'http://127.0.0.1:9/time';
 
-/** Goes through all of it on a finished job, which is forgotten at the end. */
+/** Goes through all of it on a finished job, which is forgotten at the end. Gives the backup's path. */
 export async function custody(player, number) {
   await message(player);
   await key(player);
   await outsideTime(player);
-  await copies(player);
+  await quietTime(player);
+  const backup = await copies(player);
   await forget(player, number);
+  return backup;
 }
 
 /** What the customer is sent names the job's and the key's words, in either language. */
@@ -75,6 +79,30 @@ async function outsideTime(player) {
   await page.locator('[data-name=authority]').waitFor({ state: 'detached' });
 }
 
+/** With an authority that answers, a report's checkpoint gets its time without anybody asking. */
+async function quietTime(player) {
+  const { page } = player;
+  const authority = await startAuthority();
+  try {
+    await show(page, '#/time');
+    await open(page, 'authority-form');
+    await page.locator('[name=authority_address]').fill(authority.address);
+    await page.locator('[name=authority_roots]').fill(authority.root);
+    await player.press('keep-authority');
+    await page.locator('[data-name=authority]').waitFor();
+    await look(player, 'time-chosen');
+    await player.goTo('papers');
+    await player.press('write-report');
+    await page.locator('[data-name=outside-time][data-trusted=true]').first().waitFor({ timeout: 60_000 });
+    await look(player, 'papers-time');
+    await player.goTo('');
+    await page.locator('[data-kind=timestamp]').first().waitFor();
+    await player.looks.whole(page, 'timeline-time');
+  } finally {
+    await authority.stop();
+  }
+}
+
 async function copies(player) {
   const { page } = player;
   await show(page, '#/copies');
@@ -97,6 +125,7 @@ async function copies(player) {
   await page.locator('[data-name=open-import] .note').waitFor({ timeout: 60_000 });
   await settled(page);
   await look(player, 'copies-done');
+  return page.locator('[data-name=backup] [data-name=path]').textContent();
 }
 
 async function forget(player, number) {
@@ -113,24 +142,32 @@ async function forget(player, number) {
   await player.goTo('papers');
   await page.locator('[data-name=goes-out]').waitFor();
   await look(player, 'papers-forgotten');
+  await player.press('write-packet');
+  await page.locator('[data-name=verification]').waitFor({ timeout: 60_000 });
+  const good = await page.locator('[data-name=verification]').getAttribute('data-good');
+  if (good !== 'true') throw new Error('what is left after forgetting is refused');
 }
 
-async function show(page, hash) {
+/** Goes to a screen outside a job. */
+export async function show(page, hash) {
   await page.evaluate((to) => (location.hash = to), hash);
   await settled(page);
 }
 
-async function look(player, name) {
+/** A look at a screen, and its whole length for people. */
+export async function look(player, name) {
   await player.looks.at(player.page, name);
   await player.looks.whole(player.page, name);
 }
 
-async function open(page, fold) {
+/** Unfolds what is folded away. */
+export async function open(page, fold) {
   const closed = page.locator(`[data-name=${fold}]:not([open]) > summary`);
   if (await closed.count()) await closed.click();
 }
 
-async function twice(page, name) {
+/** Types the passphrase into both fields. */
+export async function twice(page, name) {
   await page.locator(`[name=${name}]`).fill(PASSPHRASE);
   await page.locator(`[name=${name}_again]`).fill(PASSPHRASE);
 }

@@ -12,6 +12,7 @@ import { chromium } from './libraries.mjs';
 import { Looks } from './look.mjs';
 import { Player } from './player.mjs';
 import { tapToPaint } from './taps.mjs';
+import { returning } from './returning.mjs';
 import { shellInPage } from './shell.mjs';
 
 const { values } = parseArgs({
@@ -40,6 +41,7 @@ const browser = await chromium.launch({
   executablePath: '/usr/bin/chromium',
   args: BROWSER,
 });
+const ends = [];
 const looks = new Looks(resolve(values.out));
 
 try {
@@ -73,7 +75,8 @@ try {
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, values.quick);
   // The first job of a new shop has the number 1.
-  await custody(player, 1);
+  const backup = await custody(player, 1);
+  await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });
 } catch (error) {
   looks.faults.push(String(error.message));
   await browser
@@ -83,6 +86,7 @@ try {
 } finally {
   await browser.close();
   bridge.stop();
+  for (const end of ends) await end();
   await rm(data, { recursive: true, force: true });
 }
 

@@ -137,8 +137,9 @@ export const custody = {
     'Until {until}: in {region} records of a repair are kept {years} years. Which fields that needs is our reading. Check your local rules.',
   forget_stays_nothing: 'Nothing personal stays.',
   forget_proofs: 'Readings, amounts and times stay, and every proof still holds.',
+  forget_packets: 'Packets of this job that were written: {count}. The files here go too.',
   forget_out:
-    'Packets that were written: {count}. What was handed out can’t be called back, and backups still hold everything: delete them yourself.',
+    'What was handed out can’t be called back, and backups still hold everything: delete them yourself.',
   forget_type: 'To confirm, type the number of this job: {number}',
   forget_now: 'Destroy now',
   forget_done: 'Done. It is on record.',

@@ -11,7 +11,7 @@ export const sharing = {
   recipient_supplier_detail: 'what was measured; nobody’s name',
   sharing_title: 'Exactly what goes out',
   sharing_why:
-    'Nothing has gone out yet. What stays here stays provable: the records hold its sealed digest, never the value.',
+    'Look it through before the packet is written. What stays here stays provable: the records hold its sealed digest, never the value.',
   sharing_preset: 'Back to the usual choice',
   sharing_out: 'Goes out: {count}',
   sharing_here: 'Stays here: {count}',

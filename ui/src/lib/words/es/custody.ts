@@ -140,8 +140,10 @@ export const custody: Record<keyof typeof english, string> = {
     'Hasta {until}: en {region} los registros de una reparación se guardan {years} años. Qué campos hacen falta es nuestra lectura. Consulte sus reglas locales.',
   forget_stays_nothing: 'No queda nada personal.',
   forget_proofs: 'Lecturas, montos y horas se quedan, y cada prueba sigue en pie.',
+  forget_packets:
+    'Paquetes de este trabajo que se escribieron: {count}. Sus archivos de aquí también se van.',
   forget_out:
-    'Paquetes que se escribieron: {count}. Lo entregado no se puede recuperar, y las copias de respaldo aún lo tienen todo: bórrelas usted.',
+    'Lo entregado no se puede recuperar, y las copias de respaldo aún lo tienen todo: bórrelas usted.',
   forget_type: 'Para confirmar, escriba el número de este trabajo: {number}',
   forget_now: 'Destruir ahora',
   forget_done: 'Hecho. Consta en el registro.',

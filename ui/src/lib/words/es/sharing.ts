@@ -12,7 +12,7 @@ export const sharing: Record<keyof typeof english, string> = {
   recipient_supplier_detail: 'lo que se midió; ningún nombre',
   sharing_title: 'Exactamente lo que sale',
   sharing_why:
-    'Aún no ha salido nada. Lo que se queda aquí se puede seguir probando: los registros guardan su huella sellada, nunca el valor.',
+    'Revíselo antes de escribir el paquete. Lo que se queda aquí se puede seguir probando: los registros guardan su huella sellada, nunca el valor.',
   sharing_preset: 'Volver a lo habitual',
   sharing_out: 'Sale: {count}',
   sharing_here: 'Se queda aquí: {count}',
@@ -33,7 +33,7 @@ export const sharing: Record<keyof typeof english, string> = {
 
   times_title: 'Horas de fuera',
   times_none: 'Ninguna. Las horas son las del reloj de este mismo teléfono.',
-  times_covers: 'Los primeros {size} registros existían a las {time}',
+  times_covers: 'Los primeros {size} registros ya existían el {time}',
   times_by: 'Lo dice {signer}, consultado en {authority}',
   times_trusted: 'Lleva al certificado raíz que usted nombró.',
   times_untrusted: 'No se nombró un certificado raíz: nadie responde por quién lo dijo.',

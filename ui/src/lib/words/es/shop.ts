@@ -28,8 +28,8 @@ export const shop: Record<keyof typeof english, string> = {
   protection: 'Cómo se protege la llave',
   protection_owner_only_file: 'En un archivo que solo puede leer el usuario de esta aplicación.',
   protection_passphrase: 'Un archivo que solo esta aplicación puede leer, cifrado con su frase de contraseña',
-  protection_hardware: 'El almacén de claves del teléfono',
-  protection_no_key: 'Sin clave',
+  protection_hardware: 'El almacén de llaves del teléfono',
+  protection_no_key: 'Sin llave',
   to_jobs: 'A los trabajos',
 
   jobs_title: 'Trabajos',
