@@ -6,8 +6,13 @@ use proptest::prelude::*;
 
 const NODES: usize = 8;
 
+/// Between which nodes, with how many ohms.
+type Resistor = (usize, usize, f64);
+/// Into which node, with how many amperes.
+type Source = (usize, f64);
+
 /// A tree of resistors over all nodes, further resistors, two current sources.
-fn circuits() -> impl Strategy<Value = (Vec<(usize, usize, f64)>, [(usize, f64); 2])> {
+fn circuits() -> impl Strategy<Value = (Vec<Resistor>, [Source; 2])> {
     let ohms = || (-1.0..4.0).prop_map(|decade: f64| 10_f64.powf(decade));
     let tree = (1..NODES).map(|node| (0..node, ohms()).prop_map(move |(other, ohms)| (node, other, ohms)));
     let more = prop::collection::vec((0..NODES, 0..NODES, ohms()), 0..8);
