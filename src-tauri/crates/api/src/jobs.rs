@@ -36,7 +36,7 @@ impl Workshop {
             proofs: job.proofs.iter().map(proof).collect(),
             invoice: job.invoice.as_ref().map(show::invoice),
             hand_over: job.handed_over.as_ref().map(hand_over),
-            reports: job.reports.iter().map(|r| self.report_view(r)).collect(),
+            reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
             packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
             checkpoint: self.checkpoint_view(log, job)?,
             times: self.outside_times(job, id)?,

@@ -153,8 +153,9 @@ impl Workshop {
             let name = kept.event.name.trim_end_matches(".pdf").to_owned();
             Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
         };
-        let theirs = loaded.job.reports.iter().filter(|kept| written_for(&kept.event, sharing.recipient));
-        theirs.filter(|kept| self.store.original_path(&kept.event.sha256).is_some()).map(report).collect()
+        let theirs =
+            self.reports_at_hand(&loaded.job).filter(|kept| written_for(&kept.event, sharing.recipient));
+        theirs.map(report).collect()
     }
 
     /// A packet is held against those keys of this shop that it speaks of: keys of other jobs have no place in it.

@@ -112,6 +112,14 @@ impl Workshop {
         })
     }
 
+    /// Reports whose bytes are still here: forgetting the customer destroys them.
+    pub(crate) fn reports_at_hand<'j>(
+        &'j self,
+        job: &'j job::Job,
+    ) -> impl Iterator<Item = &'j Kept<ReportWritten>> {
+        job.reports.iter().filter(|kept| self.store.original_path(&kept.event.sha256).is_some())
+    }
+
     pub(crate) fn report_view(&self, kept: &Kept<ReportWritten>) -> WrittenFileView {
         WrittenFileView {
             path: self.export_folder().join(&kept.event.name).display().to_string(),

@@ -29,7 +29,7 @@ impl Workshop {
         let loaded = self.load(job)?;
         let sharing = self.sharing(&loaded, entry)?;
         let (out, stay): (Vec<_>, Vec<_>) =
-            loaded.job.reports.iter().partition(|kept| written_for(&kept.event, sharing.recipient));
+            self.reports_at_hand(&loaded.job).partition(|kept| written_for(&kept.event, sharing.recipient));
         Ok(SharingView {
             recipient: sharing.recipient.code().to_owned(),
             values: sharing.values.iter().map(value_view).collect(),
