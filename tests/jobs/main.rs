@@ -2,10 +2,13 @@
 #![cfg(test)]
 
 mod bad_input;
+mod demo_job;
 mod keys;
+mod own_circuits;
 mod recipients;
 mod refusals;
 mod safe_keeping;
 mod shop;
 mod times;
+mod verdicts;
 mod withheld;

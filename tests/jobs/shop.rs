@@ -94,6 +94,8 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
         mode: "volts_dc".into(),
         red: "s86".into(),
         black: "bat_neg".into(),
+        red_pin: String::new(),
+        black_pin: String::new(),
         state: BTreeMap::from([
             ("key".into(), "on".into()),
             ("request".into(), "on".into()),

@@ -149,6 +149,8 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
             mode: "volts_dc".to_owned(),
             red: "heater-ground".to_owned(),
             black: "battery-negative".to_owned(),
+            red_pin: String::new(),
+            black_pin: String::new(),
             state: BTreeMap::from([("key".to_owned(), "run".to_owned())]),
             load: String::new(),
             complaint_present: complaint.to_owned(),
@@ -165,7 +167,11 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
 fn finding(outcome: Outcome) -> FindingKept {
     let cause = |id: &str, probability: &str, by: Option<&str>| {
         let ruled_out = by.map(|by| json!({ "by": digest(by).to_string(), "factor": "90.0" }));
-        json!({ "id": id, "probability": probability, "ruled_out": ruled_out })
+        let grounds = json!([
+            { "observation": digest("reading 2").to_string(), "log_likelihood": "1.2", "log_odds": "4.1" },
+            { "observation": digest("reading 1").to_string(), "log_likelihood": "-0.3", "log_odds": "-0.4" },
+        ]);
+        json!({ "id": id, "probability": probability, "ruled_out": ruled_out, "grounds": grounds })
     };
     FindingKept {
         outcome,
@@ -179,6 +185,7 @@ fn finding(outcome: Outcome) -> FindingKept {
         circuit: "rear-window-heater".to_owned(),
         circuit_sha256: Digest::of(CIRCUIT.as_bytes()),
         readings: vec![digest("reading 2")],
+        closed_jobs: Default::default(),
         result: json!({
             "causes": [
                 cause("pillar-ground/high_resistance", "0.971", None),
@@ -186,6 +193,9 @@ fn finding(outcome: Outcome) -> FindingKept {
                 cause("body-module-output/dead", "0.001", Some("reading 2")),
             ],
             "unmodelled": "0.016",
+            "overturned_by": [{ "about": "pillar-ground/high_resistance", "test": "ground-drop",
+                "result": { "between": { "from": null, "to": "0.1" } }, "chance": "0.02",
+                "probability_after": "0.1", "leading_after": "heater/open" }],
             "modules": [{ "missing": [{ "code": "supply_not_observed", "about": "feed", "test": null }] }],
             "expected": [{ "observation": digest("reading 2").to_string(), "healthy": "0.05" }],
         }),

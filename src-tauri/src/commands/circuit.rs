@@ -1,6 +1,8 @@
 //! The circuit, the meter, the pins and the cautions of a job.
-use api::entry::{MeterEntry, PinEntry};
-use api::view::{CircuitRow, JobView, MeterView};
+use std::collections::BTreeMap;
+
+use api::entry::{MeterEntry, OwnCircuitEntry, PinEntry};
+use api::view::{CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -44,4 +46,47 @@ pub fn test_unreachable<R: Runtime>(
     unreachable: bool,
 ) -> Answer<JobView> {
     Ok(workshop(&app)?.test_unreachable(&job, &test, unreachable)?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuits<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<OwnCircuitRow>> {
+    Ok(workshop(&app)?.own_circuits()?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_view<R: Runtime>(app: AppHandle<R>, circuit: String) -> Answer<OwnCircuitEntry> {
+    Ok(workshop(&app)?.own_circuit_view(&circuit)?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_check<R: Runtime>(
+    app: AppHandle<R>,
+    entry: OwnCircuitEntry,
+    state: BTreeMap<String, String>,
+) -> Answer<OwnCircuitCheckView> {
+    Ok(workshop(&app)?.own_circuit_check(&entry, &state))
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_keep<R: Runtime>(
+    app: AppHandle<R>,
+    circuit: String,
+    entry: OwnCircuitEntry,
+) -> Answer<Vec<OwnCircuitRow>> {
+    Ok(workshop(&app)?.own_circuit_keep(&circuit, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_remove<R: Runtime>(app: AppHandle<R>, circuit: String) -> Answer<Vec<OwnCircuitRow>> {
+    Ok(workshop(&app)?.own_circuit_remove(&circuit)?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_export<R: Runtime>(app: AppHandle<R>, circuit: String) -> Answer<String> {
+    Ok(workshop(&app)?.own_circuit_export(&circuit)?)
+}
+
+#[tauri::command(async)]
+pub fn own_circuit_import<R: Runtime>(app: AppHandle<R>, text: String) -> Answer<OwnCircuitEntry> {
+    Ok(workshop(&app)?.own_circuit_import(&text)?)
 }

@@ -1,5 +1,5 @@
 //! Readings, the finding they prove and the proof of the fix.
-use api::entry::{CorrectionEntry, FindingEntry, ProofEntry, ReadingEntry};
+use api::entry::{BuyPriceEntry, CorrectionEntry, FindingEntry, ProofEntry, ReadingEntry};
 use api::view::JobView;
 use tauri::{AppHandle, Runtime};
 
@@ -18,6 +18,11 @@ pub fn reading_correct<R: Runtime>(
     entry: CorrectionEntry,
 ) -> Answer<JobView> {
     Ok(workshop(&app)?.reading_correct(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn buy_price_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: BuyPriceEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.buy_price_keep(&job, &entry)?)
 }
 
 #[tauri::command(async)]

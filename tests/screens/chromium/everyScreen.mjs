@@ -32,6 +32,8 @@ export async function everyScreen(page, job, looks, quick) {
     { name: 'settings', hash: '#/settings' },
     { name: 'shop', hash: '#/shop' },
     { name: 'device', hash: '#/device' },
+    { name: 'own-circuits', hash: '#/circuits/list' },
+    { name: 'own-circuit', hash: '#/circuits/edit' },
     { name: 'time', hash: '#/time' },
     { name: 'copies', hash: '#/copies' },
     ...own,

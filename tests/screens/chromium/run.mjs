@@ -10,6 +10,7 @@ import { everyScreen } from './everyScreen.mjs';
 import { firstStart } from './firstStart.mjs';
 import { chromium } from './libraries.mjs';
 import { Looks } from './look.mjs';
+import { ownCircuit } from './ownCircuit.mjs';
 import { Player } from './player.mjs';
 import { tapToPaint } from './taps.mjs';
 import { returning } from './returning.mjs';
@@ -62,6 +63,7 @@ try {
   );
   await page.goto(bridge.address);
   await firstStart(page, looks);
+  await ownCircuit(page, looks);
   const player = new Player(page, resolve(folder, script.photos), script, looks);
   await player.open();
   for (const step of script.steps) {

@@ -69,3 +69,18 @@ export function ohms(value: number): string {
   if (value >= 1e3) return `${shortNumber(value / 1e3)} kΩ`;
   return `${shortNumber(value)} Ω`;
 }
+
+/** How many times, as one would say it: "2.4", "24", "1,200", "over 1,000,000" as a bare number. */
+export function times(value: number): string {
+  const digits = value < 10 ? 1 : 0;
+  const text = new Intl.NumberFormat(tags[settings.language], { maximumFractionDigits: digits }).format(
+    value,
+  );
+  return value >= 1e6 ? `>${text}` : text;
+}
+
+/** A value in a base unit of the engine, with the fitting prefix for ohms. */
+export function inUnit(value: number, unit: string): string {
+  if (unit === 'ohm') return ohms(value);
+  return `${shortNumber(value)} ${unit === 'percent' ? '%' : unit}`.trim();
+}

@@ -49,6 +49,8 @@ export function readingFor(test: TestView | undefined): ReadingEntry {
     mode,
     red: test?.red ?? '',
     black: test?.black ?? '',
+    red_pin: '',
+    black_pin: '',
     state: { ...test?.state },
     load: test?.load ?? '',
     complaint_present: '',
@@ -60,7 +62,8 @@ export function readingFor(test: TestView | undefined): ReadingEntry {
 
 /** A reading on record, to be corrected. */
 export function readingAgain(reading: ReadingView): ReadingEntry {
-  const { test, value, unit, mode, red, black, state, load, complaint_present, note } = reading;
+  const { test, value, unit, mode, red, black, red_pin, black_pin, state, load, complaint_present, note } =
+    reading;
   const photos = reading.photos.map((photo) => photo.sha256);
   return {
     test,
@@ -69,6 +72,8 @@ export function readingAgain(reading: ReadingView): ReadingEntry {
     mode,
     red,
     black,
+    red_pin,
+    black_pin,
     state: { ...state },
     load,
     complaint_present,
@@ -119,4 +124,11 @@ export function afterKey(value: string, key: string): string {
   if (key === '-') return number.startsWith('-') ? number.slice(1) : `-${number}`;
   if (key === '.' && number.includes('.')) return number;
   return number + key;
+}
+
+/** Pins in doubt at which a reading may be taken, by the name a record gives them (`module_connector/4`). */
+export function pinsInDoubt(circuit: CircuitView): string[] {
+  return circuit.connectors.flatMap((connector) =>
+    connector.pins.filter((pin) => pin.likely.length > 0).map((pin) => `${connector.id}/${pin.number}`),
+  );
 }

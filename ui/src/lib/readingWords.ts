@@ -24,6 +24,14 @@ export function pointName(circuit: CircuitView | null, id: string): string {
   return point ? both(point.name) : id;
 }
 
+/** Where a lead was: a point, or a pin in doubt. */
+export function leadName(circuit: CircuitView | null, point: string, pin: string): string {
+  if (pin === '') return pointName(circuit, point);
+  const [id, number = ''] = pin.split('/');
+  const connector = circuit?.connectors.find((one) => one.id === id);
+  return say('pin_in_doubt', { number, connector: connector ? both(connector.name) : (id ?? '') });
+}
+
 /** Name of a field of a reading. */
 export function slotName(circuit: CircuitView, slot: string): string {
   if (!slot.startsWith('state:')) return sayCode('slot', slot);
@@ -39,8 +47,8 @@ export function slotText(circuit: CircuitView, entry: ReadingEntry, slot: string
     value: () => valueText(entry.value, entry.unit),
     complaint: () => (entry.complaint_present ? sayCode('complaint', entry.complaint_present) : ''),
     mode: () => sayCode('mode', entry.mode),
-    red: () => pointName(circuit, entry.red),
-    black: () => pointName(circuit, entry.black),
+    red: () => leadName(circuit, entry.red, entry.red_pin),
+    black: () => leadName(circuit, entry.black, entry.black_pin),
     load: () => loadName(circuit, entry.load),
     placed: () => sayCode('slot', `placed_${entry.leads_placed_anew}`),
     note: () => entry.note,

@@ -1,7 +1,7 @@
 //! Meter, circuit, pins, cautions, tests that can't be reached.
 
 use crate::entry::{MeterEntry, PinEntry};
-use crate::view::{CircuitRow, JobView, MeterView};
+use crate::view::{BothLanguages, CircuitRow, JobView, MeterView};
 use crate::{ApiError, Workshop, show, typed};
 use job::Event;
 use job::event::{CautionAcknowledged, CircuitChosen, MeterChosen, PinNoted, TestUnreachable};
@@ -46,13 +46,18 @@ impl Workshop {
         self.job_view(job)
     }
 
-    /// The library of circuits.
+    /// The library of circuits, then the shop's own.
     ///
     /// # Errors
-    /// A circuit file that contradicts itself.
+    /// A circuit file that contradicts itself; a store that can't be read.
     pub fn circuits(&self) -> Result<Vec<CircuitRow>, ApiError> {
-        let row = |c: circuit::Circuit| CircuitRow { id: c.id, title: show::both(&c.title) };
-        Ok(circuit::library::all()?.into_iter().map(row).collect())
+        let row = |c: circuit::Circuit| CircuitRow { id: c.id, title: show::both(&c.title), own: false };
+        let own = self.own_circuits()?.into_iter().map(|own| CircuitRow {
+            id: own.id,
+            title: BothLanguages { en: own.title.clone(), es: own.title },
+            own: true,
+        });
+        Ok(circuit::library::all()?.into_iter().map(row).chain(own).collect())
     }
 
     /// Chooses the circuit that is tested; its file is frozen into the record.
@@ -60,7 +65,10 @@ impl Workshop {
     /// # Errors
     /// An unknown id.
     pub fn circuit_choose(&self, job: &str, id: &str) -> Result<JobView, ApiError> {
-        let circuit = circuit::library::find(id)?;
+        let circuit = match self.own_made(id)? {
+            Some(own) => own,
+            None => circuit::library::find(id)?,
+        };
         let definition = serde_json::to_string(&circuit).map_err(|e| job::JobError::Event(e.to_string()))?;
         let event = Event::CircuitChosen(CircuitChosen { circuit: circuit.id, definition });
         self.keep(job, &event)?;
@@ -90,6 +98,7 @@ impl Workshop {
             colour: typed::text("colour", &entry.colour)?.to_uppercase(),
             function: typed::text("function", &entry.function)?,
             note: typed::text("note", &entry.note)?,
+            in_doubt: entry.in_doubt,
             photos: typed::photos(&entry.photos)?,
         });
         self.keep_and_settle(job, &event, Some("pin"))?;

@@ -32,6 +32,9 @@ pub enum ApiError {
     /// A circuit or a reading the engine refuses.
     #[error(transparent)]
     Circuit(#[from] circuit::CircuitError),
+    /// A file or text that is no circuit, or too large for one.
+    #[error("this is no circuit that can be read: {0}")]
+    CircuitFile(Box<circuit::Problem>),
     /// Money as typed, or lines that don't add up.
     #[error(transparent)]
     Money(#[from] money::MoneyError),
@@ -120,6 +123,10 @@ impl ApiError {
             ApiError::Evidence(_) => "evidence_unreadable",
             ApiError::Photo(error) => photo_code(error),
             ApiError::Circuit(_) => "circuit_refused",
+            ApiError::CircuitFile(problem) if problem.code == circuit::ProblemCode::TooLarge => {
+                "circuit_file_too_large"
+            }
+            ApiError::CircuitFile(_) => "circuit_file_refused",
             ApiError::Money(error) => money_code(error),
             ApiError::OverApproved(_) => "invoice_over_approved",
             ApiError::Job(_) => "job_unreadable",
@@ -151,6 +158,9 @@ impl ApiError {
                 ("over", String::from(r.over)),
             ],
             ApiError::Refused(refused) => return refused.values.clone(),
+            ApiError::CircuitFile(problem) => {
+                vec![("line", problem.line.unwrap_or(1).to_string()), ("place", problem.place.clone())]
+            }
             ApiError::Unknown { what, value } => vec![("what", (*what).to_owned()), ("value", value.clone())],
             ApiError::Empty { field } => vec![("field", (*field).to_owned())],
             ApiError::TooLong { field, limit } => {

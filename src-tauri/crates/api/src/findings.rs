@@ -1,6 +1,7 @@
 //! Findings and the proof of the fix.
 
 use crate::entry::{FindingEntry, ProofEntry};
+use crate::reasoning::ShopReasoning;
 use crate::view::JobView;
 use crate::{ApiError, Workshop, show, typed};
 use circuit::{CauseShare, Diagnosis, LikelihoodWord};
@@ -19,9 +20,8 @@ impl Workshop {
     pub fn finding_keep(&self, job: &str, entry: &FindingEntry) -> Result<JobView, ApiError> {
         let loaded = self.load(job)?;
         permission::keep_finding(&loaded.job).map_err(ApiError::Refused)?;
-        let reasoning =
-            Reasoning::of(&loaded.job)?.ok_or_else(|| ApiError::refused("choose_circuit_first"))?;
-        let finding = finding(&loaded.job, &reasoning, entry)?;
+        let reasoning = self.reasoning(&loaded)?.ok_or_else(|| ApiError::refused("choose_circuit_first"))?;
+        let finding = finding(&loaded.job, reasoning, entry)?;
         self.keep_and_settle(job, &Event::FindingKept(finding), Some("finding"))?;
         self.job_view(job)
     }
@@ -41,7 +41,8 @@ impl Workshop {
     }
 }
 
-fn finding(job: &Job, reasoning: &Reasoning, entry: &FindingEntry) -> Result<FindingKept, ApiError> {
+fn finding(job: &Job, shop: ShopReasoning, entry: &FindingEntry) -> Result<FindingKept, ApiError> {
+    let reasoning = without_money(shop.reasoning);
     let called = called_cause(&reasoning.diagnosis, &entry.cause)?;
     let names = called.map(|cause| show::cause_name(&reasoning.circuit, cause)).unwrap_or_default();
     let probability = called.map(|cause| called_probability(&reasoning.diagnosis, cause));
@@ -62,8 +63,16 @@ fn finding(job: &Job, reasoning: &Reasoning, entry: &FindingEntry) -> Result<Fin
         circuit: reasoning.circuit.id.clone(),
         circuit_sha256: Digest::of(definition),
         readings: reasoning::readings_that_count(job).map(|r| r.record).collect(),
+        closed_jobs: shop.closed_jobs,
         result: reasoning.diagnosis.frozen()?,
     })
+}
+
+/// A finding goes to customers and insurers: what the shop's time and parts cost is none of its business.
+fn without_money(mut reasoning: Reasoning) -> Reasoning {
+    reasoning.diagnosis.test_or_buy.clear();
+    reasoning.diagnosis.next.iter_mut().for_each(|next| next.expected_cents = None);
+    reasoning
 }
 
 /// The cause that may be called, `None` for "not proven".
@@ -106,6 +115,7 @@ fn same_test(job: &Job, before: &Digest, after: &Digest) -> Result<(), ApiError>
     let (b, a) = (&before.reading, &after.reading);
     let same =
         b.mode == a.mode && b.red == a.red && b.black == a.black && b.state == a.state && b.load == a.load;
+    let same = same && b.red_pin == a.red_pin && b.black_pin == a.black_pin;
     if !same || b.test != a.test {
         return Err(ApiError::refused("not_the_same_test"));
     }

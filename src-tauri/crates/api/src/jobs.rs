@@ -4,7 +4,7 @@ use crate::view::*;
 use crate::workshop::Loaded;
 use crate::{ApiError, Workshop, estimates, show};
 use job::event::Outcome;
-use job::{Job, Kept, Reasoning, Stage, permission};
+use job::{Job, Kept, Stage, permission};
 
 impl Workshop {
     /// Everything of a job, computed from its records.
@@ -14,8 +14,8 @@ impl Workshop {
     pub fn job_view(&self, id: &str) -> Result<JobView, ApiError> {
         let loaded = self.load(id)?;
         let Loaded { log, job } = &loaded;
-        let reasoning = Reasoning::of(job)?;
-        let reasoning = reasoning.as_ref();
+        let shop_reasoning = self.reasoning(&loaded)?;
+        let reasoning = shop_reasoning.as_ref().map(|r| &r.reasoning);
         Ok(JobView {
             job: id.to_owned(),
             number: job.opened.number,
@@ -26,7 +26,7 @@ impl Workshop {
             readings: show::reading_views(job, reasoning),
             unreachable: job.unreachable.iter().cloned().collect(),
             cautions: job.cautions.iter().cloned().collect(),
-            diagnosis: reasoning.map(|r| show::diagnosis_view(job, r)),
+            diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
             findings: job.findings.iter().map(finding).collect(),
             estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
             approvals: job.approvals.iter().map(approval).collect(),

@@ -22,11 +22,19 @@
 //! | `meter_choose` | `job, entry: MeterEntry` | `JobView` |
 //! | `circuits` | | `CircuitRow[]` |
 //! | `circuit_choose` | `job, circuit` | `JobView` |
+//! | `own_circuits` | | `OwnCircuitRow[]` |
+//! | `own_circuit_view` | `circuit` | `OwnCircuitEntry` |
+//! | `own_circuit_check` | `entry: OwnCircuitEntry, state` | `OwnCircuitCheckView` (nothing is kept) |
+//! | `own_circuit_keep` | `circuit` (empty for a new one), `entry: OwnCircuitEntry` | `OwnCircuitRow[]` |
+//! | `own_circuit_remove` | `circuit` | `OwnCircuitRow[]` |
+//! | `own_circuit_export` | `circuit` | `string` (path) |
+//! | `own_circuit_import` | `text` | `OwnCircuitEntry` (nothing is kept) |
 //! | `pin_keep` | `job, entry: PinEntry` | `JobView` |
 //! | `caution_acknowledge` | `job, caution` | `JobView` |
 //! | `test_unreachable` | `job, test, unreachable` | `JobView` |
 //! | `reading_keep` | `job, entry: ReadingEntry` | `JobView` |
 //! | `reading_correct` | `job, entry: CorrectionEntry` | `JobView` |
+//! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
 //! | `finding_keep` | `job, entry: FindingEntry` | `JobView` |
 //! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
 //! | `estimate_keep` | `job, entry: LinesEntry` | `JobView` |
@@ -62,7 +70,9 @@
 mod backups;
 mod checkpoints;
 mod circuits;
+mod closed_jobs;
 mod covering;
+mod engines;
 pub mod entry;
 mod error;
 mod estimates;
@@ -71,11 +81,13 @@ mod forgetting;
 mod intake;
 mod jobs;
 mod keys;
+mod own_circuits;
 mod packets;
 mod parts;
 mod photos;
 mod picture;
 mod readings;
+mod reasoning;
 mod reports;
 mod sharing;
 mod shop;

@@ -6,7 +6,7 @@ use crate::{ApiError, Workshop, show, typed};
 use circuit::Circuit;
 use job::event::{ReadingCorrected, ReadingKept};
 use job::measured::Measured;
-use job::{Event, Job, permission};
+use job::{Event, Job, permission, reasoning};
 
 impl Workshop {
     /// Keeps a reading.
@@ -70,17 +70,21 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     if seen != (entry.unit == "yes_no") {
         return Err(job::measured::MeasuredError::Unit(entry.unit.clone()).into());
     }
+    let at_pin = !seen && !(entry.red_pin.is_empty() && entry.black_pin.is_empty());
     if !seen {
-        known_point(&circuit, "red_lead", &entry.red)?;
-        known_point(&circuit, "black_lead", &entry.black)?;
+        known_place(job, &circuit, "red_lead", &entry.red, &entry.red_pin)?;
+        known_place(job, &circuit, "black_lead", &entry.black, &entry.black_pin)?;
     }
     Ok(ReadingKept {
-        test: known_test(&circuit, &entry.test)?,
+        // A test names its points; at a pin in doubt nobody knows whether it is the test's.
+        test: if at_pin { String::new() } else { known_test(&circuit, &entry.test)? },
         value: value.text().to_owned(),
         unit: entry.unit.clone(),
         mode,
         red: entry.red.clone(),
         black: entry.black.clone(),
+        red_pin: if seen { String::new() } else { entry.red_pin.clone() },
+        black_pin: if seen { String::new() } else { entry.black_pin.clone() },
         state: whole_state(&circuit, &entry.state)?,
         load: known_load(&circuit, &entry.load)?,
         complaint_present: typed::one_of(
@@ -92,6 +96,22 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         note: typed::text("note", &entry.note)?,
         photos: typed::photos(&entry.photos)?,
     })
+}
+
+/// A point, or a pin in doubt instead of it; never both.
+fn known_place(
+    job: &Job,
+    circuit: &Circuit,
+    what: &'static str,
+    point: &str,
+    pin: &str,
+) -> Result<(), ApiError> {
+    if pin.is_empty() {
+        return known_point(circuit, what, point);
+    }
+    let in_doubt = reasoning::pins_in_doubt(job, circuit);
+    let known = in_doubt.is_some_and(|unknown| reasoning::pin_of(&unknown, pin).is_some());
+    if known && point.is_empty() { Ok(()) } else { Err(ApiError::Unknown { what, value: pin.to_owned() }) }
 }
 
 fn known_point(circuit: &Circuit, what: &'static str, id: &str) -> Result<(), ApiError> {

@@ -1,6 +1,7 @@
 //! The one handle: a store, a world, a key. Every action goes through it.
 
 use crate::ApiError;
+use crate::engines::Engines;
 use crate::view::WorkView;
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
@@ -16,6 +17,7 @@ pub struct Workshop {
     pub(crate) store: Store,
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
+    pub(crate) engines: Engines,
 }
 
 /// A job as it was loaded, with its own log.
@@ -48,7 +50,7 @@ impl Workshop {
     /// As [`Workshop::open`].
     pub fn open_at(folder: &Path, clock: Arc<dyn Clock>) -> Result<Workshop, ApiError> {
         let store = Store::open(folder, &OpenOptions::default())?;
-        let workshop = Workshop { store, clock, work: Work::default() };
+        let workshop = Workshop { store, clock, work: Work::default(), engines: Engines::default() };
         workshop.fold_waiting()?;
         workshop.know_own_key()?;
         Ok(workshop)

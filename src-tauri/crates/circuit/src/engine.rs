@@ -48,11 +48,24 @@ impl<'a> Engine<'a> {
     /// # Errors
     /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution.
     pub fn diagnose(&self, observations: &[Observation]) -> Result<Diagnosis, CircuitError> {
-        let ways = ways(self.model.circuit(), &self.options)?;
+        self.diagnose_with(observations, &self.options)
+    }
+
+    /// As [`Engine::diagnose`], with other options than it was prepared with: what can't be reached, prices and pins
+    /// in doubt change during a job. Further meters are the ones it was prepared with.
+    ///
+    /// # Errors
+    /// As [`Engine::diagnose`].
+    pub fn diagnose_with(
+        &self,
+        observations: &[Observation],
+        options: &Options,
+    ) -> Result<Diagnosis, CircuitError> {
+        let ways = ways(self.model.circuit(), options)?;
         let mut weighed = Vec::with_capacity(ways.len());
         for way in &ways {
             let seen = assigned(way, observations)?;
-            weighed.push((self.weigh(&seen)?, seen));
+            weighed.push((self.weigh(&seen, options)?, seen));
         }
         let total = |posterior: &Posterior, prior: f64| prior.ln() + posterior.log_total;
         let logs: Vec<f64> =
@@ -66,12 +79,12 @@ impl<'a> Engine<'a> {
             return Err(CircuitError::NoSolution("no pin assignment is possible".to_owned()));
         };
         found.take(blended);
-        let mut diagnosis = found.diagnosis(&self.tests, &seen, &self.options)?;
+        let mut diagnosis = found.diagnosis(&self.tests, &seen, options)?;
         diagnosis.pin_outs = crate::pin_out::found(&ways, &shares);
         Ok(diagnosis)
     }
 
-    fn weigh(&self, observations: &[Observation]) -> Result<Weighed<'a>, CircuitError> {
+    fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
         let mut model = self.model.clone();
         let rows = Rows::of(&mut model, observations)?;
         let mut columns = Vec::with_capacity(observations.len());
@@ -80,7 +93,7 @@ impl<'a> Engine<'a> {
         }
         let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
         model.fill(seen, |_| true)?;
-        let posterior = Posterior::of(&model, &rows, &self.options);
+        let posterior = Posterior::of(&model, &rows, options);
         Ok(Weighed { model, rows, columns, posterior })
     }
 }

@@ -117,6 +117,18 @@ pub(crate) fn found(ways: &[Way], shares: &[f64]) -> Vec<PinOut> {
 }
 
 impl UnknownPins {
+    /// All pins of a connector in doubt, with the chances of error that hold where nobody says otherwise.
+    #[must_use]
+    pub fn of(connector: &str) -> Self {
+        Self {
+            connector: connector.to_owned(),
+            pins: Vec::new(),
+            diagram_error: diagram_error(),
+            colour_error: colour_error(),
+            colours_seen: BTreeMap::new(),
+        }
+    }
+
     fn pins_of<'c>(&self, circuit: &'c Circuit) -> Result<Vec<&'c Pin>, CircuitError> {
         let unknown = |kind, id: &str| CircuitError::Unknown { kind, id: id.to_owned() };
         let connector = circuit.connectors.iter().find(|connector| connector.id == self.connector);

@@ -5,6 +5,7 @@
 #![deny(missing_docs)]
 
 pub mod cautions;
+mod closed;
 mod doubt;
 mod error;
 pub mod event;
@@ -18,10 +19,13 @@ pub mod routes;
 pub mod rules;
 mod stage;
 pub mod vin;
+mod weight;
 
+pub use closed::ProvenCause;
 pub use doubt::RecordDoubt;
 pub use error::JobError;
 pub use event::Event;
 pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
 pub use reasoning::Reasoning;
 pub use stage::Stage;
+pub use weight::Weight;

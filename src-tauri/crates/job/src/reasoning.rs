@@ -4,8 +4,14 @@ use crate::event::ReadingKept;
 use crate::measured::{in_base_unit, last_digit};
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, Diagnosis, MeasureMode, Meter, Observation, ObservedValue, Options, Present,
+    Circuit, CircuitError, ColourCode, Diagnosis, MeasureMode, Meter, Observation, ObservedValue, Options,
+    Pin, Present, UnknownPins,
 };
+use serde_json::Value;
+
+/// How readings are weighed: `circuit::diagnose`, or an engine that was prepared before. Both give the same result.
+pub type Weigh<'w> =
+    dyn Fn(&Circuit, &Meter, &[Observation], &Options) -> Result<Diagnosis, CircuitError> + 'w;
 
 /// What the readings of a job prove, with the circuit they were weighed on.
 #[derive(Clone, Debug)]
@@ -21,23 +27,26 @@ pub struct Reasoning {
 }
 
 impl Reasoning {
-    /// Weighs the job's readings. `None` while no circuit is chosen.
+    /// Weighs the job's readings. `None` while no circuit is chosen. `options` are the shop's (its closed jobs, its rate);
+    /// what the job itself says, tests that can't be reached and pins in doubt, is added here.
     ///
     /// A reading the engine can't weigh is left out and named: one odd value must never shut the job.
     ///
     /// # Errors
     /// A circuit file the engine refuses.
-    pub fn of(job: &Job) -> Result<Option<Reasoning>, CircuitError> {
+    pub fn of(job: &Job, options: &Options, weigh: &Weigh<'_>) -> Result<Option<Reasoning>, CircuitError> {
         let Some(chosen) = &job.circuit else { return Ok(None) };
         let circuit = Circuit::from_json(&chosen.event.definition)?;
         let meter = meter(job);
+        let unknown_pins = pins_in_doubt(job, &circuit);
+        let in_doubt = unknown_pins.as_ref();
         let mut observations: Vec<Observation> =
-            readings_that_count(job).filter_map(|r| observation(&circuit, r)).collect();
-        let options =
-            Options { cannot_reach: job.unreachable.iter().cloned().collect(), ..Options::default() };
+            readings_that_count(job).filter_map(|r| observation(&circuit, in_doubt, r)).collect();
+        let cannot_reach = job.unreachable.iter().cloned().collect();
+        let options = Options { cannot_reach, unknown_pins, ..options.clone() };
         let mut left_out = Vec::new();
         loop {
-            match circuit::diagnose(&circuit, &meter, &observations, &options) {
+            match weigh(&circuit, &meter, &observations, &options) {
                 Ok(diagnosis) => return Ok(Some(Reasoning { circuit, meter, diagnosis, left_out })),
                 Err(error) => left_out.push(leave_out(&mut observations, error)?),
             }
@@ -94,14 +103,72 @@ fn coarsest_count(job: &Job, mode: &str) -> Option<f64> {
         .reduce(f64::max)
 }
 
-fn observation(circuit: &Circuit, reading: &Reading) -> Option<Observation> {
+/// Pins the engine weighs at once: 120 ways to assign them.
+const PINS_AT_ONCE: usize = 5;
+
+/// The pins in doubt that are weighed: those of the first connector with at least two, since one alone can only carry what
+/// is left for it.
+pub fn pins_in_doubt(job: &Job, circuit: &Circuit) -> Option<UnknownPins> {
+    circuit.connectors.iter().find_map(|connector| {
+        let noted =
+            |pin: &Pin| job.pins.get(&(connector.id.clone(), pin.number.clone())).map(|kept| &kept.event);
+        let in_doubt = connector.pins.iter().filter(|pin| noted(pin).is_some_and(|noted| noted.in_doubt));
+        let pins: Vec<&Pin> = in_doubt.take(PINS_AT_ONCE).collect();
+        let seen = |pin: &&Pin| Some((pin.number.clone(), colours(&noted(pin)?.colour)?));
+        (pins.len() >= 2).then(|| UnknownPins {
+            colours_seen: pins.iter().filter_map(seen).collect(),
+            pins: pins.iter().map(|pin| pin.number.clone()).collect(),
+            ..UnknownPins::of(&connector.id)
+        })
+    })
+}
+
+/// Number of a pin in doubt by its name (`module_connector/4`).
+pub fn pin_of<'n>(unknown: &UnknownPins, name: &'n str) -> Option<&'n str> {
+    let (connector, number) = name.split_once('/')?;
+    (connector == unknown.connector && unknown.pins.iter().any(|pin| pin == number)).then_some(number)
+}
+
+/// Two letters a colour, base then stripe; `None` for anything else.
+fn colours(noted: &str) -> Option<Vec<ColourCode>> {
+    let letters: Vec<char> = noted.chars().collect();
+    let code = |pair: &[char]| serde_json::from_value(Value::String(pair.iter().collect())).ok();
+    let codes: Option<Vec<ColourCode>> = letters.chunks(2).map(code).collect();
+    codes.filter(|codes| !codes.is_empty())
+}
+
+/// Where a lead was: a point, or a pin that is in doubt. A pin that no longer is carries what the circuit says.
+fn lead(
+    circuit: &Circuit,
+    in_doubt: Option<&UnknownPins>,
+    point: &str,
+    pin: &str,
+) -> (Option<String>, Option<String>) {
+    if pin.is_empty() {
+        return (some_text(point), None);
+    }
+    if let Some(number) = in_doubt.and_then(|unknown| pin_of(unknown, pin)) {
+        return (None, Some(number.to_owned()));
+    }
+    let known = pin.split_once('/').and_then(|(connector, number)| {
+        let connector = circuit.connectors.iter().find(|one| one.id == connector)?;
+        connector.pins.iter().find(|pin| pin.number == number)
+    });
+    (known.map(|pin| pin.point.clone()), None)
+}
+
+fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Reading) -> Option<Observation> {
     let kept = &reading.reading;
+    let (red, red_pin) = lead(circuit, in_doubt, &kept.red, &kept.red_pin);
+    let (black, black_pin) = lead(circuit, in_doubt, &kept.black, &kept.black_pin);
     Some(Observation {
         id: reading.record.to_string(),
         test: some_text(&kept.test).filter(|id| circuit.tests.iter().any(|t| t.id == *id)),
         mode: mode(&kept.mode)?,
-        red: some_text(&kept.red),
-        black: some_text(&kept.black),
+        red,
+        black,
+        red_pin,
+        black_pin,
         value: observed(kept)?,
         state: kept.state.clone(),
         load: some_text(&kept.load),

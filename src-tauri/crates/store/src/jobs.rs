@@ -108,6 +108,18 @@ impl Store {
         Ok(cache.optional()?)
     }
 
+    /// The folded jobs of a stage as they were kept with their newest summaries, by job.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn fold_caches(&self, stage: &str) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
+        let connection = self.database();
+        let find = "SELECT job, cache FROM jobs WHERE stage = ? ORDER BY job";
+        let mut statement = connection.prepare_cached(find)?;
+        let caches = statement.query_map([stage], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(caches.collect::<Result<_, _>>()?)
+    }
+
     /// Jobs whose list row is missing or doesn't cover the newest records: after records came from elsewhere or were
     /// recovered. Fold each and give the summary to [`Store::keep_summary`].
     ///

@@ -1,4 +1,5 @@
 import type { ApprovalEntry } from '../bindings/ApprovalEntry';
+import type { BuyPriceEntry } from '../bindings/BuyPriceEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
 import type { CoverEntry } from '../bindings/CoverEntry';
 import type { FindingEntry } from '../bindings/FindingEntry';
@@ -44,6 +45,9 @@ export const readingKeep = (job: string, entry: ReadingEntry): Answer => call('r
 /** Seals a correction that stands beside what it corrects. */
 export const readingCorrect = (job: string, entry: CorrectionEntry): Answer =>
   call('reading_correct', { job, entry });
+/** Keeps what the module would cost, for the comparison with testing on. */
+export const buyPriceKeep = (job: string, entry: BuyPriceEntry): Answer =>
+  call('buy_price_keep', { job, entry });
 /** Freezes a finding. */
 export const findingKeep = (job: string, entry: FindingEntry): Answer => call('finding_keep', { job, entry });
 /** Seals a new version of the estimate. */

@@ -6,10 +6,14 @@ import type { BothLanguages } from "./BothLanguages";
  */
 export type CircuitRow = { 
 /**
- * Circuit id of the library.
+ * Circuit id of the library, or of the shop's own.
  */
 id: string, 
 /**
  * Title.
  */
-title: BothLanguages, };
+title: BothLanguages, 
+/**
+ * True for one that the shop entered itself.
+ */
+own: boolean, };

@@ -4,6 +4,8 @@ import type { DoubtView } from "./DoubtView";
 import type { HeldBackTestView } from "./HeldBackTestView";
 import type { ModuleView } from "./ModuleView";
 import type { NextTestView } from "./NextTestView";
+import type { OverturnView } from "./OverturnView";
+import type { TestOrBuyView } from "./TestOrBuyView";
 
 /**
  * What the readings prove so far and what to test next.
@@ -36,4 +38,16 @@ module: ModuleView,
 /**
  * Readings that contradict each other or the circuit.
  */
-doubts: Array<DoubtView>, };
+doubts: Array<DoubtView>, 
+/**
+ * What would take the lead from the leading cause, most useful first.
+ */
+overturned_by: Array<OverturnView>, 
+/**
+ * Closed jobs of the shop with this circuit that count here.
+ */
+closed_jobs: number, 
+/**
+ * Testing on against buying the module; null for a circuit without one.
+ */
+test_or_buy: TestOrBuyView | null, };

@@ -25,6 +25,10 @@ function: string,
  */
 note: string, 
 /**
+ * True when it isn't known for certain what the pin carries.
+ */
+in_doubt: boolean, 
+/**
  * Photos kept before, by hash.
  */
 photos: Array<string>, };

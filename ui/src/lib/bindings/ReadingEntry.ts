@@ -29,6 +29,14 @@ red: string,
  */
 black: string, 
 /**
+ * Pin in doubt under the red lead, instead of a point: connector and number (`module_connector/4`), or empty.
+ */
+red_pin: string, 
+/**
+ * Pin in doubt under the black lead, or empty.
+ */
+black_pin: string, 
+/**
  * Positions of what can be switched or plugged; what is left out is in its usual position.
  */
 state: { [key in string]: string }, 

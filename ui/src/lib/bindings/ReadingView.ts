@@ -42,6 +42,14 @@ red: string,
  */
 black: string, 
 /**
+ * Pin in doubt under the red lead, instead of a point: connector and number, or empty.
+ */
+red_pin: string, 
+/**
+ * Pin in doubt under the black lead, or empty.
+ */
+black_pin: string, 
+/**
  * Positions of everything that can be switched or plugged; the key among them.
  */
 state: { [key in string]: string }, 

@@ -117,6 +117,7 @@ describe('codes that Rust sends', () => {
     ['MissingCode', 'circuit/src/diagnosis.rs', 'missing'],
     ['DoubtCode', 'circuit/src/diagnosis.rs', 'doubt'],
     ['WithheldCode', 'circuit/src/diagnosis.rs', 'held'],
+    ['ProblemCode', 'circuit/src/check/problem.rs', 'circuit_problem'],
     ['LikelihoodWord', 'circuit/src/diagnosis.rs', 'likelihood'],
     ['LineKind', 'money/src/line.rs', 'kind'],
     ['Code', 'evidence/src/packet/verdict.rs', 'proven'],

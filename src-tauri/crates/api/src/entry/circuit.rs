@@ -34,6 +34,9 @@ pub struct PinEntry {
     pub function: String,
     /// Note of earlier work, may be empty.
     pub note: String,
+    /// True when it isn't known for certain what the pin carries.
+    #[serde(default)]
+    pub in_doubt: bool,
     /// Photos kept before, by hash.
     pub photos: Vec<String>,
 }

@@ -1,9 +1,11 @@
 //! What the screen sends: one struct per user action. Text is taken as typed; it is checked and normalised here in Rust.
 
 mod authority;
+mod buy_price;
 mod circuit;
 mod intake;
 mod money;
+mod own_circuit;
 mod photo;
 mod programming;
 mod reading;
@@ -11,9 +13,11 @@ mod sharing;
 mod shop;
 
 pub use authority::*;
+pub use buy_price::*;
 pub use circuit::*;
 pub use intake::*;
 pub use money::*;
+pub use own_circuit::*;
 pub use photo::*;
 pub use programming::*;
 pub use reading::*;

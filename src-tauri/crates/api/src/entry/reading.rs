@@ -20,6 +20,12 @@ pub struct ReadingEntry {
     pub red: String,
     /// Black lead's point, empty for a look.
     pub black: String,
+    /// Pin in doubt under the red lead, instead of a point: connector and number (`module_connector/4`), or empty.
+    #[serde(default)]
+    pub red_pin: String,
+    /// Pin in doubt under the black lead, or empty.
+    #[serde(default)]
+    pub black_pin: String,
     /// Positions of what can be switched or plugged; what is left out is in its usual position.
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.

@@ -1,7 +1,7 @@
-use super::{both, photos};
+use super::both;
 use crate::ApiError;
 use crate::view::*;
-use ::circuit::{Circuit, ColourCode, Component, ComponentKind, Level, Pin, Solution, State, Test};
+use ::circuit::{Circuit, Component, ComponentKind, Diagnosis, Level, Solution, State, Test};
 use ::job::event::MeterChosen;
 use ::job::measured::in_base_unit;
 use ::job::{Job, Reasoning, reasoning};
@@ -28,27 +28,41 @@ pub(crate) fn meter(id: &str, chosen: &MeterChosen) -> MeterView {
 
 /// The circuit, drawn, with what was measured on it.
 pub(crate) fn circuit_view(job: &Job, reasoning: &Reasoning) -> CircuitView {
-    let circuit = &reasoning.circuit;
-    let (state, load) = shown_state(job, circuit);
+    let (state, load) = shown_state(job, &reasoning.circuit);
+    drawn_circuit(job, &reasoning.circuit, Some(&reasoning.diagnosis), &state, load.as_deref())
+}
+
+/// A circuit on its own, with a healthy one's volts in a state.
+pub(crate) fn bare_circuit(circuit: &Circuit, state: &State) -> CircuitView {
+    drawn_circuit(&Job::default(), circuit, None, state, None)
+}
+
+fn drawn_circuit(
+    job: &Job,
+    circuit: &Circuit,
+    diagnosis: Option<&Diagnosis>,
+    state: &State,
+    load: Option<&str>,
+) -> CircuitView {
     // A state without a solution (a chattering relay, say) has no volts to draw; everything else is still shown.
-    let healthy = ::circuit::solve(circuit, &state, &[], load.as_deref()).ok();
+    let healthy = ::circuit::solve(circuit, state, &[], load).ok();
     let edge = |side: fn(&::circuit::Point) -> f64| circuit.points.iter().map(side).fold(0.0, f64::max) + 1.0;
     CircuitView {
         id: circuit.id.clone(),
         title: both(&circuit.title),
         width: edge(|p| p.x),
         height: edge(|p| p.y),
-        points: circuit.points.iter().map(|p| point(job, circuit, &state, healthy.as_ref(), p)).collect(),
+        points: circuit.points.iter().map(|p| point(job, circuit, state, healthy.as_ref(), p)).collect(),
         parts: circuit
             .components
             .iter()
-            .filter(|c| is_there(c, &state))
-            .map(|c| part(reasoning, c))
+            .filter(|c| is_there(c, state))
+            .map(|c| part(circuit, diagnosis, c))
             .collect(),
-        connectors: circuit.connectors.iter().map(|c| connector(job, c)).collect(),
+        connectors: circuit.connectors.iter().map(|c| super::connector(job, circuit, diagnosis, c)).collect(),
         state_variables: circuit.variables.iter().map(variable).collect(),
         loads: circuit.loads.iter().map(|l| ChoiceView { id: l.id.clone(), name: both(&l.name) }).collect(),
-        tests: circuit.tests.iter().map(|t| test(reasoning, t)).collect(),
+        tests: circuit.tests.iter().map(|t| test(diagnosis, t)).collect(),
     }
 }
 
@@ -98,9 +112,10 @@ fn is_there(component: &Component, state: &State) -> bool {
         .all(|(variable, values)| state.get(variable).is_none_or(|v| values.contains(v)))
 }
 
-fn part(reasoning: &Reasoning, component: &Component) -> PartView {
+fn part(circuit: &Circuit, diagnosis: Option<&Diagnosis>, component: &Component) -> PartView {
     let (kind, from, to) = drawn(&component.kind);
-    let causes = reasoning.diagnosis.causes.iter().filter(|c| c.component == component.id);
+    let causes = diagnosis.map_or(&[][..], |diagnosis| &diagnosis.causes);
+    let causes = causes.iter().filter(|c| c.component == component.id);
     PartView {
         id: component.id.clone(),
         name: both(&component.name),
@@ -108,7 +123,7 @@ fn part(reasoning: &Reasoning, component: &Component) -> PartView {
         from: from.to_owned(),
         to: to.to_owned(),
         probability: causes.map(|c| c.probability).sum(),
-        module: reasoning.circuit.modules.iter().any(|m| m.components.contains(&component.id)),
+        module: circuit.modules.iter().any(|m| m.components.contains(&component.id)),
     }
 }
 
@@ -136,35 +151,6 @@ fn drawn(kind: &ComponentKind) -> (&'static str, &str, &str) {
     }
 }
 
-fn connector(job: &Job, connector: &::circuit::Connector) -> ConnectorView {
-    ConnectorView {
-        id: connector.id.clone(),
-        name: both(&connector.name),
-        pins: connector.pins.iter().map(|p| pin(job, &connector.id, p)).collect(),
-    }
-}
-
-fn pin(job: &Job, connector: &str, pin: &Pin) -> PinView {
-    let noted = job.pins.get(&(connector.to_owned(), pin.number.clone())).map(|kept| &kept.event);
-    let colour = noted.map(|n| n.colour.clone()).filter(|c| !c.is_empty());
-    PinView {
-        number: pin.number.clone(),
-        point: pin.point.clone(),
-        column: pin.x,
-        row: pin.y,
-        colour: colour.unwrap_or_else(|| colours(&pin.colour)),
-        function: both(&pin.function),
-        noted_function: noted.map(|n| n.function.clone()).unwrap_or_default(),
-        note: noted.map(|n| n.note.clone()).unwrap_or_default(),
-        photos: noted.map(|n| photos(job, &n.photos)).unwrap_or_default(),
-    }
-}
-
-/// Base then stripe, as IEC 60757 writes two colours: `BUYE`.
-fn colours(codes: &[ColourCode]) -> String {
-    codes.iter().map(super::code).collect()
-}
-
 fn variable(variable: &::circuit::Variable) -> StateVariableView {
     let position = |v: &::circuit::VariableValue| ChoiceView { id: v.id.clone(), name: both(&v.name) };
     StateVariableView {
@@ -175,8 +161,8 @@ fn variable(variable: &::circuit::Variable) -> StateVariableView {
     }
 }
 
-fn test(reasoning: &Reasoning, test: &Test) -> TestView {
-    let offered = reasoning.diagnosis.next.iter().find(|next| next.test == test.id);
+fn test(diagnosis: Option<&Diagnosis>, test: &Test) -> TestView {
+    let offered = diagnosis.and_then(|diagnosis| diagnosis.next.iter().find(|next| next.test == test.id));
     TestView {
         id: test.id.clone(),
         title: both(&test.name),

@@ -1,10 +1,13 @@
 use super::{both, cause_name, cause_name_of, code, likelihood};
+use super::{grounds, overturns, test_or_buy};
+use crate::reasoning::ShopReasoning;
 use crate::view::*;
 use ::circuit::{CauseShare, Circuit, Doubt, LikelihoodWord, Missing, ModuleVerdict, NextTest, WithheldTest};
 use ::job::{Job, Reasoning};
 
 /// What the readings prove so far.
-pub(crate) fn diagnosis_view(job: &Job, reasoning: &Reasoning) -> DiagnosisView {
+pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
+    let reasoning = &shop.reasoning;
     let (circuit, diagnosis) = (&reasoning.circuit, &reasoning.diagnosis);
     DiagnosisView {
         engine: diagnosis.engine.clone(),
@@ -12,13 +15,16 @@ pub(crate) fn diagnosis_view(job: &Job, reasoning: &Reasoning) -> DiagnosisView 
         unmodelled: diagnosis.unmodelled,
         next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
-        module: module(circuit, &diagnosis.modules),
+        module: module(job, circuit, &diagnosis.modules),
         doubts: doubts(job, reasoning),
+        overturned_by: overturns(circuit, &diagnosis.overturned_by),
+        closed_jobs: shop.closed_jobs.values().fold(0, |sum, count| sum.saturating_add(*count)),
+        test_or_buy: test_or_buy(shop),
     }
 }
 
 /// Number of a reading in the job by its observation id, 0 when there is none.
-fn number(job: &Job, observation: &str) -> u32 {
+pub(super) fn number(job: &Job, observation: &str) -> u32 {
     job.readings.iter().find(|r| r.record.to_string() == observation).map_or(0, |r| r.number)
 }
 
@@ -34,6 +40,7 @@ fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {
         ruled_out_by_number: number(job, &by),
         ruled_out_by: by,
         severity_ohms: cause.severity.map(|s| s.median),
+        grounds: grounds(job, &cause.grounds),
     }
 }
 
@@ -57,9 +64,8 @@ fn held_back(test: &WithheldTest) -> HeldBackTestView {
 }
 
 /// The module nearest to being called; a circuit without one has nothing to call.
-fn module(circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
-    let nearest = verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability));
-    let Some(verdict) = nearest else {
+fn module(job: &Job, circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
+    let Some(verdict) = nearest(verdicts) else {
         let likelihood = likelihood(LikelihoodWord::of(0.0));
         return ModuleView {
             may_be_called: false,
@@ -67,6 +73,8 @@ fn module(circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
             likelihood,
             missing: Vec::new(),
             group: Vec::new(),
+            grounds: Vec::new(),
+            overturned_by: Vec::new(),
         };
     };
     ModuleView {
@@ -75,7 +83,13 @@ fn module(circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
         likelihood: likelihood(LikelihoodWord::of(verdict.probability)),
         missing: verdict.missing.iter().map(|m| missing(circuit, m)).collect(),
         group: verdict.group.iter().map(|id| cause_name_of(circuit, id)).collect(),
+        grounds: grounds(job, &verdict.grounds),
+        overturned_by: overturns(circuit, &verdict.overturned_by),
     }
+}
+
+pub(super) fn nearest(verdicts: &[ModuleVerdict]) -> Option<&ModuleVerdict> {
+    verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability))
 }
 
 fn missing(circuit: &Circuit, missing: &Missing) -> MissingView {

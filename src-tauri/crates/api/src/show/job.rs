@@ -45,8 +45,8 @@ pub(crate) fn summary(id: &str, job: &Job) -> JobSummary {
             changed: job.changed_wall.clone(),
         },
         search_text: searched.map(text).join("\n"),
-        cache: Vec::new(),
-        cache_records: 0,
+        cache: crate::closed_jobs::cached(job),
+        cache_records: u64::try_from(job.timeline.len()).unwrap_or(u64::MAX),
     }
 }
 

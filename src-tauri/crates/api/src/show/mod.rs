@@ -3,22 +3,28 @@
 mod backup;
 mod cause;
 mod circuit;
+mod connector;
 mod diagnosis;
+mod grounds;
 mod job;
 mod money;
 mod photo;
 mod reading;
+mod test_or_buy;
 mod timeline;
 mod verification;
 
 pub(crate) use backup::backup;
 pub(crate) use cause::{cause_name, cause_name_of, likelihood};
-pub(crate) use circuit::{chosen_circuit, circuit_view, meter};
+pub(crate) use circuit::{bare_circuit, chosen_circuit, circuit_view, meter};
+use connector::connector;
 pub(crate) use diagnosis::diagnosis_view;
+use grounds::{grounds, overturns};
 pub(crate) use job::{row, summary, verdict};
 pub(crate) use money::{currency_sign, estimate, invoice, totals};
 pub(crate) use photo::{photo, photos};
 pub(crate) use reading::reading_views;
+use test_or_buy::test_or_buy;
 pub(crate) use timeline::timeline;
 pub(crate) use verification::verification;
 

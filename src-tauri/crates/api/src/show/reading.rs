@@ -24,6 +24,8 @@ fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingV
         mode: kept.mode.clone(),
         red: kept.red.clone(),
         black: kept.black.clone(),
+        red_pin: kept.red_pin.clone(),
+        black_pin: kept.black_pin.clone(),
         state: kept.state.clone(),
         load: kept.load.clone(),
         complaint_present: kept.complaint_present.clone(),

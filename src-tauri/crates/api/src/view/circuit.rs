@@ -8,10 +8,12 @@ use ts_rs::TS;
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct CircuitRow {
-    /// Circuit id of the library.
+    /// Circuit id of the library, or of the shop's own.
     pub id: String,
     /// Title.
     pub title: BothLanguages,
+    /// True for one that the shop entered itself.
+    pub own: bool,
 }
 
 /// A meter's profile.
@@ -131,8 +133,24 @@ pub struct PinView {
     pub noted_function: String,
     /// Note of earlier work.
     pub note: String,
+    /// True when the technician doesn't know for certain what it carries.
+    pub in_doubt: bool,
+    /// What it may carry, most likely first; empty unless at least two pins of this connector are in doubt.
+    pub likely: Vec<PinChanceView>,
     /// Photos of this pin.
     pub photos: Vec<PhotoView>,
+}
+
+/// What a pin in doubt may carry.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct PinChanceView {
+    /// Point of the circuit.
+    pub point: String,
+    /// Its name.
+    pub name: BothLanguages,
+    /// Probability.
+    pub probability: f64,
 }
 
 /// Something that is switched, plugged or fitted.

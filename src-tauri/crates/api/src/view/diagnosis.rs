@@ -21,6 +21,77 @@ pub struct DiagnosisView {
     pub module: ModuleView,
     /// Readings that contradict each other or the circuit.
     pub doubts: Vec<DoubtView>,
+    /// What would take the lead from the leading cause, most useful first.
+    pub overturned_by: Vec<OverturnView>,
+    /// Closed jobs of the shop with this circuit that count here.
+    pub closed_jobs: u32,
+    /// Testing on against buying the module; null for a circuit without one.
+    pub test_or_buy: Option<TestOrBuyView>,
+}
+
+/// A reading that made a verdict.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct GroundView {
+    /// Reading's record.
+    pub record: String,
+    /// Its number in the job.
+    pub number: u32,
+    /// True when it speaks for, false when it speaks against.
+    pub speaks_for: bool,
+    /// How much it says: little, something, much, very_much.
+    pub weight: String,
+    /// How many times it raised (or, against, lowered) the odds; at least 1.
+    pub times: f64,
+}
+
+/// A result that would overturn a verdict.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct OverturnView {
+    /// Test that could do it.
+    pub test: String,
+    /// Which result: between, over_limit, yes, no.
+    pub result: String,
+    /// Not below, in the base unit of the test's mode; null when there is no bound.
+    pub from: Option<f64>,
+    /// Not above.
+    pub to: Option<f64>,
+    /// Base unit: V, ohm, A, percent; empty for yes and no.
+    pub unit: String,
+    /// Chance of such a result.
+    pub chance: f64,
+    /// Probability of what the verdict is about after it.
+    pub probability_after: f64,
+    /// What would lead after it.
+    pub leading_after: BothLanguages,
+}
+
+/// Expected cost until the fix is proven: testing on against fitting the module now. Advice; the gate before a module
+/// stays as it is. Amounts are minor units, empty while something is missing.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct TestOrBuyView {
+    /// The module's name.
+    pub module: BothLanguages,
+    /// The shop's labour rate an hour.
+    pub labour_rate: String,
+    /// Price of the part.
+    pub part: String,
+    /// Price of its programming.
+    pub programming: String,
+    /// Where the price is from: typed, estimate, or empty when there is none.
+    pub price_from: String,
+    /// Next test, empty when none is left.
+    pub test: String,
+    /// Expected cost of testing on.
+    pub test_cost: String,
+    /// Expected cost of fitting the module now.
+    pub buy_cost: String,
+    /// Cheaper: test, buy, or empty when it can't be said.
+    pub cheaper: String,
+    /// By how much.
+    pub by: String,
 }
 
 /// One cause.
@@ -45,6 +116,8 @@ pub struct CauseView {
     pub ruled_out_by_number: u32,
     /// Most likely size of the fault in ohms, null when it has none.
     pub severity_ohms: Option<f64>,
+    /// The readings that did most for or against it, strongest first.
+    pub grounds: Vec<GroundView>,
 }
 
 /// A test that is offered.
@@ -87,6 +160,10 @@ pub struct ModuleView {
     pub missing: Vec<MissingView>,
     /// Causes that no meter reading can separate from the module, named together.
     pub group: Vec<BothLanguages>,
+    /// The readings that did most for or against the module, strongest first.
+    pub grounds: Vec<GroundView>,
+    /// What would carry the module over, or under, what a call needs.
+    pub overturned_by: Vec<OverturnView>,
 }
 
 /// Something that is missing before the module may be called.

@@ -26,6 +26,10 @@ pub struct ReadingView {
     pub red: String,
     /// Black lead's point.
     pub black: String,
+    /// Pin in doubt under the red lead, instead of a point: connector and number, or empty.
+    pub red_pin: String,
+    /// Pin in doubt under the black lead, or empty.
+    pub black_pin: String,
     /// Positions of everything that can be switched or plugged; the key among them.
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.

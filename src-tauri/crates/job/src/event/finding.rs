@@ -2,6 +2,7 @@ use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// A finding freezes circuit, readings, result and engine version.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -35,6 +36,9 @@ pub struct FindingKept {
     pub circuit_sha256: Digest,
     /// Readings it rests on (leaves of their records).
     pub readings: Vec<Digest>,
+    /// The shop's own closed jobs that were counted: cause id → how often it was the proven cause.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub closed_jobs: BTreeMap<String, u32>,
     /// The engine's whole result, numbers as decimal strings.
     pub result: Value,
 }

@@ -19,6 +19,9 @@ pub struct PinNoted {
     /// Note of earlier work. Withheld.
     #[serde(default)]
     pub note: String,
+    /// It isn't known for certain what the pin carries.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub in_doubt: bool,
     /// Photos.
     #[serde(default)]
     pub photos: Vec<Digest>,

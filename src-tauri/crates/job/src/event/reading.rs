@@ -22,6 +22,12 @@ pub struct ReadingKept {
     /// Black lead's point, empty for a look.
     #[serde(default)]
     pub black: String,
+    /// Pin in doubt under the red lead, instead of a point: connector and number (`module_connector/4`), or empty.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub red_pin: String,
+    /// Pin in doubt under the black lead, or empty.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub black_pin: String,
     /// Positions of all that can be switched, plugged or fitted.
     #[serde(default)]
     pub state: BTreeMap<String, String>,

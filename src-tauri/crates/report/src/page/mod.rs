@@ -5,6 +5,7 @@ mod bill;
 mod bottom;
 mod causes;
 mod cost;
+mod grounds;
 mod head;
 mod notes;
 mod parts;

@@ -1,6 +1,6 @@
 //! Findings on record, doubts about clocks, and what comes before any reliance on the report.
 
-use super::{Wording, bottom};
+use super::{Wording, bottom, grounds};
 use crate::{FindingsInput, words};
 use job::event::{Event, FindingKept, Outcome};
 use job::{Job, Kept, TimelineRecord};
@@ -12,12 +12,13 @@ pub(super) fn technician_words(job: &Job, wording: &Wording) -> Option<String> {
 
 /// Every finding, oldest first, with the engine and the circuit it rests on, and the meter.
 pub(super) fn findings(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
-    let mut findings: Vec<Vec<String>> = job.findings.iter().map(|kept| finding(kept, wording)).collect();
+    let mut findings: Vec<Vec<String>> =
+        job.findings.iter().map(|kept| finding(kept, job, wording)).collect();
     findings.extend(meter(job, wording).map(|line| vec![line]));
     findings
 }
 
-fn finding(kept: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
+fn finding(kept: &Kept<FindingKept>, job: &Job, wording: &Wording) -> Vec<String> {
     let event = &kept.event;
     let outcome = match event.outcome {
         Outcome::CauseCalled => "outcome_cause_called",
@@ -31,13 +32,14 @@ fn finding(kept: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
     let said = format!("{} {}", wording.say(outcome, &[]), called.join(", "));
     let circuit = wording.circuit_title().unwrap_or(&event.circuit);
     let engine = [("engine", event.engine.as_str()), ("circuit", circuit)];
-    let lines = [
-        Some(wording.say("finding_entry", &[("when", &wording.date(&kept.wall)), ("outcome", said.trim())])),
-        wording.say_if("finding_words", "words", &event.words),
-        Some(wording.say("finding_engine", &engine)),
-        Some(event.circuit_sha256.to_string()),
-    ];
-    lines.into_iter().flatten().collect()
+    let when = wording.date(&kept.wall);
+    let mut lines = vec![wording.say("finding_entry", &[("when", &when), ("outcome", said.trim())])];
+    lines.extend(wording.say_if("finding_words", "words", &event.words));
+    lines.extend(grounds::lines(event, job, wording));
+    lines.push(wording.say("finding_engine", &engine));
+    // The template sets the hash in its own face: it stays last.
+    lines.push(event.circuit_sha256.to_string());
+    lines
 }
 
 fn meter(job: &Job, wording: &Wording) -> Option<String> {

@@ -63,8 +63,10 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
 
 fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
     let kept = &reading.reading;
-    let leads = (!kept.red.is_empty() || !kept.black.is_empty()).then(|| {
-        let (red, black) = (wording.point(&kept.red), wording.point(&kept.black));
+    let named = [&kept.red, &kept.black, &kept.red_pin, &kept.black_pin];
+    let leads = named.iter().any(|place| !place.is_empty()).then(|| {
+        let red = wording.lead(&kept.red, &kept.red_pin);
+        let black = wording.lead(&kept.black, &kept.black_pin);
         wording.say("reading_leads", &[("red", &red), ("black", &black)])
     });
     let mode =

@@ -85,6 +85,14 @@ impl Wording {
         self.named(id, |c| c.points.iter().find(|p| p.id == id).map(|p| &p.name))
     }
 
+    /// Where a lead was: a point, or a pin whose function isn't certain.
+    pub fn lead(&self, point: &str, pin: &str) -> String {
+        match pin.split_once('/') {
+            Some((_, number)) => self.say("reading_pin", &[("number", number)]),
+            None => self.point(point),
+        }
+    }
+
     pub fn load(&self, id: &str) -> String {
         self.named(id, |c| c.loads.iter().find(|l| l.id == id).map(|l| &l.name))
     }

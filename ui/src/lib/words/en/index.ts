@@ -1,4 +1,5 @@
 import { custody } from './custody';
+import { circuits } from './circuits';
 import { errors } from './errors';
 import { handover } from './handover';
 import { measuring } from './measuring';
@@ -20,6 +21,7 @@ export const en = {
   ...handover,
   ...sharing,
   ...custody,
+  ...circuits,
   ...errors,
 };
 

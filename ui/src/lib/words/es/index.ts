@@ -1,5 +1,6 @@
 import type { Words } from '../en';
 import { custody } from './custody';
+import { circuits } from './circuits';
 import { errors } from './errors';
 import { handover } from './handover';
 import { measuring } from './measuring';
@@ -21,5 +22,6 @@ export const es: Words = {
   ...handover,
   ...sharing,
   ...custody,
+  ...circuits,
   ...errors,
 };

@@ -1,0 +1,67 @@
+//! What a verdict rests on, and what would overturn it.
+
+use super::cause_name_of;
+use super::diagnosis::number;
+use crate::view::{BothLanguages, GroundView, OverturnView};
+use ::circuit::{Circuit, Ground, MeasureMode, Overturn, WouldShow};
+use ::job::{Job, Weight};
+use report::{Language, words};
+
+/// Readings that made a verdict.
+pub(crate) fn grounds(job: &Job, grounds: &[Ground]) -> Vec<GroundView> {
+    let view = |ground: &Ground| GroundView {
+        record: ground.observation.clone(),
+        number: number(job, &ground.observation),
+        speaks_for: ground.log_odds >= 0.0,
+        weight: Weight::of(ground.log_odds).code().to_owned(),
+        times: ground.log_odds.abs().exp().min(MOST_TIMES),
+    };
+    grounds.iter().map(view).collect()
+}
+
+/// Beyond a million the number says nothing more, and JSON knows no infinity.
+const MOST_TIMES: f64 = 1e6;
+
+/// Results that would overturn a verdict.
+pub(crate) fn overturns(circuit: &Circuit, overturns: &[Overturn]) -> Vec<OverturnView> {
+    overturns.iter().map(|one| overturn(circuit, one)).collect()
+}
+
+fn overturn(circuit: &Circuit, overturn: &Overturn) -> OverturnView {
+    let (result, from, to) = match overturn.result {
+        WouldShow::Between { from, to } => ("between", from, to),
+        WouldShow::OverLimit => ("over_limit", None, None),
+        WouldShow::Yes => ("yes", None, None),
+        WouldShow::No => ("no", None, None),
+    };
+    let test = circuit.tests.iter().find(|test| test.id == overturn.test);
+    OverturnView {
+        test: overturn.test.clone(),
+        result: result.to_owned(),
+        from,
+        to,
+        unit: test.map(|test| base_unit(test.mode)).unwrap_or_default().to_owned(),
+        chance: overturn.chance,
+        probability_after: overturn.probability_after,
+        leading_after: leading(circuit, &overturn.leading_after),
+    }
+}
+
+/// Unit in which the engine counts a mode.
+fn base_unit(mode: MeasureMode) -> &'static str {
+    match mode {
+        MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance | MeasureMode::MillivoltsDc => "V",
+        MeasureMode::Ohms => "ohm",
+        MeasureMode::Amps | MeasureMode::AmpsClamp => "A",
+        MeasureMode::Duty => "percent",
+        MeasureMode::Look | MeasureMode::YesNo => "",
+    }
+}
+
+fn leading(circuit: &Circuit, cause: &str) -> BothLanguages {
+    if cause != "unmodelled" {
+        return cause_name_of(circuit, cause);
+    }
+    let say = |language| words::say(language, "cause_unmodelled", &[]);
+    BothLanguages { en: say(Language::English), es: say(Language::Spanish) }
+}
