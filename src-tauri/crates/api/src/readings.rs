@@ -70,7 +70,8 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     if seen != (entry.unit == "yes_no") {
         return Err(job::measured::MeasuredError::Unit(entry.unit.clone()).into());
     }
-    let at_pin = !seen && !(entry.red_pin.is_empty() && entry.black_pin.is_empty());
+    let names_pin = !entry.red_pin.is_empty() || !entry.black_pin.is_empty();
+    let at_pin = names_pin && !seen;
     if !seen {
         known_place(job, &circuit, "red_lead", &entry.red, &entry.red_pin)?;
         known_place(job, &circuit, "black_lead", &entry.black, &entry.black_pin)?;
