@@ -43,6 +43,7 @@ mod observation;
 mod offer;
 mod overturn;
 mod pairs;
+mod part_now;
 mod pin_out;
 mod playing;
 mod posterior;

@@ -4,10 +4,11 @@ use crate::component::{ComponentKind, Need};
 use crate::fault::FaultMode;
 use crate::meter::Meter;
 use crate::observation::MeasureMode;
+use crate::part_now::Own;
 use crate::procedure::Happening;
 use crate::settle::{Settled, settle};
 use crate::solved::Probe;
-use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
+use crate::wiring::{Failing, Moment, Part, Position, Setting, Wiring};
 
 /// A circuit that still has more than this between the leads spoils an ohms reading (judgement).
 const LIVE_VOLTS: f64 = 0.1;

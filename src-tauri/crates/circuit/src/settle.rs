@@ -7,8 +7,9 @@ use crate::bend::{Bend, Side};
 use crate::component::{ComponentKind, Need};
 use crate::error::CircuitError;
 use crate::fault::FaultMode;
+use crate::part_now::Own;
 use crate::solved::Solved;
-use crate::wiring::{Failing, Moment, Own, Part, Position, Setting, Wiring};
+use crate::wiring::{Failing, Moment, Part, Position, Setting, Wiring};
 
 /// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
 const STAY_ON: f64 = 0.9;
