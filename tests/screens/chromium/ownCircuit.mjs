@@ -55,4 +55,6 @@ export async function ownCircuit(page, looks) {
   await press('own-import');
   await page.locator('[role=alert]').waitFor();
   await looks.at(page, 'own-circuit-refused');
+  await page.evaluate(() => (location.hash = ''));
+  await settled(page);
 }
