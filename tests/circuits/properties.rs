@@ -43,11 +43,15 @@ proptest! {
         let mut seen = observations(&circuit, &chosen);
         let forward = engine.diagnose(&seen).unwrap();
         let places = seen.len();
+        prop_assert_eq!(&engine.diagnose(&seen).unwrap(), &forward, "the same again gives the same digits");
         seen.rotate_left(turn % places);
         let turned = engine.diagnose(&seen).unwrap();
         for cause in &forward.causes {
             let other = turned.causes.iter().find(|other| other.id == cause.id).unwrap();
-            prop_assert!((cause.probability - other.probability).abs() < 1e-6, "{}", cause.id);
+            let off = (cause.probability - other.probability).abs();
+            // In another order, other relatives are solved from, and volts agree to 1e-6 V only (5 mohm beside 1 Mohm);
+            // a reading ten of its sigmas of 30 mV away turns that into 10 / 0.03 V × 1e-6 V of its odds.
+            prop_assert!(off < 3.4e-4, "{}: off by {off}", cause.id);
         }
     }
 
@@ -74,7 +78,9 @@ proptest! {
         let after = engine.diagnose(&seen).unwrap();
         for cause in &before.causes {
             let other = after.causes.iter().find(|other| other.id == cause.id).unwrap();
-            prop_assert!((cause.probability - other.probability).abs() < 1e-6, "{}", cause.id);
+            let off = (cause.probability - other.probability).abs();
+            // The idle reading brings a setting of its own, and with it other relatives: see above.
+            prop_assert!(off < 3.4e-4, "{}: off by {off}", cause.id);
         }
     }
 }

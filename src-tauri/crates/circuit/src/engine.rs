@@ -61,6 +61,8 @@ impl<'a> Engine<'a> {
         observations: &[Observation],
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
+        // The same readings give the same digits, whatever was asked before.
+        self.model.clear_solutions();
         let ways = ways(self.model.circuit(), options)?;
         let mut weighed = Vec::with_capacity(ways.len());
         for way in &ways {

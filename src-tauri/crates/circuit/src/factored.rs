@@ -145,6 +145,13 @@ impl Clone for AtHand {
 }
 
 impl AtHand {
+    /// Begins with nothing at hand: by way of another relative, the last digits come out otherwise.
+    pub fn clear(&self) {
+        if let Ok(mut kept) = self.kept.lock() {
+            kept.clear();
+        }
+    }
+
     /// Solves elements, by way of a relative where there is one.
     pub fn solve(&self, nodes: usize, elements: &[Element]) -> Result<Solved, CircuitError> {
         let Ok(mut kept) = self.kept.lock() else { return Ok(Factored::of(nodes, elements)?.solved()) };

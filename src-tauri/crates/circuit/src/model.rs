@@ -132,6 +132,11 @@ impl<'a> Model<'a> {
         Ok(self.columns.len() - 1)
     }
 
+    /// Forgets the solutions that lie at hand for further ones.
+    pub fn clear_solutions(&self) {
+        self.settings.iter().for_each(|known| known.setting.at_hand.clear());
+    }
+
     fn setting(
         &mut self,
         measure: &Measure,
