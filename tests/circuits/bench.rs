@@ -70,19 +70,8 @@ impl<'c> Bench<'c> {
             }
         };
         let number = u32::try_from(self.observations.len()).unwrap() + 1;
-        self.observations.push(Observation {
-            id: format!("{number} {id}"),
-            test: Some(id.to_owned()),
-            mode: test.mode,
-            red: test.red.clone(),
-            black: test.black.clone(),
-            value,
-            state: test.state.clone(),
-            load: test.load.clone(),
-            complaint,
-            placement: number,
-            ..Observation::default()
-        });
+        let seen = Observation::at(test, format!("{number} {id}"), value, number);
+        self.observations.push(Observation { complaint, ..seen });
         value
     }
 

@@ -13,19 +13,7 @@ fn observations(circuit: &Circuit, chosen: &[(usize, f64, bool)]) -> Vec<Observa
             (Some(_), _) => ObservedValue::No,
             _ => ObservedValue::Number((volts * 100.0).round() / 100.0),
         };
-        all.push(Observation {
-            id: i.to_string(),
-            test: Some(test.id.clone()),
-            mode: test.mode,
-            red: test.red.clone(),
-            black: test.black.clone(),
-            value,
-            state: test.state.clone(),
-            load: test.load.clone(),
-            complaint: Present::Yes,
-            placement: u32::try_from(i).unwrap(),
-            ..Observation::default()
-        });
+        all.push(Observation::at(test, i.to_string(), value, u32::try_from(i).unwrap()));
     }
     all
 }
@@ -49,9 +37,7 @@ proptest! {
         for cause in &forward.causes {
             let other = turned.causes.iter().find(|other| other.id == cause.id).unwrap();
             let off = (cause.probability - other.probability).abs();
-            // In another order, other relatives are solved from, and volts agree to 1e-6 V only (5 mohm beside 1 Mohm);
-            // a reading ten of its sigmas of 30 mV away turns that into 10 / 0.03 V × 1e-6 V of its odds.
-            prop_assert!(off < 3.4e-4, "{}: off by {off}", cause.id);
+            prop_assert!(off < 1e-6, "{}: off by {off}", cause.id);
         }
     }
 
@@ -79,8 +65,9 @@ proptest! {
         for cause in &before.causes {
             let other = after.causes.iter().find(|other| other.id == cause.id).unwrap();
             let off = (cause.probability - other.probability).abs();
-            // The idle reading brings a setting of its own, and with it other relatives: see above.
-            prop_assert!(off < 3.4e-4, "{}: off by {off}", cause.id);
+            // Its curve has ends of its own, so severities are summed at other points: as near as the sum itself is to
+            // converged (0.005, see `doubling_the_grid_changes_nothing`). Seen: 0.0023 at most in 1,500 cases.
+            prop_assert!(off < 5e-3, "{}: off by {off}", cause.id);
         }
     }
 }

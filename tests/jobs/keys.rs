@@ -6,6 +6,7 @@ use api::entry::*;
 use evidence::packet::{Options, Verdict, verify};
 use std::fs::File;
 use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
 
 fn packet(workshop: &Workshop, job: &str) -> String {
     assert!(workshop.packet_write(job, &PacketEntry::preset("en", "customer")).unwrap().good);
@@ -47,11 +48,13 @@ fn who_holds_the_old_fingerprint_finds_the_way_to_the_new_key() {
 fn a_passphrase_locks_signing_and_loses_nothing() {
     let shop = Shop::open();
     let job = shop.measuring();
+    assert_eq!(Shop::code(shop.workshop.key_protect("", "short")), "passphrase_too_short");
     shop.workshop.key_protect("", "four words never together").unwrap();
     let Shop { workshop, folder, clock } = shop;
     drop(workshop);
     let workshop = Workshop::open_at(folder.path(), clock).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.state, "locked");
+    workshop.job_open().unwrap();
     workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
     let before = workshop.job_view(&job).unwrap().timeline.len();
     assert_eq!(Shop::code(workshop.approval_keep(&job, &approval(1))), "key_locked");
@@ -60,6 +63,36 @@ fn a_passphrase_locks_signing_and_loses_nothing() {
     workshop.key_unlock("four words never together").unwrap();
     workshop.approval_keep(&job, &approval(1)).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.protection, "passphrase");
+}
+
+/// As a crash leaves it between the old key's statement and the new key's taking over: both files are there.
+fn cut_off(folder: &Path, old: &[u8]) {
+    let current = walk(folder).into_iter().find(|path| holds_private_key(path)).unwrap();
+    std::fs::rename(&current, current.with_file_name("next.pem")).unwrap();
+    std::fs::write(&current, old).unwrap();
+}
+
+fn holds_private_key(path: &Path) -> bool {
+    std::fs::read_to_string(path).is_ok_and(|text| text.contains("PRIVATE KEY"))
+}
+
+#[test]
+fn a_change_that_a_crash_cut_off_is_ended_at_the_next_start() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    packet(&shop.workshop, &job);
+    let handed_over = fingerprint(&shop.workshop);
+    let key = walk(shop.folder.path()).into_iter().find(|path| holds_private_key(path)).unwrap();
+    let old = std::fs::read(key).unwrap();
+    shop.workshop.key_change("").unwrap();
+    let newest = fingerprint(&shop.workshop);
+    let Shop { workshop, folder, clock } = shop;
+    drop(workshop);
+    cut_off(folder.path(), &old);
+    let workshop = Workshop::open_at(folder.path(), clock).unwrap();
+    assert_eq!(fingerprint(&workshop), newest);
+    let verdict = trusting(&packet(&workshop, &job), &handed_over);
+    assert!(verdict.good && verdict.logs[0].trusted, "{:?}", verdict.problems);
 }
 
 #[test]
@@ -71,22 +104,21 @@ fn a_lost_key_is_a_break_that_shows() {
     assert_eq!(Shop::code(shop.workshop.key_lost("")), "key_not_lost");
     let Shop { workshop, folder, clock } = shop;
     drop(workshop);
-    for entry in walk(folder.path()) {
-        let private = std::fs::read_to_string(&entry).is_ok_and(|text| text.contains("PRIVATE KEY"));
-        if private {
-            std::fs::remove_file(entry).unwrap();
-        }
-    }
+    walk(folder.path()).into_iter().filter(|path| holds_private_key(path)).for_each(|path| {
+        std::fs::remove_file(path).unwrap();
+    });
     let workshop = Workshop::open_at(folder.path(), clock).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.state, "lost");
-    let write = workshop.packet_write(&job, &PacketEntry::preset("en", "customer"));
-    assert_ne!(Shop::code(write.map(|_| ())), "not_set_up");
+    let write = || workshop.packet_write(&job, &PacketEntry::preset("en", "customer"));
+    assert!(write().unwrap().good, "what was signed before can still be handed out");
+    workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
+    assert_eq!(Shop::code(write()), "key_is_lost");
     workshop.key_lost("").unwrap();
     let verdict = trusting(&packet(&workshop, &job), &lost);
     assert!(!verdict.logs[0].trusted, "nobody vouches for the new key");
 }
 
-fn walk(folder: &std::path::Path) -> Vec<std::path::PathBuf> {
+fn walk(folder: &Path) -> Vec<PathBuf> {
     let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     entries.flat_map(|path| if path.is_dir() { walk(&path) } else { vec![path] }).collect()
 }

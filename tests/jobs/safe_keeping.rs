@@ -54,8 +54,16 @@ fn a_damaged_backup_is_refused_with_what_can_be_read_and_leaves_the_folder_as_it
     std::fs::write(&backup, bytes).unwrap();
     assert_ne!(api::backup_check(Path::new(&backup), WORDS).unwrap().damage, "");
     let bare = tempfile::tempdir().unwrap();
-    assert_eq!(Shop::code(restore(&backup, bare.path(), "same_device")), "backup_damaged");
-    assert!(!Workshop::open(bare.path()).unwrap().shop_view().unwrap().set_up);
+    let folder = bare.path().join("data");
+    // What an earlier try that was cut off may have left must be in nobody's way.
+    for ending in ["data.restoring", "data.before-restoring"] {
+        std::fs::create_dir(bare.path().join(ending)).unwrap();
+        std::fs::write(bare.path().join(ending).join("half"), "half").unwrap();
+    }
+    assert_eq!(Shop::code(restore(&backup, &folder, "same_device")), "backup_damaged");
+    assert!(!Workshop::open(&folder).unwrap().shop_view().unwrap().set_up);
+    assert!(!bare.path().join("data.restoring").exists(), "half a restored shop stays nowhere");
+    assert_eq!(Shop::code(restore(&backup, &folder, "third_device")), "unknown_choice");
     assert_eq!(
         Shop::code(api::backup_check(Path::new(&backup), "another phrase altogether")),
         "wrong_passphrase"

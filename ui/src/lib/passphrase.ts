@@ -1,11 +1,8 @@
 import { say } from './words';
 
-/** Shortest passphrase the core takes, in characters (`api`, `passphrase_too_short`). */
-const SHORTEST = 12;
-
-/** Why a new passphrase, typed twice, doesn't do yet; nothing when it does. */
-export function passphraseReason(first: string, again: string): string | null {
+/** Why a new passphrase, typed twice, doesn't do yet; nothing when it does. How long it must be the core says. */
+export function passphraseReason(first: string, again: string, least: number): string | null {
   const count = [...first].length;
-  if (count < SHORTEST) return say('passphrase_short', { count });
+  if (count < least) return say('passphrase_short', { count, least });
   return first === again ? null : say('passphrase_differs');
 }

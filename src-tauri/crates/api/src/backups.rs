@@ -3,16 +3,13 @@
 use crate::entry::RestoreEntry;
 use crate::view::{BackupView, DamagedBackupView, ImportView, ShopView, WrittenFileView};
 use crate::{ApiError, Workshop, keys, shop, show, typed};
-use evidence::Digest;
 use evidence::packet::Progress;
+use evidence::{DeviceKey, Digest};
 use std::fs::File;
 use std::io::BufReader;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use store::{OpenOptions, RestoreAs, StoreError};
-
-/// Shortest passphrase that is taken: a backup lies where others can try as often as they like.
-const SHORTEST: usize = 12;
+use store::{OpenOptions, RestoreAs, Store, StoreError};
 
 impl Workshop {
     /// Writes the whole shop into one encrypted file in the export folder.
@@ -20,9 +17,7 @@ impl Workshop {
     /// # Errors
     /// A passphrase that is too short; a folder that can't be written to; cancelled.
     pub fn backup_write(&self, passphrase: &str) -> Result<BackupView, ApiError> {
-        if passphrase.chars().count() < SHORTEST {
-            return Err(ApiError::refused("passphrase_too_short"));
-        }
+        typed::passphrase(passphrase)?;
         self.work.begin("backup");
         let written = self.write_backup(passphrase);
         self.work.end();
@@ -135,20 +130,17 @@ impl Workshop {
 /// A shop that is set up here already; a wrong passphrase; a damaged backup. The folder stays as it was.
 pub fn restore(folder: &Path, entry: &RestoreEntry) -> Result<ShopView, ApiError> {
     require_fresh(folder)?;
-    let aside = beside(folder);
-    let moved = folder.exists();
-    if moved {
-        std::fs::rename(folder, &aside).map_err(|source| failed("rename", folder, source))?;
+    // Whole beside its place first: a shop that were there with the first device's id and the second one's key would
+    // write into the first one's logs.
+    let staging = beside(folder, ".restoring");
+    clear(&staging)?;
+    let restored = bring_back(&staging, entry).and_then(|()| put_in_place(&staging, folder));
+    if restored.is_err() {
+        // Made here from the backup, which still has it all.
+        let _ = std::fs::remove_dir_all(&staging);
     }
-    let restored = bring_back(folder, entry);
-    if moved {
-        match &restored {
-            Ok(_) => drop(std::fs::remove_dir_all(&aside)),
-            // The fresh folder returns to its place, so that the first start goes on as if nothing had happened.
-            Err(_) => std::fs::rename(&aside, folder).map_err(|source| failed("rename", &aside, source))?,
-        }
-    }
-    restored
+    restored?;
+    Workshop::open(folder)?.shop_view()
 }
 
 /// Reads a backup to its end and says what is in it, also of a damaged one; nothing is restored.
@@ -173,7 +165,9 @@ fn require_fresh(folder: &Path) -> Result<(), ApiError> {
     if fresh { Ok(()) } else { Err(ApiError::refused("already_set_up")) }
 }
 
-fn bring_back(folder: &Path, entry: &RestoreEntry) -> Result<ShopView, ApiError> {
+/// The shop of a backup in a folder of its own, as this device goes on with it.
+fn bring_back(staging: &Path, entry: &RestoreEntry) -> Result<(), ApiError> {
+    typed::one_of("restore_as", &entry.restore_as, &["same_device", "second_device"])?;
     let path = PathBuf::from(typed::required("path", &entry.path)?);
     let file = File::open(&path).map_err(|source| failed("read", &path, source))?;
     let second = (entry.restore_as == "second_device").then(keys::new_key).transpose()?;
@@ -181,27 +175,54 @@ fn bring_back(folder: &Path, entry: &RestoreEntry) -> Result<ShopView, ApiError>
     let report = store::restore(
         &mut BufReader::with_capacity(1 << 20, file),
         &entry.passphrase,
-        folder,
+        staging,
         &restore_as,
         &OpenOptions::default(),
         &mut |_| ControlFlow::Continue(()),
     )?;
-    let workshop = Workshop::open(folder)?;
-    if let Some(key) = second {
-        let first = workshop.shop()?.device_id;
-        report.public_keys.iter().try_for_each(|pem| workshop.store.keep_public_key(&first, pem))?;
-        let device_id = shop::new_id("device")?;
-        workshop.store.keep_public_key(&device_id, &key.public_pem()?)?;
-        let shop = shop::Shop { device_id, ..workshop.shop()? };
-        workshop.keep_shop(&shop)?;
+    match second {
+        Some(key) => become_second(staging, &report.public_keys, &key),
+        None => Ok(()),
     }
-    workshop.fold_waiting()?;
-    workshop.shop_view()
 }
 
-fn beside(folder: &Path) -> PathBuf {
+/// Gives the device an id of its own before anything is opened with the new key.
+fn become_second(staging: &Path, first_keys: &[String], key: &DeviceKey) -> Result<(), ApiError> {
+    let store = Store::open(staging, &OpenOptions::default())?;
+    let first = shop::kept_in(&store)?;
+    first_keys.iter().try_for_each(|pem| store.keep_public_key(&first.device_id, pem))?;
+    let device_id = shop::new_id("device")?;
+    store.keep_public_key(&device_id, &key.public_pem()?)?;
+    shop::keep_in(&store, &shop::Shop { device_id, ..first })
+}
+
+/// The fresh folder goes, the restored one takes its place.
+fn put_in_place(staging: &Path, folder: &Path) -> Result<(), ApiError> {
+    let aside = beside(folder, ".before-restoring");
+    clear(&aside)?;
+    if folder.exists() {
+        std::fs::rename(folder, &aside).map_err(|source| failed("rename", folder, source))?;
+    }
+    std::fs::rename(staging, folder).map_err(|source| {
+        // The first start then goes on as if nothing had happened.
+        let _ = std::fs::rename(&aside, folder);
+        failed("rename", staging, source)
+    })?;
+    let _ = std::fs::remove_dir_all(&aside);
+    Ok(())
+}
+
+/// What an earlier try left behind: never more than a fresh folder, or half of a backup.
+fn clear(leftover: &Path) -> Result<(), ApiError> {
+    if leftover.exists() {
+        std::fs::remove_dir_all(leftover).map_err(|source| failed("remove", leftover, source))?;
+    }
+    Ok(())
+}
+
+fn beside(folder: &Path, ending: &str) -> PathBuf {
     let mut name = folder.as_os_str().to_owned();
-    name.push(".before-restoring");
+    name.push(ending);
     PathBuf::from(name)
 }
 

@@ -29,14 +29,14 @@ impl Workshop {
     /// # Errors
     /// A locked key; a folder that can't be written to. The old key stays in use then.
     pub fn key_change(&self, passphrase: &str) -> Result<ShopView, ApiError> {
+        let protection = typed::new_passphrase(passphrase)?;
         let _turn = self.store.turn();
         let shop = self.shop()?;
         let (old, new) = (self.key()?, new_key()?);
         let step = succession::change(&shop.shop_id, &shop.device_id, &old, &new.public())?;
-        self.store.stage_device_key(&new, some(passphrase))?;
-        self.store.keep_public_key(&shop.device_id, &new.public_pem()?)?;
+        self.store.stage_device_key(&new, protection)?;
         self.remember(Succession::KeyChanged(step))?;
-        self.store.promote_staged_key()?;
+        self.take_into_use(&shop.device_id, &new.public())?;
         self.unlock(passphrase)?;
         self.shop_view()
     }
@@ -46,20 +46,20 @@ impl Workshop {
     /// # Errors
     /// The key is not lost; a folder that can't be written to.
     pub fn key_lost(&self, passphrase: &str) -> Result<ShopView, ApiError> {
+        let protection = typed::new_passphrase(passphrase)?;
         let _turn = self.store.turn();
         let shop = self.shop()?;
-        if self.store.device_key().is_ok_and(|key| key.is_some()) {
-            return Err(ApiError::refused("key_not_lost"));
+        match self.store.device_key() {
+            Ok(Some(_)) | Err(StoreError::KeyLocked) => return Err(ApiError::refused("key_not_lost")),
+            _ => {}
         }
         let new = new_key()?;
-        let lost = self.store.public_keys_of(&shop.device_id)?.pop();
-        if let Some(lost) = lost {
+        self.store.stage_device_key(&new, protection)?;
+        if let Some(lost) = self.store.public_keys_of(&shop.device_id)?.pop() {
             let step = succession::lose(&shop.shop_id, &shop.device_id, &lost, &new.public())?;
             self.remember(Succession::KeyLost(step))?;
         }
-        self.store.stage_device_key(&new, some(passphrase))?;
-        self.store.keep_public_key(&shop.device_id, &new.public_pem()?)?;
-        self.store.promote_staged_key()?;
+        self.take_into_use(&shop.device_id, &new.public())?;
         self.unlock(passphrase)?;
         self.shop_view()
     }
@@ -92,7 +92,8 @@ impl Workshop {
     /// # Errors
     /// A wrong old passphrase.
     pub fn key_protect(&self, old: &str, new: &str) -> Result<ShopView, ApiError> {
-        self.store.protect_device_key(some(old), some(new))?;
+        let new_protection = typed::new_passphrase(new)?;
+        self.store.protect_device_key(Some(old).filter(|old| !old.is_empty()), new_protection)?;
         self.unlock(new)?;
         self.shop_view()
     }
@@ -112,6 +113,30 @@ impl Workshop {
             Ok(Some(stored)) => Ok(Some(stored.key.public())),
             _ => Ok(self.store.public_keys_of(device)?.pop()),
         }
+    }
+
+    /// The staged key takes the old one's place; its statement is on disk already.
+    fn take_into_use(&self, device: &str, new: &PublicKey) -> Result<(), ApiError> {
+        self.store.promote_staged_key()?;
+        Ok(self.store.keep_public_key(device, &new.pem()?)?)
+    }
+
+    /// Ends a change of keys that a crash cut off between its statement and the new key's taking over: the logs would
+    /// name the new key and be signed by the old one.
+    pub(crate) fn finish_key_change(&self) -> Result<(), ApiError> {
+        let Ok(shop) = self.shop() else { return Ok(()) };
+        let staged = !matches!(self.store.staged_device_key(None), Ok(None));
+        let steps = self.successions()?;
+        let named = steps.iter().rev().find_map(|step| match step {
+            Succession::KeyChanged(step) if step.device == shop.device_id => Some(&step.new_key),
+            Succession::KeyLost(step) if step.device == shop.device_id => Some(&step.new_key),
+            _ => None,
+        });
+        let Some(new) = named.filter(|_| staged).map(|pem| PublicKey::from_pem(pem)).transpose()? else {
+            return Ok(());
+        };
+        let in_use = self.store.own_public_keys().ok().and_then(|keys| keys.last().copied());
+        if in_use == Some(new) { Ok(()) } else { self.take_into_use(&shop.device_id, &new) }
     }
 
     /// Notes the public half of the key in use, so that it is known should the private one be lost.
@@ -247,6 +272,7 @@ impl Workshop {
             public_key: key.map(|key| key.pem()).transpose()?.unwrap_or_default(),
             protection: protection(self.store.key_protection()?).to_owned(),
             state: state.to_owned(),
+            passphrase_least: u32::try_from(typed::PASSPHRASE).unwrap_or(u32::MAX),
             earlier_keys: u32::try_from(self.store.public_keys_of(device)?.len().saturating_sub(1))
                 .unwrap_or(u32::MAX),
         })
@@ -275,10 +301,6 @@ fn names(records: &[Record], step: &DeviceAdded) -> bool {
 
 fn fingerprint(pem: &str) -> Option<Digest> {
     PublicKey::from_pem(pem).ok()?.fingerprint().ok()
-}
-
-fn some(passphrase: &str) -> Option<&str> {
-    Some(passphrase).filter(|passphrase| !passphrase.is_empty())
 }
 
 /// A key from the system's randomness; without it none may be made.

@@ -6,6 +6,7 @@ use crate::{ApiError, Workshop, show, typed};
 use job::rules::{self, RegionRules};
 use money::{Cents, Percent};
 use serde::{Deserialize, Serialize};
+use store::Store;
 
 pub(crate) const SHOP: &str = "shop";
 const PREFERENCES: &str = "preferences";
@@ -64,7 +65,7 @@ impl Workshop {
             labour_rate: rate,
             tax_rate: percent.parse()?,
         };
-        self.keep_shop(&shop)?;
+        keep_in(&self.store, &shop)?;
         self.make_key(&shop.device_id)?;
         self.shop_view()
     }
@@ -83,13 +84,7 @@ impl Workshop {
     }
 
     pub(crate) fn shop(&self) -> Result<Shop, ApiError> {
-        let value = self.store.setting(SHOP)?.ok_or(ApiError::NotSetUp)?;
-        serde_json::from_value(value).map_err(|e| job::JobError::Event(e.to_string()).into())
-    }
-
-    pub(crate) fn keep_shop(&self, shop: &Shop) -> Result<(), ApiError> {
-        let value = serde_json::to_value(shop).map_err(|e| job::JobError::Event(e.to_string()))?;
-        Ok(self.store.set_setting(SHOP, &value)?)
+        kept_in(&self.store)
     }
 
     fn preferences(&self) -> Result<Preferences, ApiError> {
@@ -112,6 +107,18 @@ impl Workshop {
             preferences,
         })
     }
+}
+
+/// The shop that a store holds.
+pub(crate) fn kept_in(store: &Store) -> Result<Shop, ApiError> {
+    let value = store.setting(SHOP)?.ok_or(ApiError::NotSetUp)?;
+    serde_json::from_value(value).map_err(|e| job::JobError::Event(e.to_string()).into())
+}
+
+/// Keeps the shop in a store.
+pub(crate) fn keep_in(store: &Store, shop: &Shop) -> Result<(), ApiError> {
+    let value = serde_json::to_value(shop).map_err(|e| job::JobError::Event(e.to_string()))?;
+    Ok(store.set_setting(SHOP, &value)?)
 }
 
 fn blank_view(preferences: Preferences) -> ShopView {

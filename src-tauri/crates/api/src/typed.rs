@@ -1,6 +1,8 @@
 //! Text as it was typed: trimmed, not empty where it must not be, not longer than is kept.
 
 use crate::ApiError;
+use job::permission::Refused;
+use std::collections::BTreeMap;
 
 /// Longest text that a record keeps of one field.
 pub(crate) const LONGEST: usize = 20_000;
@@ -18,6 +20,23 @@ pub(crate) fn text(field: &'static str, typed: &str) -> Result<String, ApiError>
 pub(crate) fn required(field: &'static str, typed: &str) -> Result<String, ApiError> {
     let kept = text(field, typed)?;
     if kept.is_empty() { Err(ApiError::Empty { field }) } else { Ok(kept) }
+}
+
+/// Shortest passphrase that is taken, characters: an encrypted file lies where others can try as often as they like.
+pub(crate) const PASSPHRASE: usize = 12;
+
+/// A passphrase that is long enough.
+pub(crate) fn passphrase(typed: &str) -> Result<&str, ApiError> {
+    if typed.chars().count() < PASSPHRASE {
+        let values = BTreeMap::from([("least".to_owned(), PASSPHRASE.to_string())]);
+        return Err(ApiError::Refused(Refused { reason: "passphrase_too_short", values }));
+    }
+    Ok(typed)
+}
+
+/// A passphrase, or none when nothing was typed.
+pub(crate) fn new_passphrase(typed: &str) -> Result<Option<&str>, ApiError> {
+    if typed.is_empty() { Ok(None) } else { passphrase(typed).map(Some) }
 }
 
 /// One of a list of codes.

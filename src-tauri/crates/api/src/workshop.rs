@@ -52,6 +52,7 @@ impl Workshop {
         let store = Store::open(folder, &OpenOptions::default())?;
         let workshop = Workshop { store, clock, work: Work::default(), engines: Engines::default() };
         workshop.fold_waiting()?;
+        workshop.finish_key_change()?;
         workshop.know_own_key()?;
         Ok(workshop)
     }

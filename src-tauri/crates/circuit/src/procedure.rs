@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::component::Need;
-use crate::observation::{MeasureMode, State};
+use crate::observation::{MeasureMode, Observation, ObservedValue, Present, State};
 use crate::text::Text;
 
 /// Sort of test, for the screen.
@@ -65,6 +65,26 @@ impl Test {
             MeasureMode::Look => TestKind::Look,
             MeasureMode::YesNo => TestKind::YesNo,
             _ => TestKind::Meter,
+        }
+    }
+}
+
+impl Observation {
+    /// What a test gave: its leads, mode, state and load, seen while the complaint was there, at a placement of its own.
+    #[must_use]
+    pub fn at(test: &Test, id: impl Into<String>, value: ObservedValue, placement: u32) -> Self {
+        Self {
+            id: id.into(),
+            test: Some(test.id.clone()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint: Present::Yes,
+            placement,
+            ..Self::default()
         }
     }
 }

@@ -33,6 +33,10 @@ protection: string,
  */
 state: string, 
 /**
+ * Characters that a new passphrase needs at least.
+ */
+passphrase_least: number, 
+/**
  * Keys before this one.
  */
 earlier_keys: number, };

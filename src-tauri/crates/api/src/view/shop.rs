@@ -70,6 +70,8 @@ pub struct DeviceView {
     pub protection: String,
     /// `ready`, `locked` (its passphrase is asked for) or `lost`.
     pub state: String,
+    /// Characters that a new passphrase needs at least.
+    pub passphrase_least: u32,
     /// Keys before this one.
     pub earlier_keys: u32,
 }

@@ -27,11 +27,14 @@ export const custody = {
   key_words_in_use: 'This key is in use.',
   key_earlier: 'Keys before this one: {count}. Each signed for the next, or the break is on record.',
   key_attention: 'The key can’t sign',
-  key_attention_locked: 'It is locked. Looking works; keeping does not.',
-  key_attention_lost: 'It is gone. Looking works; keeping does not.',
+  key_attention_locked:
+    'It is locked. Work goes on; approvals, findings, hand-over, reports and packets wait for it.',
+  key_attention_lost:
+    'It is gone. Work goes on; approvals, findings, hand-over, reports and packets wait for a key.',
   key_attention_open: 'To this phone’s key',
   unlock_title: 'The key is locked',
-  unlock_why: 'Until it is opened nothing can be kept. It stays open until the app ends.',
+  unlock_why:
+    'Approvals, findings, hand-over, reports and packets are signed with it and wait until it is opened. Everything else is kept all the same. It stays open until the app ends.',
   unlock: 'Open the key',
   passphrase: 'Passphrase',
   passphrase_show: 'Show what is typed',
@@ -39,7 +42,7 @@ export const custody = {
   passphrase_again: 'The same again',
   passphrase_old: 'Passphrase as it is now',
   passphrase_differs: 'The two are not the same.',
-  passphrase_short: 'At least 12 characters. Now: {count}',
+  passphrase_short: 'At least {least} characters. Now: {count}',
   passphrase_no_way_back: 'Nobody can give it back to you. Write it down and keep it away from the phone.',
   lost_title: 'The key is gone',
   lost_why:

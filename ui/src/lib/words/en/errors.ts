@@ -157,7 +157,7 @@ export const errors = {
   remedy_key_not_lost: 'Change it instead. The old key then signs for the new one.',
   error_passphrase_too_short: 'The passphrase is too short.',
   remedy_passphrase_too_short:
-    'Use at least 12 characters. Several words that don’t belong together are good.',
+    'Use at least {least} characters. Several words that don’t belong together are good.',
   error_already_set_up: 'A shop is set up on this device already.',
   remedy_already_set_up: 'A backup is restored on a device that is new, or after its data was removed.',
   error_nothing_to_forget: 'There is nothing left to destroy now.',

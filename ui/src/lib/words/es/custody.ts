@@ -29,11 +29,14 @@ export const custody: Record<keyof typeof english, string> = {
   key_words_in_use: 'Esta llave está en uso.',
   key_earlier: 'Llaves anteriores a esta: {count}. Cada una firmó por la siguiente, o la ruptura consta.',
   key_attention: 'La llave no puede firmar',
-  key_attention_locked: 'Está cerrada. Se puede mirar; no se puede guardar.',
-  key_attention_lost: 'No está. Se puede mirar; no se puede guardar.',
+  key_attention_locked:
+    'Está bloqueada. El trabajo sigue; las aprobaciones, los hallazgos, la entrega, los informes y los paquetes la esperan.',
+  key_attention_lost:
+    'Ya no está. El trabajo sigue; las aprobaciones, los hallazgos, la entrega, los informes y los paquetes esperan una llave.',
   key_attention_open: 'A la llave de este teléfono',
   unlock_title: 'La llave está cerrada',
-  unlock_why: 'Hasta que se abra no se puede guardar nada. Queda abierta hasta que se cierre la aplicación.',
+  unlock_why:
+    'Con ella se firman las aprobaciones, los hallazgos, la entrega, los informes y los paquetes, que esperan hasta que se abra. Todo lo demás se guarda igual. Queda abierta hasta que termine la aplicación.',
   unlock: 'Abrir la llave',
   passphrase: 'Frase de contraseña',
   passphrase_show: 'Mostrar lo que se escribe',
@@ -41,7 +44,7 @@ export const custody: Record<keyof typeof english, string> = {
   passphrase_again: 'La misma otra vez',
   passphrase_old: 'Frase de ahora',
   passphrase_differs: 'Las dos no son iguales.',
-  passphrase_short: 'Al menos 12 caracteres. Ahora: {count}',
+  passphrase_short: 'Al menos {least} caracteres. Ahora: {count}',
   passphrase_no_way_back: 'Nadie se la puede devolver. Escríbala y guárdela lejos del teléfono.',
   lost_title: 'La llave no está',
   lost_why:

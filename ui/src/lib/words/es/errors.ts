@@ -158,7 +158,8 @@ export const errors: Record<keyof typeof english, string> = {
   error_key_not_lost: 'La llave no se ha perdido: está en su sitio.',
   remedy_key_not_lost: 'Cámbiela. Así la llave antigua firma por la nueva.',
   error_passphrase_too_short: 'La frase de contraseña es demasiado corta.',
-  remedy_passphrase_too_short: 'Use al menos 12 caracteres. Varias palabras sin relación entre sí van bien.',
+  remedy_passphrase_too_short:
+    'Use al menos {least} caracteres. Varias palabras sin relación entre sí van bien.',
   error_already_set_up: 'En este dispositivo ya hay un taller configurado.',
   remedy_already_set_up: 'Una copia se restaura en un dispositivo nuevo o después de quitar sus datos.',
   error_nothing_to_forget: 'Ahora no queda nada que destruir.',
