@@ -65,7 +65,7 @@ export const circuits = {
   own_source: 'Which diagram?',
   own_source_hint: 'Page or number, so that you find it again',
   own_complaint: 'Complaint',
-  own_parts: '{count} parts',
+  own_parts: 'Parts: {count}',
   own_part_kind: 'What is it?',
   own_part_name: 'Name',
   own_part_from: 'From point',

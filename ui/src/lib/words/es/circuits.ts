@@ -68,7 +68,7 @@ export const circuits: Record<keyof typeof english, string> = {
   own_source: '¿Qué diagrama?',
   own_source_hint: 'Página o número, para encontrarlo otra vez',
   own_complaint: 'Queja',
-  own_parts: '{count} piezas',
+  own_parts: 'Piezas: {count}',
   own_part_kind: '¿Qué es?',
   own_part_name: 'Nombre',
   own_part_from: 'Desde el punto',
