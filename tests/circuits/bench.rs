@@ -5,6 +5,8 @@ use circuit::{
     Options, Present, diagnose, solve,
 };
 
+use crate::vehicle::{Instrument, Vehicle};
+
 pub struct Bench<'c> {
     circuit: &'c Circuit,
     fault: Fault,
@@ -48,7 +50,12 @@ impl<'c> Bench<'c> {
                 let off = exact * (1.0 + 0.0025 * self.next_noise());
                 ObservedValue::Number((off * 100.0).round() / 100.0)
             }
-            None => unimplemented!("the bench takes volts only"),
+            None => {
+                let healthy = Vehicle::healthy(self.circuit);
+                let vehicle = Vehicle { faults: faults.to_vec(), ..healthy };
+                let leads = (test.red.as_deref().unwrap(), test.black.as_deref().unwrap());
+                vehicle.reading(test, leads, &Instrument::perfect(&self.meter), None).unwrap()
+            }
             Some(question) => {
                 let so = match &question.happening {
                     Happening::CoilPullsIn { coil } => solution.working[coil],

@@ -75,6 +75,7 @@ fn its_module_can_be_called_when_it_is_bad() {
         "scan_request",
         "module_output_bypass",
         "module_connector_look",
+        "module_harness",
         "module_output_loaded",
     ];
     for test in order {

@@ -52,6 +52,7 @@ fn dead_output_is_called_only_with_everything_observed() {
         "scan_request",
         "module_output_bypass",
         "module_connector_look",
+        "harness_loaded",
     ];
     for test in tests {
         assert!(!bench_calls(&bench), "called before {test}");

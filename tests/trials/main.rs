@@ -2,7 +2,8 @@
 //! spreads and faults. Prints what they add up to; asserts nothing.
 //!
 //! `trials [--jobs N] [--json]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
-//! Needs ngspice.
+//! `trials --outside N` searches only for faults outside the circuits, on other seeds, and tells each wrong call: what
+//! the gate's rules are made on. Needs ngspice.
 #![allow(clippy::indexing_slicing, reason = "a bench may stop at the first thing that is wrong")]
 
 mod figures;
@@ -23,7 +24,7 @@ use figures::{Judged, Trial};
 use random::Random;
 use separable::Outside;
 use technician::Technician;
-use truth::Shop;
+use truth::{Drawn, Shop};
 use vehicle::Vehicle;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;
@@ -33,6 +34,8 @@ const SHOPS: u64 = 25;
 const USUAL_JOBS: usize = 4_000;
 /// Seeds of the jobs the gate's numbers were looked at on, and of those reported.
 const LOOKED_AT: u64 = 0x1000_0000;
+/// Seeds of the jobs the gate's rules were made on.
+const TUNED_ON: u64 = 0x3000_0000;
 const REPORTED: u64 = 0x2000_0000;
 
 fn main() -> Result<(), Failure> {
@@ -49,13 +52,20 @@ fn main() -> Result<(), Failure> {
         .into_iter()
         .filter(|circuit| only.is_none_or(|id| *id == circuit.id))
         .collect();
+    if let Some(jobs) = value("--outside") {
+        let options = Options { next_tests: 3, ..Options::default() };
+        let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Outside, &options)?;
+        println!("{}", table::outside(&found));
+        return Ok(());
+    }
     // The gate's numbers as they are and stricter, on seeds of their own.
     let mut looked_at = Vec::new();
     for (module_at_least, rival_at_most) in table::STRICTER {
         let options = Options { next_tests: 3, module_at_least, rival_at_most, ..Options::default() };
-        looked_at.push(trials(&circuits, jobs / 20, LOOKED_AT, &options)?);
+        looked_at.push(trials(&circuits, jobs / 20, LOOKED_AT, Mix::Half, &options)?);
     }
-    let reported = trials(&circuits, jobs, REPORTED, &Options { next_tests: 3, ..Options::default() })?;
+    let options = Options { next_tests: 3, ..Options::default() };
+    let reported = trials(&circuits, jobs, REPORTED, Mix::Half, &options)?;
     let mut policies = Vec::new();
     for circuit in &circuits {
         policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
@@ -87,8 +97,23 @@ fn memory(circuit: &str) -> Result<f64, Failure> {
     Ok(String::from_utf8_lossy(&output.stdout).trim().parse()?)
 }
 
+/// What a run draws.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Mix {
+    /// Half as a shop meets them, half with a fault inside a module.
+    Half,
+    /// Only faults outside the circuit, on circuits with a module.
+    Outside,
+}
+
 /// Jobs spread evenly over the circuits; on those without a module all are as a shop meets them.
-fn trials(circuits: &[Circuit], jobs: usize, seed: u64, options: &Options) -> Result<Vec<Trial>, Failure> {
+fn trials(
+    circuits: &[Circuit],
+    jobs: usize,
+    seed: u64,
+    mix: Mix,
+    options: &Options,
+) -> Result<Vec<Trial>, Failure> {
     let meter = Meter::default();
     let with_module: Vec<usize> = (0..circuits.len()).filter(|i| !circuits[*i].modules.is_empty()).collect();
     let engines: Vec<Engine<'_>> =
@@ -104,10 +129,13 @@ fn trials(circuits: &[Circuit], jobs: usize, seed: u64, options: &Options) -> Re
             if job >= jobs || failed.lock().is_ok_and(|failed| failed.is_some()) {
                 return;
             }
-            let module = job % 2 == 1 && !with_module.is_empty();
-            let place =
-                if module { with_module[job / 2 % with_module.len()] } else { job / 2 % circuits.len() };
-            let one = trial(&circuits[place], &engines[place], &outsides[place], module, seed + job as u64);
+            let (drawn, place) = match mix {
+                _ if with_module.is_empty() => (Drawn::Usual, job % circuits.len()),
+                Mix::Outside => (Drawn::Outside, with_module[job % with_module.len()]),
+                Mix::Half if job % 2 == 1 => (Drawn::InModule, with_module[job / 2 % with_module.len()]),
+                Mix::Half => (Drawn::Usual, job / 2 % circuits.len()),
+            };
+            let one = trial(&circuits[place], &engines[place], &outsides[place], drawn, seed + job as u64);
             match one {
                 Ok(trial) => {
                     if let Ok(mut done) = done.lock() {
@@ -140,14 +168,14 @@ fn trial(
     circuit: &Circuit,
     engine: &Engine<'_>,
     outside: &Outside,
-    module: bool,
+    drawn: Drawn,
     seed: u64,
 ) -> Result<Option<Trial>, Failure> {
     let mut random = Random::new(seed);
     // The shop's own frequencies hang on a few seeds only: a shop keeps its customers.
     let mut of_shop = Random::new(seed / 0x1000_0000 * 1000 + (random.share() * SHOPS as f64) as u64);
     let shop = Shop::new(circuit, &mut of_shop);
-    let Some(truth) = shop.vehicle(module, &mut random)? else { return Ok(None) };
+    let Some(truth) = shop.vehicle(drawn, &mut random)? else { return Ok(None) };
     let (search, last) = Technician::new(engine, &truth, &Meter::default(), random).search()?;
     let inside = |cause: &String| {
         let part = cause.split('/').next().unwrap_or_default();
@@ -169,7 +197,7 @@ fn trial(
         module_fault,
         separable,
         comes_and_goes: truth.comes_and_goes,
-        drawn_for_module: module,
+        drawn_for_module: drawn == Drawn::InModule,
         causes: truth.causes,
         search,
     }))

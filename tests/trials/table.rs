@@ -209,6 +209,13 @@ impl Result<'_> {
     }
 }
 
+/// What searches for faults outside the circuits ended in.
+pub fn outside(trials: &[Trial]) -> String {
+    let calls = trials.iter().filter(|trial| matches!(trial.search.ended, Ended::ModuleCalled(_))).count();
+    let causes = trials.iter().filter(|trial| matches!(trial.search.ended, Ended::CauseCalled(_))).count();
+    format!("{} faults outside: module called {calls}, another cause called {causes}", trials.len())
+}
+
 /// One search as a line, for whoever wants to see why.
 pub fn detail(circuit: &str, truth: &Truth, search: &Search, last: &Diagnosis, module_fault: bool) {
     let called = matches!(search.ended, Ended::ModuleCalled(_));
@@ -222,6 +229,13 @@ pub fn detail(circuit: &str, truth: &Truth, search: &Search, last: &Diagnosis, m
     for fault in &truth.faulty.faults {
         println!("    {fault:?}");
     }
+    for part in &truth.faulty.circuit.components {
+        if !truth.healthy.circuit.components.iter().any(|healthy| healthy.kind == part.kind) {
+            println!("    {} {:?}", part.id, part.kind);
+        }
+    }
+    truth.faulty.dead_parts.iter().for_each(|part| println!("    {part} is dead"));
+    println!("    {:?}", search.ended);
     for module in &last.modules {
         println!("    {:.3} {:?}", module.probability, module.missing);
     }

@@ -29,6 +29,17 @@ pub struct Truth {
     pub comes_and_goes: bool,
 }
 
+/// Where a job's fault is drawn from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Drawn {
+    /// As a shop meets them.
+    Usual,
+    /// Inside one of the circuit's modules.
+    InModule,
+    /// Outside the circuit.
+    Outside,
+}
+
 /// One shop: how often each cause comes to it, and how bad it is then.
 pub struct Shop<'c> {
     circuit: &'c Circuit,
@@ -51,9 +62,10 @@ impl<'c> Shop<'c> {
         Self { circuit, specs, weights, tilt: random.between(0.6, 1.6) }
     }
 
-    /// A vehicle whose complaint shows. With `module`, the fault lies inside one of the circuit's modules.
-    pub fn vehicle(&self, module: bool, random: &mut Random) -> Result<Option<Truth>, Failure> {
-        let unmodelled = !module && random.chance(UNMODELLED);
+    /// A vehicle whose complaint shows.
+    pub fn vehicle(&self, drawn: Drawn, random: &mut Random) -> Result<Option<Truth>, Failure> {
+        let module = drawn == Drawn::InModule;
+        let unmodelled = drawn == Drawn::Outside || (!module && random.chance(UNMODELLED));
         for _ in 0..200 {
             let Some(truth) = self.drawn(module, unmodelled, random)? else { continue };
             if truth.faulty.complains().unwrap_or(false) && !truth.healthy.complains().unwrap_or(true) {

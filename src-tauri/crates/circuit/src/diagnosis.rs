@@ -305,6 +305,10 @@ pub enum MissingCode {
     OutputNotObservedUnderLoad,
     /// The output was observed under load and doesn't fail.
     OutputDoesNotFail,
+    /// What hangs on the connector wasn't observed with the module unplugged.
+    HarnessNotObserved,
+    /// It was observed and isn't good.
+    HarnessNotGood,
     /// The connector wasn't opened, looked at and tested for grip.
     ConnectorNotInspected,
     /// The connector was found damaged.

@@ -65,22 +65,33 @@ impl Verdicts<'_, '_> {
 
     /// The latest result of a test while the complaint was present: good or not.
     fn latest(&self, test: &str) -> Option<bool> {
+        self.latest_while(test, |complaint| complaint == Present::Yes)
+    }
+
+    fn latest_while(&self, test: &str, counts: impl Fn(Present) -> bool) -> Option<bool> {
         let candidate = self.tests.iter().find(|candidate| candidate.test.id == test)?;
         let column = candidate.column?;
         let seen = |done: &&Done<'_>| {
-            self.model.same_reading(done.column, column) && done.observation.complaint == Present::Yes
+            self.model.same_reading(done.column, column) && counts(done.observation.complaint)
         };
         is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
     }
 
     fn lacking(&self, need: &EvidenceNeed) -> Option<Missing> {
-        let results: Vec<Option<bool>> = need.tests.iter().map(|test| self.latest(test)).collect();
+        // With the module unplugged nobody sees the complaint: only what was read while it was gone doesn't count.
+        let counts = |complaint| match need.code {
+            EvidenceCode::Harness => complaint != Present::No,
+            _ => complaint == Present::Yes,
+        };
+        let results: Vec<Option<bool>> =
+            need.tests.iter().map(|test| self.latest_while(test, counts)).collect();
         let seen = results.iter().flatten().count();
         let any_bad = results.contains(&Some(false));
         let (unseen, wrong, is_wrong) = match need.code {
             EvidenceCode::Supply => (MissingCode::SupplyNotObserved, MissingCode::SupplyNotGood, any_bad),
             EvidenceCode::Ground => (MissingCode::GroundNotObserved, MissingCode::GroundNotGood, any_bad),
             EvidenceCode::Input => (MissingCode::InputNotObserved, MissingCode::InputNotGood, any_bad),
+            EvidenceCode::Harness => (MissingCode::HarnessNotObserved, MissingCode::HarnessNotGood, any_bad),
             EvidenceCode::OutputUnderLoad => {
                 (MissingCode::OutputNotObservedUnderLoad, MissingCode::OutputDoesNotFail, !any_bad)
             }

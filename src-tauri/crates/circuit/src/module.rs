@@ -15,7 +15,7 @@ pub struct Module {
     pub name: Text,
     /// Parts that are inside it.
     pub components: Vec<String>,
-    /// Supplies, grounds, inputs, outputs, each with the tests that show it.
+    /// Supplies, grounds, inputs, outputs, wires alone, each with the tests that show it.
     pub evidence: Vec<EvidenceNeed>,
     /// The look at its connector (opened, looked at, terminal grip tested): "no damage" is good.
     pub inspection: String,
@@ -49,4 +49,7 @@ pub enum EvidenceCode {
     Input,
     /// Its output while loaded: must fail, and fail again after the connector was looked at.
     OutputUnderLoad,
+    /// What hangs on its connector, with the module unplugged: must be good, or a path there may be what makes the
+    /// output fail.
+    Harness,
 }

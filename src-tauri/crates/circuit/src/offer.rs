@@ -80,7 +80,14 @@ fn is_proven(model: &Model<'_>, tests: &[Candidate<'_>], needed: &Requirement, d
 pub(crate) fn is_good(model: &Model<'_>, test: &Test, done: &Done<'_>) -> Option<bool> {
     match done.observation.value {
         ObservedValue::Number(reading) => test.limits.as_ref().map(|limits| limits.contain(reading)),
-        ObservedValue::OverLimit => Some(false),
+        // Above every least value; a test without limits is good where a healthy circuit shows the same.
+        ObservedValue::OverLimit => Some(match &test.limits {
+            Some(limits) => limits.max.is_none(),
+            None => {
+                let healthy = model.columns.get(done.column).map(|column| column.healthy);
+                matches!(healthy, Some(Predicted::OverLimit))
+            }
+        }),
         ObservedValue::Yes | ObservedValue::No => {
             let column = model.columns.get(done.column)?;
             let healthy = match (&column.measure, column.healthy) {

@@ -179,6 +179,14 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
         &output,
         1,
     ));
+    evidence.push(need(
+        "harness",
+        "what hangs on the output, module unplugged",
+        "lo que cuelga de la salida, módulo desenchufado",
+        EvidenceCode::Harness,
+        &[procedures::HARNESS],
+        1,
+    ));
     Module {
         id: "module".to_owned(),
         name: same(&module.name),

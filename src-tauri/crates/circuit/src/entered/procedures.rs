@@ -1,7 +1,7 @@
 //! Default tests of an entered circuit: the complaint, volts at each point within reach, drops and ohms of wires, looks.
 
 use super::make::{Ids, coil_of, text, variable_of};
-use super::{Entered, EnteredKind, EnteredPart, module};
+use super::{Drives, Entered, EnteredKind, EnteredModule, EnteredPart, module};
 use crate::check::healthy_shows;
 use crate::layout::Circuit;
 use crate::observation::{MeasureMode, State};
@@ -15,12 +15,14 @@ pub(super) const GROUND: &str = "module_ground";
 pub(super) const INPUT: &str = "module_input";
 pub(super) const OUTPUT: &str = "module_output_loaded";
 pub(super) const BYPASS: &str = "module_output_bypass";
+pub(super) const HARNESS: &str = "module_harness";
 pub(super) const SCAN: &str = "scan_request";
 pub(super) const TERMINALS: &str = "module_connector_look";
 
 const DROP: &str = "drop above 1.0 V is worth a search (several vehicle makers' voltage-drop pages, seen)";
 const GROUND_DROP: &str = "ground drop 0.1 V (common practice, no standard found)";
 const ALONG: &str = "0.2 V along a wire (common practice, no standard found)";
+const HANGING: &str = "healthy value ±30 % and 0.5 ohm for leads and joints (judgement)";
 const OHMS: &str = "healthy value and 0.5 ohm for leads and joints (judgement)";
 
 /// Adds all tests, then their limits from what a healthy circuit shows.
@@ -30,7 +32,9 @@ pub(super) fn add(entered: &Entered, ids: &Ids, circuit: &mut Circuit) {
     tests.extend(of_relays(entered, ids, circuit));
     tests.extend(along_wires(entered, ids));
     tests.extend(looks(entered, ids));
+    let positive = battery(entered).map(|part| ids.point(&part.from)).unwrap_or_default();
     tests.extend(entered.module.iter().flat_map(|made| of_module(made, ids, circuit)));
+    tests.extend(entered.module.iter().map(|made| harness(made, &positive, ids, circuit)));
     circuit.tests = tests;
     let shown: Vec<Option<Predicted>> =
         (0..circuit.tests.len()).map(|number| healthy_shows(circuit, number)).collect();
@@ -71,6 +75,10 @@ fn question(test: Test, happening: Happening, miss: f64, false_alarm: f64) -> Te
     Test { question: Some(Question { happening, miss, false_alarm }), ..test }
 }
 
+fn battery(entered: &Entered) -> Option<&EnteredPart> {
+    entered.parts.iter().find(|part| matches!(part.kind, EnteredKind::Battery {}))
+}
+
 fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     let component = ids.part(&entered.works);
     // It works from about two thirds of the feed (judgement).
@@ -81,8 +89,7 @@ fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     );
     let works = question(blank(WORKS, name, MeasureMode::YesNo, asked(), 1.0), works, 0.02, 0.02);
     let mut tests = vec![Test { cautions: vec!["moving_parts".to_owned()], ..works }];
-    let battery = entered.parts.iter().find(|part| matches!(part.kind, EnteredKind::Battery {}));
-    if let Some(battery) = battery {
+    if let Some(battery) = battery(entered) {
         let name = text("Battery across its posts", "Batería entre sus bornes");
         let volts = blank("battery_volts", name, MeasureMode::VoltsDc, State::new(), 1.0);
         let limits = Limits {
@@ -217,7 +224,7 @@ fn looks(entered: &Entered, ids: &Ids) -> Vec<Test> {
     tests
 }
 
-fn of_module(made: &super::EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
+fn of_module(made: &EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     let good = |test: &str| Requirement { test: test.to_owned(), result: Required::Good };
     let mut through = asked();
     through.insert("module".to_owned(), "breakout".to_owned());
@@ -247,12 +254,34 @@ fn of_module(made: &super::EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<T
     vec![bypass, scan, question(look, Happening::DamageSeen { components }, 0.05, 0.03)]
 }
 
+/// What hangs on the module's output, alone: a path beside the load would make a good output fail.
+fn harness(made: &EnteredModule, positive: &str, ids: &Ids, circuit: &Circuit) -> Test {
+    let mut alone = asked();
+    alone.insert("module".to_owned(), "unplugged".to_owned());
+    alone.insert("battery".to_owned(), "disconnected".to_owned());
+    let (far, en, es) = match made.drives {
+        Drives::Feed => (circuit.reference.as_str(), "negative", "negativo"),
+        Drives::Ground => (positive, "positive", "positivo"),
+    };
+    let name = text(
+        format!("Module unplugged, battery disconnected: output pin to the battery's {en} clamp"),
+        format!("Módulo desenchufado, batería desconectada: pin de salida al borne {es} de la batería"),
+    );
+    let test = blank(HARNESS, name, MeasureMode::Ohms, alone, 6.0);
+    let cautions = vec!["battery".to_owned(), "module_handling".to_owned()];
+    Test { cautions, ..reading(test, &ids.point(&made.output), far) }
+}
+
 /// Puts limits around what a healthy circuit shows; a test that shows nothing definite is left out.
 fn limited(test: Test, shown: Option<Predicted>) -> Option<Test> {
     let limits = |min, max, source: &str| Some(Limits { min, max, source: source.to_owned() });
     let limits = match (test.mode, shown?) {
         _ if test.limits.is_some() || test.question.is_some() => test.limits.clone(),
         (_, Predicted::Anything) => return None,
+        (_, Predicted::OverLimit) if test.id == HARNESS => limits(Some(1e6), None, HANGING),
+        (_, Predicted::Value { value, .. }) if test.id == HARNESS => {
+            limits(Some(0.7 * value - 0.5), Some(1.3 * value + 0.5), HANGING)
+        }
         (MeasureMode::Ohms, Predicted::Value { value, .. }) => limits(None, Some(value + 0.5), OHMS),
         (_, Predicted::Value { value, .. }) if test.id.starts_with("drop_") => {
             limits(Some((value - 0.2).min(-0.2)), Some((value + 0.2).max(0.2)), ALONG)
