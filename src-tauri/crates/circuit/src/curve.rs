@@ -3,6 +3,7 @@
 //! With one resistance R free, every voltage of a linear circuit is V(R) = (V∞·R + V0·Rt)/(R + Rt). The same form
 //! holds for a source's volts (a straight line). A relay, driver or fuse that moves starts a new piece.
 
+use crate::belief::SPREAD;
 use crate::reading::Predicted;
 
 /// Two solved points of one piece and what lies between, by the share `u` of the prior below a severity.
@@ -26,6 +27,7 @@ enum Form {
         b: f64,
         scatter: (f64, f64),
         supply: (f64, f64),
+        spread: ([f64; SPREAD], [f64; SPREAD]),
     },
 }
 
@@ -77,13 +79,19 @@ impl Form {
     fn at(&self, u: f64, severity: f64) -> Predicted {
         match *self {
             Self::Constant(predicted) => predicted,
-            Self::Mobius { x0, u: (from, to), v0, v1, a, b, scatter, supply } => {
+            Self::Mobius { x0, u: (from, to), v0, v1, a, b, scatter, supply, spread: (mut spread, last) } => {
                 let step = severity - x0;
                 let value = v0 + step * a / (1.0 + b * step);
                 let whole = v1 - v0;
                 let done = if whole.abs() > 1e-3 { (value - v0) / whole } else { (u - from) / (to - from) };
                 let between = |(left, right): (f64, f64)| left + (right - left) * done;
-                Predicted::Value { value, scatter: between(scatter).max(0.0), supply: between(supply) }
+                spread.iter_mut().zip(last).for_each(|(first, last)| *first = between((*first, last)));
+                Predicted::Value {
+                    value,
+                    scatter: between(scatter).max(0.0),
+                    supply: between(supply),
+                    spread,
+                }
             }
         }
     }
@@ -91,17 +99,17 @@ impl Form {
 
 fn form(left: &Solved, right: &Solved, third: Option<&Solved>) -> Form {
     let (
-        Predicted::Value { value: v1, scatter: s1, supply: p1 },
-        Predicted::Value { value: v2, scatter: s2, supply: p2 },
+        Predicted::Value { value: v1, scatter: s1, supply: p1, spread: t1 },
+        Predicted::Value { value: v2, scatter: s2, supply: p2, spread: t2 },
     ) = (left.predicted, right.predicted)
     else {
         return Form::Constant(left.predicted);
     };
-    let (scatter, supply) = ((s1, s2), (p1, p2));
+    let (scatter, supply, spread) = ((s1, s2), (p1, p2), (t1, t2));
     let (d2, w2) = (right.severity - left.severity, v2 - v1);
     let mobius = |a: f64, b: f64| {
         let (x0, u) = (left.severity, (left.u, right.u));
-        Form::Mobius { x0, u, v0: v1, v1: v2, a, b, scatter, supply }
+        Form::Mobius { x0, u, v0: v1, v1: v2, a, b, scatter, supply, spread }
     };
     let straight = mobius(w2 / d2, 0.0);
     let Some((Predicted::Value { value: v3, .. }, x3)) = third.map(|third| (third.predicted, third.severity))

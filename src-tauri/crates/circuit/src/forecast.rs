@@ -306,10 +306,10 @@ impl Draft {
                 self.marks.push(Mark::plain(2));
                 self.add(ANYTHING, 1.0);
             }
-            Predicted::Value { value, scatter, supply } => {
+            Predicted::Value { value, scatter, supply, spread } => {
                 let (gain, rest) = outlook.scale.gain_and_rest(0, self.mode, value);
                 let (offset, swayed) =
-                    outlook.belief.offset(&Sway::of([(supply_place, supply), (gain_place, gain)]));
+                    outlook.belief.offset(&Sway::of([(supply_place, supply), (gain_place, gain)], spread));
                 let alone = |place: Option<usize>, by: f64| if place.is_none() { by * by } else { 0.0 };
                 let own =
                     scatter * scatter + rest * rest + alone(supply_place, supply) + alone(gain_place, gain);

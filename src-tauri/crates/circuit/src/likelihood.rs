@@ -120,10 +120,10 @@ impl<'m> Scale<'m> {
     pub fn term(&self, row: &Row, predicted: Predicted) -> Term {
         let chance = |probability: f64| Term::Chance(probability.ln());
         match (row.value, predicted) {
-            (ObservedValue::Number(_), Predicted::Value { value, scatter, supply }) => {
+            (ObservedValue::Number(_), Predicted::Value { value, scatter, supply, spread }) => {
                 let (gain, rest) = self.gain_and_rest(row.meter, row.mode, value);
                 let own = (scatter * scatter).mul_add(row.placements, rest * rest * row.same_meter);
-                let sway = Sway::of([(row.supply, supply), (row.gain, gain)]);
+                let sway = Sway::of([(row.supply, supply), (row.gain, gain)], spread);
                 // What finds no place among the shared ones stays the reading's own.
                 let alone = if row.supply.is_none() { supply } else { 0.0 }.hypot(if row.gain.is_none() {
                     gain

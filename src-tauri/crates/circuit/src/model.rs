@@ -315,6 +315,7 @@ impl<'a> Model<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::belief::SPREAD;
 
     fn reading_sigma(meter: &Meter, measure: &Measure, value: f64) -> f64 {
         match measure {
@@ -341,12 +342,20 @@ mod tests {
                         let curve = column.curves[number].at(u, cause.severity(u));
                         let same = match (curve, direct) {
                             (
-                                Predicted::Value { value, scatter, supply },
-                                Predicted::Value { value: exact, scatter: wide, supply: moves },
+                                Predicted::Value { value, scatter, supply, spread },
+                                Predicted::Value {
+                                    value: exact,
+                                    scatter: wide,
+                                    supply: moves,
+                                    spread: theirs_each,
+                                },
                             ) => {
                                 // What weighs a reading is the scatter together with the meter's own.
                                 let meter = reading_sigma(&Meter::default(), &column.measure, exact);
-                                let (ours, theirs) = (scatter.hypot(meter), wide.hypot(meter));
+                                let all = |scatter: f64, spread: [f64; SPREAD]| {
+                                    spread.iter().fold(scatter.hypot(meter), |all, by| all.hypot(*by))
+                                };
+                                let (ours, theirs) = (all(scatter, spread), all(wide, theirs_each));
                                 // A duty enters squared, so that no curve through three points is exact.
                                 let squared = cause.spec.mode == crate::fault::FaultMode::LowDuty;
                                 // Amperes are differences of volts over milliohms: a thousandth of

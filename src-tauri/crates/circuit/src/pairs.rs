@@ -23,6 +23,8 @@ const SECOND_AT_MOST: usize = 12;
 const SETTLED: f64 = 0.2;
 /// A pair that stays this far (logarithm) below all others isn't looked into.
 const HOPELESS: f64 = 5.0;
+/// Severities of a pair that stay this far (logarithm) below all the rest aren't looked into.
+const WORTH: f64 = 12.0;
 /// Chance that a circuit with one fault has a second, independent one (judgement).
 const SECOND_FAULT: f64 = 0.1;
 
@@ -65,7 +67,7 @@ pub(crate) fn pairs_of(
     let worth = pairs.iter().take(INTEGRATED).filter(|pair| weight(pair) > beside - HOPELESS).count();
     pairs.truncate(worth);
     for pair in &mut pairs {
-        pair.log = case.evidence(pair.causes)?;
+        pair.log = case.evidence(pair, beside - pair.prior.ln())?;
     }
     Ok(pairs)
 }
@@ -107,20 +109,25 @@ impl Case<'_, '_> {
     }
 
     /// Both severities integrated: the second by halving its steps until nothing changes, the first along its curves.
-    fn evidence(&self, causes: [usize; 2]) -> Result<f64, CircuitError> {
-        let [Some(first), Some(second)] = causes.map(|cause| self.model.causes.get(cause)) else {
+    /// `best` is the logarithm at which the pair would be as likely as all the rest.
+    fn evidence(&self, pair: &Pair, best: f64) -> Result<f64, CircuitError> {
+        let [Some(first), Some(second)] = pair.causes.map(|cause| self.model.causes.get(cause)) else {
             return Ok(f64::NEG_INFINITY);
         };
         // The one with a range outside, the longer curve inside.
         let (inner, outer) = if first.has_range() { (first, second) } else { (second, first) };
+        let scale = Scale::new(&self.model.meters, self.options);
+        let points = self.options.points_per_decade / 2;
+        let mut weighing = Weighing::new(&self.rows.rows, scale, points, self.rows.supply);
+        weighing.beside(best, WORTH);
         if !outer.has_range() {
-            return self.beside(inner, outer, 0.5);
+            return self.beside(&mut weighing, inner, outer, 0.5);
         }
         let (mut count, mut before) = (SECOND, f64::NEG_INFINITY);
         loop {
             let mut logs = Vec::with_capacity(count);
             for i in 0..count {
-                logs.push(self.beside(inner, outer, (number(i) + 0.5) / number(count))?);
+                logs.push(self.beside(&mut weighing, inner, outer, (number(i) + 0.5) / number(count))?);
             }
             let log = log_sum(logs.iter().copied()) - number(count).ln();
             if (log - before).abs() < SETTLED || count >= SECOND_AT_MOST {
@@ -132,6 +139,7 @@ impl Case<'_, '_> {
 
     fn beside(
         &self,
+        weighing: &mut Weighing<'_>,
         inner: &crate::cause::Cause,
         outer: &crate::cause::Cause,
         u: f64,
@@ -139,9 +147,6 @@ impl Case<'_, '_> {
         let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
         let healthy = vec![Predicted::Anything; curves.len()];
         let faced = Faced { cause: inner, curves: curves.iter().collect(), healthy, comes_and_goes: false };
-        let scale = Scale::new(&self.model.meters, self.options);
-        let points = self.options.points_per_decade / 2;
-        let mut weighing = Weighing::new(&self.rows.rows, scale, points, self.rows.supply);
         Ok(weighing.integrate(&faced).course.last().copied().unwrap_or(f64::NEG_INFINITY))
     }
 }

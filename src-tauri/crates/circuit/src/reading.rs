@@ -1,5 +1,6 @@
 //! What a meter, or a question, would show in a settled circuit, and how far healthy parts scatter it.
 
+use crate::belief::SPREAD;
 use crate::component::{ComponentKind, Need};
 use crate::fault::FaultMode;
 use crate::meter::Meter;
@@ -29,9 +30,10 @@ pub(crate) enum Measure {
 /// What would be shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Predicted {
-    /// Value (V, ohm, A; yes = 1, no = 0); the scatter that healthy parts give it (one standard deviation); and by how
-    /// much it rises when the battery's volts lie one standard deviation higher, which all readings share.
-    Value { value: f64, scatter: f64, supply: f64 },
+    /// Value (V, ohm, A; yes = 1, no = 0); the scatter that healthy parts give it (one standard deviation); by how
+    /// much it rises when the battery's volts lie one standard deviation higher, which all readings share; and when one
+    /// of the loosest parts does, which all readings share too (those aren't in `scatter`).
+    Value { value: f64, scatter: f64, supply: f64, spread: [f64; SPREAD] },
     /// Over-limit.
     OverLimit,
     /// Chattering, or an ohms reading in a live circuit: anything may be shown.
@@ -41,7 +43,7 @@ pub(crate) enum Predicted {
 impl Predicted {
     /// A value that neither parts nor battery move.
     pub const fn plain(value: f64) -> Self {
-        Self::Value { value, scatter: 0.0, supply: 0.0 }
+        Self::Value { value, scatter: 0.0, supply: 0.0, spread: [0.0; SPREAD] }
     }
 }
 
@@ -94,10 +96,10 @@ impl View<'_, '_> {
             _ => (1.0, 0.0),
         };
         let loaded = if source > 0.0 { open / (self.meter.volts_input_ohms + source) } else { 0.0 };
-        let variance = self
-            .variance(&probe, |open_change, inside_change| share * (open_change - loaded * inside_change));
+        let (scatter, spread) =
+            self.scatter(&probe, |open_change, inside_change| share * (open_change - loaded * inside_change));
         let supply = share * self.per_battery(&probe);
-        Predicted::Value { value: open * share, scatter: variance.sqrt(), supply }
+        Predicted::Value { value: open * share, scatter, supply, spread }
     }
 
     /// Current in the one part that joins the two points.
@@ -115,10 +117,10 @@ impl View<'_, '_> {
             return none;
         };
         let forwards = if part.a == red { 1.0 } else { -1.0 };
-        let variance = self.variance(&probe, |open_change, _| open_change / line.ohms);
+        let (scatter, spread) = self.scatter(&probe, |open_change, _| open_change / line.ohms);
         let value = volts / line.ohms + forwards * line.amps;
         let supply = self.per_battery(&probe) / line.ohms;
-        Predicted::Value { value, scatter: variance.sqrt(), supply }
+        Predicted::Value { value, scatter, supply, spread }
     }
 
     /// Current in a part, first end to second.
@@ -181,32 +183,37 @@ impl View<'_, '_> {
         if value > self.meter.ohms_limit {
             return Predicted::OverLimit;
         }
-        let variance = self.variance(&probe, |_, inside_change| inside_change);
-        Predicted::Value { value, scatter: variance.sqrt(), supply: 0.0 }
+        let (scatter, spread) = self.scatter(&probe, |_, inside_change| inside_change);
+        Predicted::Value { value, scatter, supply: 0.0, spread }
     }
 
-    /// Sum of squares over every part with a tolerance. By reciprocity one ampere between the leads gives all
-    /// sensitivities: dV/dln R = V·W/R and dRth/dln R = W²/R, with V the part's volts and W its volts per ampere.
-    fn variance(&self, probe: &Probe, effect: impl Fn(f64, f64) -> f64) -> f64 {
-        let mut sum = 0.0;
+    /// Standard deviation by all parts with a tolerance together, and by each of the loosest. By reciprocity one ampere
+    /// between the leads gives all sensitivities: dV/dln R = V·W/R and dRth/dln R = W²/R, with V the part's volts and W
+    /// its volts per ampere.
+    fn scatter(&self, probe: &Probe, effect: impl Fn(f64, f64) -> f64) -> (f64, [f64; SPREAD]) {
+        let (mut variance, mut spread) = (0.0, [0.0; SPREAD]);
         for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
             let own = Own { faults: self.faults, part: i };
             let tolerance = part.component.tolerance_percent;
-            if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
+            let swing = if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
                 let (volts, ohms) = part.regulated(own);
-                if self.stands(i, Position::Working) {
-                    sum += spread(probe, part, Swing { volts, ohms, share: 0.0, tolerance }, &effect);
-                }
-            } else if tolerance > 0.0 && self.is_plain(i, part, own) && !own.has(FaultMode::Open) {
-                sum += spread(probe, part, self.swing(i, part, own), &effect);
+                self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
+            } else {
+                let moves = tolerance > 0.0 && self.is_plain(i, part, own) && !own.has(FaultMode::Open);
+                moves.then(|| self.swing(i, part, own))
+            };
+            let by = swing.map_or(0.0, |swing| swing.moves(probe, part.a, part.b, &effect));
+            match part.spread.and_then(|place| spread.get_mut(place)) {
+                Some(entry) => *entry += by,
+                None => variance += by * by,
             }
         }
         for added in self.setting.added.iter().filter(|added| added.tolerance_percent > 0.0) {
             let volts = self.settled.solved.between(added.a, added.b).unwrap_or(0.0);
             let swing = Swing { volts, ohms: added.ohms, share: 1.0, tolerance: added.tolerance_percent };
-            sum += spread_between(probe, added.a, added.b, swing, &effect);
+            variance += swing.moves(probe, added.a, added.b, &effect).powi(2);
         }
-        sum
+        (variance.sqrt(), spread)
     }
 
     /// Neither battery nor a drive that pulses.
@@ -297,12 +304,11 @@ struct Swing {
     tolerance: f64,
 }
 
-fn spread(probe: &Probe, part: &Part<'_>, swing: Swing, effect: &impl Fn(f64, f64) -> f64) -> f64 {
-    spread_between(probe, part.a, part.b, swing, effect)
-}
-
-fn spread_between(probe: &Probe, a: usize, b: usize, swing: Swing, effect: &impl Fn(f64, f64) -> f64) -> f64 {
-    let per_amp = probe.between(a, b);
-    let change = effect(swing.volts * per_amp / swing.ohms, per_amp * per_amp / swing.ohms * swing.share);
-    (change * swing.tolerance / 100.0 / BOUND).powi(2)
+impl Swing {
+    /// By how much a reading moves when the part lies one standard deviation above its value.
+    fn moves(self, probe: &Probe, a: usize, b: usize, effect: &impl Fn(f64, f64) -> f64) -> f64 {
+        let per_amp = probe.between(a, b);
+        let change = effect(self.volts * per_amp / self.ohms, per_amp * per_amp / self.ohms * self.share);
+        change * self.tolerance / 100.0 / BOUND
+    }
 }

@@ -266,12 +266,21 @@ fn severity(own: &[&Hypothesis], cause: &crate::cause::Cause) -> Option<Severity
         .collect();
     nodes.sort_by(|left, right| left.0.total_cmp(&right.0));
     let total: f64 = nodes.iter().map(|(_, weight)| weight).sum();
-    let quantile = |share: f64| {
-        let mut filled = 0.0;
-        nodes.iter().find_map(|(u, weight)| {
-            filled += weight;
-            (filled >= share * total).then(|| cause.severity(*u))
-        })
-    };
-    Some(SeverityEstimate { low: quantile(0.05)?, median: quantile(0.5)?, high: quantile(0.95)? })
+    let at = |share: f64| quantile(&nodes, share * total).map(|u| cause.severity(u));
+    Some(SeverityEstimate { low: at(0.05)?, median: at(0.5)?, high: at(0.95)? })
+}
+
+/// Where so much of the weight lies below: half of a point's weight lies on each side of it, and between two points it
+/// grows evenly.
+fn quantile(nodes: &[(f64, f64)], wanted: f64) -> Option<f64> {
+    let (mut place, mut below, mut passed) = (nodes.first()?.0, 0.0, 0.0);
+    for (u, weight) in nodes {
+        let here = passed + weight / 2.0;
+        if here >= wanted && here > below {
+            return Some(place + (u - place) * ((wanted - below) / (here - below)));
+        }
+        passed += weight;
+        (place, below) = (*u, here);
+    }
+    Some(place)
 }

@@ -14,7 +14,7 @@ use crate::reading::Predicted;
 const USUAL_POINTS: f64 = 240.0;
 /// A reading farther off than this many standard deviations hardly changes along a stretch.
 const NEAR: f64 = 7.0;
-/// A stretch that can't come nearer than this to the best (logarithm) isn't looked into.
+/// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
 const HOPELESS: f64 = 25.0;
 /// Most halvings.
 const DEPTH: u32 = 12;
@@ -53,8 +53,9 @@ pub(crate) struct Weighing<'w> {
     /// Place of the battery's volts among what is shared.
     pub supply: Option<usize>,
     mixture: Mixture,
-    /// Logarithm of the best evidence so far.
+    /// Logarithm of the best evidence so far, and how far below it is hopeless.
     best: f64,
+    hopeless: f64,
 }
 
 /// One cause's curves at the rows, and what a healthy circuit shows.
@@ -68,7 +69,13 @@ pub(crate) struct Faced<'f> {
 impl<'w> Weighing<'w> {
     pub fn new(rows: &'w [Row], scale: Scale<'w>, points_per_decade: u32, supply: Option<usize>) -> Self {
         let fineness = f64::from(points_per_decade.max(1)) / USUAL_POINTS;
-        Self { rows, scale, fineness, supply, mixture: Mixture::default(), best: f64::NEG_INFINITY }
+        let (mixture, best) = (Mixture::default(), f64::NEG_INFINITY);
+        Self { rows, scale, fineness, supply, mixture, best, hopeless: HOPELESS }
+    }
+
+    /// Something else is known to come to `best`: what stays `hopeless` below it isn't looked into.
+    pub const fn beside(&mut self, best: f64, hopeless: f64) {
+        (self.best, self.hopeless) = (best, hopeless);
     }
 
     pub fn integrate(&mut self, faced: &Faced<'_>) -> Integrated {
@@ -90,7 +97,10 @@ impl<'w> Weighing<'w> {
     fn stretch(&mut self, faced: &Faced<'_>, sum: &mut Sum, [from, to]: [f64; 2], depth: u32) {
         let width = to - from;
         let (moves, most) = self.along(faced, from + width * 1e-6, to - width * 1e-6);
-        if depth > 0 && moves * self.fineness > 1.0 && most > self.best - HOPELESS {
+        if most <= self.best - self.hopeless {
+            return self.point(faced, sum, f64::midpoint(from, to), width);
+        }
+        if depth > 0 && moves * self.fineness > 1.0 {
             let middle = f64::midpoint(from, to);
             self.stretch(faced, sum, [from, middle], depth - 1);
             return self.stretch(faced, sum, [middle, to], depth - 1);
@@ -104,7 +114,7 @@ impl<'w> Weighing<'w> {
     /// most that any severity between can reach.
     fn along(&self, faced: &Faced<'_>, from: f64, to: f64) -> (f64, f64) {
         let (left, right) = (faced.at(from), faced.at(to));
-        let known = self.known(&left).max(self.known(&right));
+        let (known, also_known) = (self.known(&left), self.known(&right));
         let (mut moves, mut most) = (0.0_f64, 0.0);
         for ((row, left), right) in self.rows.iter().zip(&left).zip(&right) {
             if faced.comes_and_goes && row.complaint != Present::Yes {
@@ -122,13 +132,11 @@ impl<'w> Weighing<'w> {
                     let own = s.min(t);
                     let swayed = Belief::new().offset(&sway).1.max(Belief::new().offset(&other).1);
                     let wide = s.max(t).hypot(swayed.sqrt());
-                    // Knowing what all other rows tell about what sways this one.
-                    let rest = (known - swayed / (own * own)).max(0.0);
-                    let narrow = own.hypot((swayed / (1.0 + rest)).sqrt());
+                    let narrow = known.told_by_others(s, &sway).min(also_known.told_by_others(t, &other));
                     let (low, high) = (a.min(b), a.max(b));
                     let window = NEAR * self.fineness.max(1.0) * wide;
                     let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);
-                    moves = moves.max(near / narrow);
+                    moves = moves.max(near / narrow.clamp(own, wide));
                     let distance = (low - reading).max(reading - high).max(0.0);
                     let astray = self.scale.astray(row);
                     let peak = (-0.5 * (distance / wide).powi(2)).exp() / (own * 2.5);
@@ -141,16 +149,15 @@ impl<'w> Weighing<'w> {
         (moves, most)
     }
 
-    /// Information all rows together hold about what sways them, over the prior's.
-    fn known(&self, predicted: &[Predicted]) -> f64 {
-        let rows = self.rows.iter().zip(predicted);
-        let told = rows.map(|(row, predicted)| match self.scale.term(row, *predicted) {
-            Term::Reading { sigma, sway, .. } if sigma > 0.0 => {
-                Belief::new().offset(&sway).1 / (sigma * sigma)
+    /// What all rows together, none of them a mis-probe, tell about what sways them.
+    fn known(&self, predicted: &[Predicted]) -> Belief {
+        let mut known = Belief::new();
+        for (row, predicted) in self.rows.iter().zip(predicted) {
+            if let Term::Reading { sigma, sway, .. } = self.scale.term(row, *predicted) {
+                known.narrow(sigma, &sway);
             }
-            _ => 0.0,
-        });
-        told.sum()
+        }
+        known
     }
 
     fn point(&mut self, faced: &Faced<'_>, sum: &mut Sum, u: f64, width: f64) {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::anatomy::holds;
+use crate::belief::SPREAD;
 use crate::bend::{Bend, Line, Side};
 use crate::component::{Component, ComponentKind};
 use crate::error::CircuitError;
@@ -40,6 +41,25 @@ pub(crate) struct Part<'a> {
     /// Healthy resistance, ohm.
     pub ohms: f64,
     pub bend: Option<Bend>,
+    /// Its place among the loosest parts, whose deviation is kept apart.
+    pub spread: Option<usize>,
+}
+
+/// Gives the parts with the widest tolerances their places. What only loads the supply hardly moves a reading.
+fn name_loosest(parts: &mut [Part<'_>]) {
+    let mut loose: Vec<(bool, f64, usize)> = Vec::new();
+    for (i, part) in parts.iter().enumerate().filter(|(_, part)| part.component.tolerance_percent > 0.0) {
+        let on_supply = matches!(part.component.kind, ComponentKind::SupplyLoad { .. });
+        loose.push((on_supply, -part.component.tolerance_percent, i));
+    }
+    loose.sort_by(|left, right| {
+        left.0.cmp(&right.0).then(left.1.total_cmp(&right.1)).then(left.2.cmp(&right.2))
+    });
+    for (place, (_, _, i)) in loose.into_iter().take(SPREAD).enumerate() {
+        if let Some(part) = parts.get_mut(i) {
+            part.spread = Some(place);
+        }
+    }
 }
 
 /// A fault with its part and point as numbers.
@@ -123,8 +143,10 @@ impl<'a> Wiring<'a> {
                 _ => 0,
             };
             let ohms = component.kind.healthy_ohms().unwrap_or(0.0);
-            parts.push(Part { component, a, b, c, link, ohms, bend: Bend::of(&component.kind) });
+            let bend = Bend::of(&component.kind);
+            parts.push(Part { component, a, b, c, link, ohms, bend, spread: None });
         }
+        name_loosest(&mut parts);
         Ok(Self { circuit, points, parts, nodes, feed })
     }
 
