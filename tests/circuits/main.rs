@@ -14,6 +14,7 @@ mod bench;
 mod checker;
 mod control_side;
 mod entered;
+mod harness;
 mod inference;
 mod known_values;
 mod laws;
@@ -31,9 +32,15 @@ mod random;
 #[path = "../trials/separable.rs"]
 #[allow(dead_code, reason = "the trials use more of it")]
 mod separable;
+#[path = "../trials/technician.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod technician;
 #[path = "../trials/policy.rs"]
 #[allow(dead_code, reason = "the trials use more of it")]
 mod trial_policy;
+#[path = "../trials/truth.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod truth;
 #[path = "../trials/vehicle.rs"]
 #[allow(dead_code, reason = "the trials use more of it")]
 mod vehicle;

@@ -32,11 +32,13 @@ type Failure = Box<dyn std::error::Error + Send + Sync>;
 /// Shops per circuit, each with frequencies of its own.
 const SHOPS: u64 = 25;
 const USUAL_JOBS: usize = 4_000;
+/// One job in so many for each row of the curve.
+const CURVE: usize = 8;
 /// Seeds of the jobs the gate's numbers were looked at on, and of those reported.
 const LOOKED_AT: u64 = 0x1000_0000;
 /// Seeds of the jobs the gate's rules were made on.
 const TUNED_ON: u64 = 0x3000_0000;
-const REPORTED: u64 = 0x2000_0000;
+const REPORTED: u64 = 0x4000_0000;
 
 fn main() -> Result<(), Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -62,7 +64,7 @@ fn main() -> Result<(), Failure> {
     let mut looked_at = Vec::new();
     for (module_at_least, rival_at_most) in table::STRICTER {
         let options = Options { next_tests: 3, module_at_least, rival_at_most, ..Options::default() };
-        looked_at.push(trials(&circuits, jobs / 20, LOOKED_AT, Mix::Half, &options)?);
+        looked_at.push(trials(&circuits, jobs / CURVE, LOOKED_AT, Mix::Half, &options)?);
     }
     let options = Options { next_tests: 3, ..Options::default() };
     let reported = trials(&circuits, jobs, REPORTED, Mix::Half, &options)?;

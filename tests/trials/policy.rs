@@ -77,7 +77,7 @@ pub fn minutes(circuit: &Circuit, meter: &Meter) -> Result<Minutes, Failure> {
     Ok(Minutes { ours, optimum, cheapest_first, half_split, fixed_order, causes: bench.causes.len() })
 }
 
-/// Nobody mishears and no lead slips: the engine is told what this bench assumes.
+/// Nobody mishears, no lead slips and every part has the file's value: the engine is told what this bench assumes.
 fn truthful(circuit: &Circuit) -> Circuit {
     let mut circuit = circuit.clone();
     for question in circuit.tests.iter_mut().filter_map(|test| test.question.as_mut()) {
@@ -175,7 +175,7 @@ impl Bench {
     fn ours(&self, circuit: &Circuit, engine: &Engine<'_>) -> Result<f64, Failure> {
         let all = self.everything();
         let mut failure = None;
-        let mut known: HashMap<Vec<(usize, usize)>, Option<usize>> = HashMap::new();
+        let mut known: HashMap<Vec<(usize, String)>, Option<usize>> = HashMap::new();
         let mean = {
             let mut minutes = vec![0.0; self.causes.len()];
             for (i, entry) in minutes.iter_mut().enumerate() {
@@ -184,8 +184,9 @@ impl Bench {
                     if let Some(last) = done.last() {
                         seen.push(observation(circuit, *last, self.causes[i].shown[*last]));
                     }
-                    // Causes that showed the same so far are offered the same next.
-                    let key = done.iter().map(|test| (*test, self.outcomes[*test][i])).collect();
+                    // Causes that showed the same to the last digit are offered the same next.
+                    let shown = |test: &usize| (*test, format!("{:?}", self.causes[i].shown[*test]));
+                    let key = done.iter().map(shown).collect();
                     *known.entry(key).or_insert_with(|| match engine.diagnose(&seen) {
                         Ok(found) if self.is_known(circuit, &found) => None,
                         Ok(found) => found
