@@ -59,7 +59,7 @@ fn every_module_can_be_proven() {
 }
 
 /// Paths that read like the module's own fault at every pin while it is plugged in.
-const PATHS: [(&str, &str, &str, f64); 7] = [
+const PATHS: [(&str, &str, &str, f64); 9] = [
     ("relay_low_side", "mod_out", "s30", 0.2),
     ("relay_low_side", "c85", "feed", 0.4),
     ("fuel_pump", "mod_out", "bat_pos", 0.5),
@@ -67,6 +67,8 @@ const PATHS: [(&str, &str, &str, f64); 7] = [
     ("sensor_thermistor", "sen_gnd", "t_sig", 50.0),
     ("sensor_thermistor", "t_sig", "mod_ground", 0.3),
     ("parasitic_draw", "mod_ground", "mod_feed", 20.0),
+    ("injector", "mod_out", "inj_feed", 0.6),
+    ("sensor_three_wire", "sen_gnd", "sen_ref", 28.0),
 ];
 
 fn with_path(circuit: &Circuit, from: &str, to: &str, ohms: f64) -> Vehicle {

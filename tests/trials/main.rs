@@ -38,7 +38,7 @@ const CURVE: usize = 8;
 const LOOKED_AT: u64 = 0x1000_0000;
 /// Seeds of the jobs the gate's rules were made on.
 const TUNED_ON: u64 = 0x3000_0000;
-const REPORTED: u64 = 0x4000_0000;
+const REPORTED: u64 = 0x5000_0000;
 
 fn main() -> Result<(), Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();

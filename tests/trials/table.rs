@@ -30,11 +30,14 @@ impl Result<'_> {
     pub fn json(&self) -> std::result::Result<String, Failure> {
         let all = self.all();
         let largest = Figures::of(&self.of(|trial| trial.circuit == self.largest));
+        let usual = Figures::of(&self.of(|trial| !trial.drawn_for_module));
         Ok(serde_json::to_string(&json!({
             "simulated_jobs": all.jobs,
             "module_fault_jobs": all.module_fault_jobs,
             "wrong_module_calls": all.wrong_module_calls,
             "wrong_module_calls_upper95": all.wrong_upper95,
+            "wrong_module_calls_usual_mix": usual.wrong_module_calls,
+            "module_calls_usual_mix": usual.module_calls,
             "separable_module_faults_not_proven_share": all.not_proven_share(),
             "minutes_over_optimum_max": self.over_optimum(),
             "update_ms_p95": largest.update_ms_p95,
@@ -101,6 +104,15 @@ impl Result<'_> {
             all.wrong_module_calls,
             all.wrong_upper95 * 100.0
         );
+        let usual = Figures::of(&self.of(|trial| !trial.drawn_for_module));
+        println!(
+            "Among the {} jobs as a shop meets them ({} with a module fault): {} calls, wrong {}: at most {:.2} %.",
+            usual.jobs,
+            usual.module_fault_jobs,
+            usual.module_calls,
+            usual.wrong_module_calls,
+            usual.wrong_upper95 * 100.0
+        );
         println!(
             "Needless \"not proven\": {} of {} separable module faults ({:.1} %).",
             all.separable_not_proven,
@@ -142,8 +154,9 @@ impl Result<'_> {
         println!("|---|---|---|---|---|---|");
         let row = |least: f64, rival: f64, wrong: usize, calls: usize, missed: f64, minutes: f64| {
             let most = upper95(wrong, calls) * 100.0;
+            let minutes = if minutes.is_nan() { String::new() } else { format!("{minutes:.1}") };
             println!(
-                "| {least:.3} | {rival:.3} | {wrong} of {calls} | {most:.2} % | {:.1} % | {minutes:.1} |",
+                "| {least:.3} | {rival:.3} | {wrong} of {calls} | {most:.2} % | {:.1} % | {minutes} |",
                 missed * 100.0
             );
         };
