@@ -289,3 +289,46 @@ fn limit(parts: &mut Vec<Belief>) {
         parts.truncate(PARTS);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const OWN: f64 = 0.1;
+
+    /// One loose part moves both readings by one unit a standard deviation.
+    fn sway() -> Sway {
+        let mut spread = [0.0; SPREAD];
+        spread[1] = 1.0;
+        Sway::of([(None, 0.0), (None, 0.0)], spread)
+    }
+
+    /// Two readings through one part: the density of a normal pair with variances 1 + 0.1² and covariance 1, written out
+    /// (closed form, any textbook).
+    #[test]
+    fn readings_through_one_part_are_weighed_as_a_pair() {
+        let (left, right) = (0.7, 0.8);
+        let mut mixture = Mixture::default();
+        mixture.reset(None);
+        let term = Term::Reading { mean: 0.0, sigma: OWN, sway: sway() };
+        mixture.observe(left, &[(0.0, term)], 1e-12, 1e-30);
+        let found = mixture.observe(right, &[(0.0, term)], 1e-12, 1e-30);
+        let (variance, covariance) = (1.0 + OWN * OWN, 1.0);
+        let determinant: f64 = variance * variance - covariance * covariance;
+        let square =
+            (variance * (left * left + right * right) - 2.0 * covariance * left * right) / determinant;
+        let exact = -0.5 * square - 0.5 * determinant.ln() - std::f64::consts::TAU.ln();
+        assert!((found - exact).abs() < 1e-9, "{found} {exact}");
+    }
+
+    /// What the other of the two readings leaves: its own variance, and 1 − 1/(1 + 0.1²) of the part's (conditional
+    /// variance of a normal pair).
+    #[test]
+    fn others_narrow_a_reading_as_a_conditional_variance() {
+        let mut known = Belief::new();
+        known.narrow(OWN, &sway());
+        known.narrow(OWN, &sway());
+        let exact = (OWN * OWN + 1.0 - 1.0 / (1.0 + OWN * OWN)).sqrt();
+        assert!((known.told_by_others(OWN, &sway()) - exact).abs() < 1e-9);
+    }
+}
