@@ -12,8 +12,9 @@ use crate::overturn::Overturn;
 use crate::pin_out::{PinOut, UnknownPins};
 use crate::test_or_buy::{ModulePrice, TestOrBuy};
 
-/// Name and version of the engine; frozen with every finding.
-pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"));
+/// Name and version of the engine; frozen with every finding. The number after the plus sign grows with every change by
+/// which the same readings may give other probabilities, whatever the program's version is.
+pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+2");
 
 /// What the caller can set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
