@@ -136,7 +136,7 @@ impl<'w> Weighing<'w> {
                     let (low, high) = (a.min(b), a.max(b));
                     let window = NEAR * self.fineness.max(1.0) * wide;
                     let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);
-                    moves = moves.max(near / narrow.clamp(own, wide));
+                    moves = moves.max(near / narrow.max(own).min(wide));
                     let distance = (low - reading).max(reading - high).max(0.0);
                     let astray = self.scale.astray(row);
                     let peak = (-0.5 * (distance / wide).powi(2)).exp() / (own * 2.5);
