@@ -34,9 +34,8 @@ const SHOPS: u64 = 25;
 const USUAL_JOBS: usize = 4_000;
 /// One job in so many for each row of the curve.
 const CURVE: usize = 8;
-/// Seeds of the jobs the gate's numbers were looked at on, and of those reported.
+/// Seeds of the jobs the gate's numbers were looked at on, of those its rules were made on, and of those reported.
 const LOOKED_AT: u64 = 0x1000_0000;
-/// Seeds of the jobs the gate's rules were made on.
 const TUNED_ON: u64 = 0x3000_0000;
 const REPORTED: u64 = 0x5000_0000;
 
@@ -190,7 +189,7 @@ fn trial(
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
     let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
     let judged = Judged::of(&last, &truth.causes);
-    if std::env::var_os("TRIALS_DETAIL").is_some() {
+    if drawn == Drawn::Outside || std::env::var_os("TRIALS_DETAIL").is_some() {
         table::detail(&circuit.id, &truth, &search, &last, module_fault);
     }
     Ok(Some(Trial {

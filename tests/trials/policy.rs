@@ -77,7 +77,7 @@ pub fn minutes(circuit: &Circuit, meter: &Meter) -> Result<Minutes, Failure> {
     Ok(Minutes { ours, optimum, cheapest_first, half_split, fixed_order, causes: bench.causes.len() })
 }
 
-/// Nobody mishears, no lead slips and every part has the file's value: the engine is told what this bench assumes.
+/// Nobody mishears and no lead slips: the engine is told what this bench assumes. It still reckons with the tolerances.
 fn truthful(circuit: &Circuit) -> Circuit {
     let mut circuit = circuit.clone();
     for question in circuit.tests.iter_mut().filter_map(|test| test.question.as_mut()) {
