@@ -28,16 +28,19 @@ export async function keepReading(player, entry) {
   await player.once('reading-kept');
 }
 
+/** Reads one caution after the other; a hasty second tap must not take the next one for read. */
 async function readCautions(player) {
-  const read = player.page.locator('[data-name=caution-read]');
-  await settled(player.page);
+  const { page } = player;
+  const read = page.locator('[data-name=caution-read]');
+  await settled(page);
   while (await read.count()) {
     await player.once('caution');
-    const text = await player.page.locator('section.hand').innerText();
-    await read.click();
-    await player.page.waitForFunction(
-      (before) => document.querySelector('section.hand').innerText !== before,
-      text,
+    await page.waitForTimeout(500);
+    const caution = await page.locator('[data-caution]').getAttribute('data-caution');
+    await read.dblclick();
+    await page.waitForFunction(
+      (before) => document.querySelector('[data-caution]')?.dataset.caution !== before,
+      caution,
     );
   }
 }

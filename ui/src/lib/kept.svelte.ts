@@ -27,4 +27,9 @@ export class Kept {
       return undefined;
     }
   }
+
+  /** The same for what a tap keeps: a second tap while the first is under way would put it on record twice. */
+  async once<T>(work: () => Promise<T>, sound: 'buzz' | 'quiet' = 'buzz'): Promise<T | undefined> {
+    return this.now.state === 'keeping' ? undefined : this.run(work, sound);
+  }
 }
