@@ -13,6 +13,7 @@ mod bayes;
 mod bench;
 mod checker;
 mod control_side;
+mod decks;
 mod entered;
 mod harness;
 mod inference;

@@ -1,13 +1,12 @@
-//! Every point's volts as text, and the same circuit as a deck that ngspice runs as it is, so that anyone can compare.
+//! States and faults as they are written on the command line, and every point's volts as text.
 
 use std::fmt::Write as _;
 
-use crate::cause::mode_name;
 use crate::error::CircuitError;
 use crate::fault::{Fault, FaultMode};
 use crate::layout::Circuit;
 use crate::observation::State;
-use crate::solution::{Level, settled_netlist, solve};
+use crate::solution::{Level, solve};
 
 /// Reads a state such as `key=on,request=on`.
 ///
@@ -71,42 +70,4 @@ pub fn volts_text(
         let _ = writeln!(text, "Relays or drivers chatter in this state: the volts are one moment of it.");
     }
     Ok(text)
-}
-
-/// A whole SPICE deck of one state: the elements a circuit has settled to, a meter of `meter_ohms` between two points,
-/// and the print of every node. Relays, drivers, diodes and lamps stand on the straight line they have settled on.
-///
-/// # Errors
-/// As [`solve`]; an unknown point.
-pub fn spice_deck(
-    circuit: &Circuit,
-    state: &State,
-    faults: &[Fault],
-    load: Option<&str>,
-    meter: Option<(&str, &str, f64)>,
-) -> Result<String, CircuitError> {
-    let netlist = settled_netlist(circuit, state, faults, load)?;
-    let mut deck = format!("* {} version {}\n", circuit.id, circuit.version);
-    let state: Vec<String> = state.iter().map(|(variable, value)| format!("{variable}={value}")).collect();
-    let _ = writeln!(deck, "* state: {} (others at their defaults)", state.join(", "));
-    for fault in faults {
-        let _ = writeln!(deck, "* fault: {}/{} {:e}", fault.component, mode_name(fault.mode), fault.severity);
-    }
-    for (number, name) in netlist.names().iter().enumerate() {
-        let _ = writeln!(deck, "* node {number}: {name}");
-    }
-    deck.push_str(&netlist.to_lines());
-    if let Some((red, black, ohms)) = meter {
-        let node = |point: &str| {
-            let unknown = || CircuitError::Unknown { kind: "point", id: point.to_owned() };
-            netlist
-                .find(point)
-                .map(|n| if n == 0 { "0".to_owned() } else { format!("n{n}") })
-                .ok_or_else(unknown)
-        };
-        let _ = writeln!(deck, "Rmeter {} {} {ohms:e}", node(red)?, node(black)?);
-    }
-    // Parts on the bench float; ngspice wants a path to ground.
-    deck.push_str(".options rshunt=1e12\n.control\nset numdgt=10\nop\nprint all\nquit\n.endc\n.end\n");
-    Ok(deck)
 }

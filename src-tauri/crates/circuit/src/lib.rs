@@ -16,6 +16,7 @@ pub mod check;
 mod component;
 mod course;
 mod curve;
+mod deck;
 mod diagnosis;
 mod doubt;
 mod engine;
@@ -66,13 +67,14 @@ mod wiring;
 pub use anatomy::wire_ohms;
 pub use check::{Problem, ProblemCode};
 pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
+pub use deck::{spice_deck, spice_node};
 pub use diagnosis::{
     CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
     ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
 };
 pub use engine::{Engine, diagnose};
 pub use error::CircuitError;
-pub use export::{fault_of, spice_deck, state_of, volts_text};
+pub use export::{fault_of, state_of, volts_text};
 pub use fault::{Basis, Fault, FaultMode, FaultSpec};
 pub use frozen::six_digits;
 pub use grounds::Ground;

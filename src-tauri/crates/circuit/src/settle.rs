@@ -12,10 +12,10 @@ use crate::solved::Solved;
 use crate::wiring::{Failing, Moment, Part, Position, Setting, Wiring};
 
 /// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
-const STAY_ON: f64 = 0.9;
+pub(crate) const STAY_ON: f64 = 0.9;
 /// A blade fuse opens well above twice its rating; below that it may hold for minutes (common practice).
-const BLOWS_AT: f64 = 2.0;
-const ROUNDS: usize = 24;
+pub(crate) const BLOWS_AT: f64 = 2.0;
+const ROUNDS: usize = 48;
 
 /// Positions and volts that agree; `steady` is false when the circuit chatters.
 #[derive(Debug)]
@@ -74,7 +74,7 @@ fn run(
         if next == positions {
             return Ok(Settled { positions, solved, steady: true });
         }
-        let next = step(&positions, fuses_last(&positions, next));
+        let next = step(&positions, soonest(wiring, &positions, next));
         if seen.contains(&next) || seen.len() >= ROUNDS {
             return Ok(Settled { positions, solved, steady: false });
         }
@@ -82,16 +82,37 @@ fn run(
     }
 }
 
-/// A fuse takes the rush into cold lamps and standing motors: it blows only by what flows when nothing else moves.
-fn fuses_last(now: &[Position], mut next: Vec<Position>) -> Vec<Position> {
-    let others = now.iter().zip(&next).any(|(now, next)| now != next && *next != Position::Blown);
-    if others {
-        let blowing = |(now, next): (&Position, &mut Position)| {
-            if *next == Position::Blown {
-                *next = *now;
-            }
-        };
-        now.iter().zip(&mut next).for_each(blowing);
+/// How soon a part moves. What conducts follows its volts at once, a driver's current limit too; relays and modules take
+/// milliseconds; a fuse takes the rush into cold lamps and standing motors, and blows only by what flows when nothing
+/// else moves.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Soon {
+    AtOnce,
+    Milliseconds,
+    Last,
+}
+
+fn soon(part: Option<&Part<'_>>, now: Position, next: Position) -> Soon {
+    let switches = now == Position::Rest || next == Position::Rest;
+    match part.map(|part| &part.component.kind) {
+        Some(ComponentKind::Fuse { .. }) => Soon::Last,
+        Some(ComponentKind::Coil { .. }) => Soon::Milliseconds,
+        Some(ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }) if switches => {
+            Soon::Milliseconds
+        }
+        _ => Soon::AtOnce,
+    }
+}
+
+/// Of all that want to move only those that move soonest.
+fn soonest(wiring: &Wiring<'_>, now: &[Position], mut next: Vec<Position>) -> Vec<Position> {
+    let rank = |i: usize, now: Position, next: Position| soon(wiring.parts.get(i), now, next);
+    let moving = now.iter().zip(&next).enumerate().filter(|(_, (now, next))| now != next);
+    let first = moving.map(|(i, (now, next))| rank(i, *now, *next)).min();
+    for (i, (now, next)) in now.iter().zip(&mut next).enumerate() {
+        if *now != *next && Some(rank(i, *now, *next)) != first {
+            *next = *now;
+        }
     }
     next
 }

@@ -16,7 +16,7 @@ use crate::observation::{MeasureMode, State};
 use crate::part_now::Own;
 
 /// What a regulated supply's own divider draws, at rest or not, ohm (judgement).
-const RESTING_OHMS: f64 = 20e3;
+pub(crate) const RESTING_OHMS: f64 = 20e3;
 
 /// Circuit with numbered points.
 #[derive(Debug)]
