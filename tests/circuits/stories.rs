@@ -147,3 +147,21 @@ fn ground_at_the_engine() {
     assert!(found.causes[0].probability > 0.95);
     assert!(found.causes.iter().filter(|cause| cause.ruled_out.is_some()).count() > 10);
 }
+
+/// A blown fuse is found, and with it the word of care: something opened it. Not while it is only one of many.
+#[test]
+fn an_open_fuse_is_named_as_one_to_ask_about() {
+    let circuit = library::find("relay_low_side").unwrap();
+    let mut bench = Bench::new(&circuit, fault("fuse_horn", FaultMode::Open, 0.0));
+    bench.take("battery_volts");
+    assert!(bench.diagnosis().open_fuses.len() < 2, "{:?}", bench.diagnosis().open_fuses);
+    for test in ["horn_sounds", "relay_clicks", "relay_feed_open"] {
+        bench.take(test);
+    }
+    assert_eq!(bench.diagnosis().open_fuses, ["fuse_horn"]);
+    let mut bench = Bench::new(&circuit, fault("wire_control", FaultMode::HighResistance, 150.0));
+    for test in ["horn_sounds", "relay_clicks", "relay_feed_open", "coil_feed", "control_loaded"] {
+        bench.take(test);
+    }
+    assert!(bench.diagnosis().open_fuses.is_empty());
+}

@@ -172,6 +172,8 @@ fn every_job_is_printed_in_both_languages() {
             has(&text, &bottom);
         }
     }
+    let fuse = Printed::new(&print(&jobs::fuse_called(), Language::English)).text();
+    has(&fuse, &["A fuse opens because too much current went through it."]);
     let unproven = Printed::new(&print(&jobs::not_proven(), Language::English)).text();
     has(
         &unproven,

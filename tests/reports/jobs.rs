@@ -20,6 +20,7 @@ pub fn all() -> Vec<(&'static str, Job)> {
         ("repaired", repaired()),
         ("not proven", not_proven()),
         ("module", module_called()),
+        ("fuse", fuse_called()),
         ("empty", Job::default()),
     ]
 }
@@ -83,6 +84,17 @@ pub fn module_called() -> Job {
     };
     job.findings = vec![kept("finding", "10:02", called)];
     job.approvals = vec![approval(1, 13_500)];
+    job
+}
+
+/// A fuse that opened is what was found; why is still open.
+pub fn fuse_called() -> Job {
+    let mut job = opened();
+    let mut called = FindingKept { cause: "rear-fuse/open".to_owned(), ..finding(Outcome::CauseCalled) };
+    called.cause_en = "Rear window fuse: open".to_owned();
+    called.cause_es = "Fusible de la luneta: abierto".to_owned();
+    called.result["open_fuses"] = json!(["rear-fuse"]);
+    job.findings = vec![kept("finding", "10:02", called)];
     job
 }
 

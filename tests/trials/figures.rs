@@ -11,6 +11,9 @@ pub struct Judged {
     /// The leading cause, or "not in this circuit", is the truth; or it can't be told from the truth.
     pub right: bool,
     pub right_group: bool,
+    /// Right, or nothing could have told the truth from what leads: a fault outside the circuit that shows the same in
+    /// every test.
+    pub right_or_the_same: bool,
     /// Probability of what leads, of the truth, and the sum of all squares.
     pub leading: f64,
     pub of_truth: f64,
@@ -20,7 +23,8 @@ pub struct Judged {
 }
 
 impl Judged {
-    pub fn of(found: &Diagnosis, truth: &[String]) -> Self {
+    /// `same`: what leads, with its group, shows the same as the truth in every test.
+    pub fn of(found: &Diagnosis, truth: &[String], same: bool) -> Self {
         let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
         let (leading, probability) = leading.unwrap_or_default();
         let outside = found.unmodelled > probability;
@@ -34,6 +38,7 @@ impl Judged {
         Self {
             right,
             right_group: right || in_group,
+            right_or_the_same: right || (!outside && same),
             leading: probability.max(found.unmodelled),
             of_truth: truth.first().map_or(Some(found.unmodelled), share).unwrap_or(0.0),
             squares: squares + found.unmodelled.powi(2),
@@ -77,18 +82,19 @@ pub struct Figures {
     pub separable_not_proven: usize,
     pub cause_calls: usize,
     pub wrong_cause_calls: usize,
+    pub wrong_but_the_same: usize,
     pub not_proven: usize,
     pub update_ms_p95: f64,
     pub update_ms_median: f64,
-    /// Leading probability by tenths: jobs, mean probability, share that was right.
-    pub reliability: Vec<(usize, f64, f64)>,
+    /// Leading probability by tenths: jobs, mean probability, share that was right, share right or the same.
+    pub reliability: Vec<(usize, f64, f64, f64)>,
 }
 
 impl Figures {
     pub fn of(trials: &[&Trial]) -> Self {
         let mut all = Self { jobs: trials.len(), ..Self::default() };
         let count = trials.len().max(1) as f64;
-        let mut bins: BTreeMap<usize, (usize, f64, f64)> = BTreeMap::new();
+        let mut bins: BTreeMap<usize, (usize, f64, f64, f64)> = BTreeMap::new();
         let mut updates: Vec<f64> = Vec::new();
         let mut single = 0.0_f64;
         for trial in trials {
@@ -102,6 +108,7 @@ impl Figures {
             bin.0 += 1;
             bin.1 += judged.leading;
             bin.2 += f64::from(u8::from(judged.right));
+            bin.3 += f64::from(u8::from(judged.right_or_the_same));
             if trial.causes.len() < 2 {
                 single += 1.0;
                 all.brier += judged.squares + 1.0 - 2.0 * judged.of_truth;
@@ -118,7 +125,9 @@ impl Figures {
             match &trial.search.ended {
                 Ended::CauseCalled(ids) => {
                     all.cause_calls += 1;
-                    all.wrong_cause_calls += usize::from(!ids.iter().any(|id| trial.causes.contains(id)));
+                    let wrong = !ids.iter().any(|id| trial.causes.contains(id));
+                    all.wrong_cause_calls += usize::from(wrong);
+                    all.wrong_but_the_same += usize::from(wrong && judged.right_or_the_same);
                 }
                 Ended::NotProven => all.not_proven += 1,
                 Ended::ModuleCalled(_) => {}
@@ -132,8 +141,9 @@ impl Figures {
         all.update_ms_median = at(&updates, 0.5) * 1e3;
         all.reliability = (0..10)
             .map(|i| {
-                let (jobs, sum, right) = bins.get(&i).copied().unwrap_or_default();
-                (jobs, sum / jobs.max(1) as f64, right / jobs.max(1) as f64)
+                let (jobs, sum, right, same) = bins.get(&i).copied().unwrap_or_default();
+                let count = jobs.max(1) as f64;
+                (jobs, sum / count, right / count, same / count)
             })
             .collect();
         all

@@ -22,8 +22,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use circuit::{Circuit, Engine, Meter, Options};
 use figures::{Judged, Trial};
 use random::Random;
-use separable::Outside;
-use technician::Technician;
+use separable::{Outside, shows_the_same};
+use technician::{Ended, Technician, leading_group};
 use truth::{Drawn, Shop};
 use vehicle::Vehicle;
 
@@ -188,9 +188,13 @@ fn trial(
         truth.faulty.faults.iter().filter(|fault| inside(&fault.component)).cloned().collect();
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
     let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
-    let judged = Judged::of(&last, &truth.causes);
-    if drawn == Drawn::Outside || std::env::var_os("TRIALS_DETAIL").is_some() {
-        table::detail(&circuit.id, &truth, &search, &last, module_fault);
+    let same = truth.causes.is_empty() && shows_the_same(&truth, &leading_group(&last), &Meter::default())?;
+    let judged = Judged::of(&last, &truth.causes, same);
+    let asked = std::env::var_os("TRIALS_DETAIL").is_some();
+    let called = matches!(search.ended, Ended::ModuleCalled(_));
+    let other = matches!(search.ended, Ended::CauseCalled(_)) && !judged.right_or_the_same;
+    if (called != module_fault || other) && (drawn == Drawn::Outside || asked) {
+        table::detail(&circuit.id, &truth, &search, &last);
     }
     Ok(Some(Trial {
         judged,

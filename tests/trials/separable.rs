@@ -3,10 +3,13 @@
 use circuit::{Circuit, Fault, FaultMode, Meter, ObservedValue};
 
 use crate::Failure;
+use crate::truth::Truth;
 use crate::vehicle::{Instrument, Vehicle};
 
 /// Severities per cause that are compared.
 const SEVERITIES: u32 = 24;
+/// Rounds of severities around the one that comes nearest.
+const CLOSER: usize = 3;
 /// Two readings within this share, and so many counts, can't be told apart.
 const ALIKE_SHARE: f64 = 0.01;
 const ALIKE_COUNTS: f64 = 5.0;
@@ -24,16 +27,7 @@ impl Outside {
         for part in circuit.components.iter().filter(|part| !inside(&part.id)) {
             for spec in &part.faults {
                 let severities: Vec<f64> = match (spec.min, spec.max) {
-                    (Some(min), Some(max)) => (0..=SEVERITIES)
-                        .map(|i| {
-                            let share = f64::from(i) / f64::from(SEVERITIES);
-                            if spec.mode == FaultMode::LowVoltage {
-                                min + (max - min) * share
-                            } else {
-                                min * (max / min).powf(share)
-                            }
-                        })
-                        .collect(),
+                    (Some(min), Some(max)) => severities(spec.mode, min, max).collect(),
                     _ => vec![0.0],
                 };
                 for severity in severities {
@@ -52,14 +46,83 @@ impl Outside {
         let vehicle = Vehicle { faults: faults.to_vec(), ..Vehicle::healthy(circuit) };
         let own = signature(circuit, &vehicle, &self.meter)?;
         let counts = self.meter.volts_accuracy.count_size * ALIKE_COUNTS;
-        let alike = |(left, right): (&ObservedValue, &ObservedValue)| match (left, right) {
-            (ObservedValue::Number(left), ObservedValue::Number(right)) => {
-                (left - right).abs() <= ALIKE_SHARE * left.abs().max(right.abs()) + counts
-            }
-            (left, right) => left == right,
-        };
-        Ok(!self.shown.iter().any(|other| own.iter().zip(other).all(alike)))
+        Ok(!self.shown.iter().any(|other| apart(&own, other, counts) <= 1.0))
     }
+}
+
+/// Does one of these causes, put into the same vehicle at some severity, show the same in every test? Then no one could
+/// have told them apart, whatever the fault is called.
+pub fn shows_the_same(truth: &Truth, causes: &[String], meter: &Meter) -> Result<bool, Failure> {
+    let own = signature(&truth.healthy.circuit, &truth.faulty, meter)?;
+    let counts = meter.volts_accuracy.count_size * ALIKE_COUNTS;
+    let off = |fault: Fault| {
+        let vehicle = Vehicle { faults: vec![fault], ..truth.healthy.clone() };
+        Ok::<f64, Failure>(apart(&own, &signature(&truth.healthy.circuit, &vehicle, meter)?, counts))
+    };
+    for part in &truth.healthy.circuit.components {
+        for spec in &part.faults {
+            if !causes.contains(&cause_id(&part.id, spec.mode)) {
+                continue;
+            }
+            let fault = |severity: f64| Fault {
+                component: part.id.clone(),
+                mode: spec.mode,
+                severity,
+                at: spec.at.clone(),
+            };
+            let (Some(mut min), Some(mut max)) = (spec.min, spec.max) else {
+                if off(fault(0.0))? <= 1.0 {
+                    return Ok(true);
+                }
+                continue;
+            };
+            // Ever closer around the severity that shows the least difference.
+            for _ in 0..CLOSER {
+                let mut best = (f64::INFINITY, min);
+                for severity in severities(spec.mode, min, max) {
+                    let difference = off(fault(severity))?;
+                    if difference < best.0 {
+                        best = (difference, severity);
+                    }
+                }
+                if best.0 <= 1.0 {
+                    return Ok(true);
+                }
+                let step = (max / min).powf(1.0 / f64::from(SEVERITIES));
+                (min, max) = ((best.1 / step).max(min), (best.1 * step).min(max));
+            }
+        }
+    }
+    Ok(false)
+}
+
+pub fn cause_id(component: &str, mode: FaultMode) -> String {
+    let mode = serde_json::to_value(mode).unwrap_or_default();
+    format!("{component}/{}", mode.as_str().unwrap_or_default())
+}
+
+fn severities(mode: FaultMode, min: f64, max: f64) -> impl Iterator<Item = f64> {
+    (0..=SEVERITIES).map(move |i| {
+        let share = f64::from(i) / f64::from(SEVERITIES);
+        if mode == FaultMode::LowVoltage { min + (max - min) * share } else { min * (max / min).powf(share) }
+    })
+}
+
+/// The largest difference of two signatures, in what can't be told apart.
+fn apart(left: &[ObservedValue], right: &[ObservedValue], counts: f64) -> f64 {
+    let difference = |(left, right): (&ObservedValue, &ObservedValue)| match (left, right) {
+        (ObservedValue::Number(left), ObservedValue::Number(right)) => {
+            (left - right).abs() / (ALIKE_SHARE * left.abs().max(right.abs()) + counts)
+        }
+        (left, right) => {
+            if left == right {
+                0.0
+            } else {
+                f64::INFINITY
+            }
+        }
+    };
+    left.iter().zip(right).map(difference).fold(0.0, f64::max)
 }
 
 pub fn signature(circuit: &Circuit, vehicle: &Vehicle, meter: &Meter) -> Result<Vec<ObservedValue>, Failure> {

@@ -120,8 +120,8 @@ impl Result<'_> {
             all.not_proven_share() * 100.0
         );
         println!(
-            "Another cause called in {} jobs, wrong {}; {} not proven.",
-            all.cause_calls, all.wrong_cause_calls, all.not_proven
+            "Another cause called in {} jobs, wrong {}, of these {} faults outside that show the same in every test; {} not proven.",
+            all.cause_calls, all.wrong_cause_calls, all.wrong_but_the_same, all.not_proven
         );
         for trial in self
             .of(|trial| !trial.module_fault && matches!(trial.search.ended, Ended::ModuleCalled(_)))
@@ -183,13 +183,14 @@ impl Result<'_> {
     }
 
     fn reliability(&self) {
-        println!("\n| Leading probability | Jobs | Mean | Right |");
-        println!("|---|---|---|---|");
+        println!("\n| Leading probability | Jobs | Mean | Right | Right or the same in every test |");
+        println!("|---|---|---|---|---|");
         let all = Figures::of(&self.of(|trial| !trial.drawn_for_module));
-        for (i, (jobs, mean, right)) in all.reliability.iter().enumerate().filter(|(_, (jobs, ..))| *jobs > 0)
+        for (i, (jobs, mean, right, same)) in
+            all.reliability.iter().enumerate().filter(|(_, (jobs, ..))| *jobs > 0)
         {
             println!(
-                "| {:.1}–{:.1} | {jobs} | {mean:.3} | {right:.3} |",
+                "| {:.1}–{:.1} | {jobs} | {mean:.3} | {right:.3} | {same:.3} |",
                 i as f64 / 10.0,
                 (i + 1) as f64 / 10.0
             );
@@ -225,17 +226,22 @@ impl Result<'_> {
 /// What searches for faults outside the circuits ended in.
 pub fn outside(trials: &[Trial]) -> String {
     let calls = trials.iter().filter(|trial| matches!(trial.search.ended, Ended::ModuleCalled(_))).count();
-    let causes = trials.iter().filter(|trial| matches!(trial.search.ended, Ended::CauseCalled(_))).count();
-    format!("{} faults outside: module called {calls}, another cause called {causes}", trials.len())
+    let called = |trial: &&Trial| matches!(trial.search.ended, Ended::CauseCalled(_));
+    let causes = trials.iter().filter(called).count();
+    let same = trials.iter().filter(called).filter(|trial| trial.judged.right_or_the_same).count();
+    format!(
+        "{} faults outside: module called {calls}, another cause called {causes}, {same} of these show the same in every test",
+        trials.len()
+    )
 }
 
 /// One search as a line, for whoever wants to see why.
-pub fn detail(circuit: &str, truth: &Truth, search: &Search, last: &Diagnosis, module_fault: bool) {
-    let called = matches!(search.ended, Ended::ModuleCalled(_));
-    if called == module_fault {
-        return;
-    }
-    let what = if called { "WRONG" } else { "missed" };
+pub fn detail(circuit: &str, truth: &Truth, search: &Search, last: &Diagnosis) {
+    let what = match search.ended {
+        Ended::ModuleCalled(_) => "WRONG",
+        Ended::CauseCalled(_) => "another",
+        Ended::NotProven => "missed",
+    };
     let causes: Vec<String> =
         last.causes.iter().take(4).map(|cause| format!("{} {:.3}", cause.id, cause.probability)).collect();
     println!("{what} {circuit} {:?} comes and goes {}: {causes:?}", truth.causes, truth.comes_and_goes);

@@ -173,13 +173,19 @@ fn on_core() -> Result<f64, Failure> {
     Ok(text.split_whitespace().next().ok_or("no time")?.parse::<f64>()? / 1e9)
 }
 
+/// What leads, with what no reading can tell from it.
+pub fn leading_group(found: &Diagnosis) -> Vec<String> {
+    let Some(leading) = found.causes.first() else { return Vec::new() };
+    let group = found.inseparable.iter().find(|group| group.contains(&leading.id));
+    group.cloned().unwrap_or_else(|| vec![leading.id.clone()])
+}
+
 pub fn ended(found: &Diagnosis, from: f64) -> Ended {
     if let Some(module) = found.modules.iter().find(|module| module.may_be_called) {
         return Ended::ModuleCalled(module.module.clone());
     }
     let Some(leading) = found.causes.first() else { return Ended::NotProven };
-    let group = found.inseparable.iter().find(|group| group.contains(&leading.id));
-    let ids = group.cloned().unwrap_or_else(|| vec![leading.id.clone()]);
+    let ids = leading_group(found);
     let together: f64 =
         found.causes.iter().filter(|cause| ids.contains(&cause.id)).map(|cause| cause.probability).sum();
     if leading.module.is_none() && together >= from { Ended::CauseCalled(ids) } else { Ended::NotProven }

@@ -6,6 +6,7 @@ use serde_json::Value;
 
 use crate::Failure;
 use crate::random::Random;
+use crate::separable::cause_id;
 use crate::vehicle::Vehicle;
 
 /// Parts scatter this much more than the circuit file says.
@@ -121,8 +122,7 @@ impl<'c> Shop<'c> {
 
     fn id(&self, place: usize) -> String {
         let (component, spec) = &self.specs[place];
-        let mode = serde_json::to_value(spec.mode).unwrap_or_default();
-        format!("{component}/{}", mode.as_str().unwrap_or_default())
+        cause_id(component, spec.mode)
     }
 }
 

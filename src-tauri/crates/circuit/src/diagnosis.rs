@@ -14,7 +14,7 @@ use crate::test_or_buy::{ModulePrice, TestOrBuy};
 
 /// Name and version of the engine; frozen with every finding. The number after the plus sign grows with every change by
 /// which the same readings may give other probabilities, whatever the program's version is.
-pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+2");
+pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+3");
 
 /// What the caller can set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -93,6 +93,10 @@ pub struct Diagnosis {
     pub doubts: Vec<Doubt>,
     /// What a healthy circuit, and the leading cause, would have shown.
     pub expected: Vec<Expected>,
+    /// Fuses that may be open. A fuse opens because of what flowed through it: that has to be found before a new one
+    /// goes in.
+    #[serde(default)]
+    pub open_fuses: Vec<String>,
     /// What would overturn the leading cause, most useful first.
     #[serde(default)]
     pub overturned_by: Vec<Overturn>,

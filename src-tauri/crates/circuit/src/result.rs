@@ -1,10 +1,12 @@
 //! The result, put together from a weighed case.
 
+use crate::component::ComponentKind;
 use crate::diagnosis::{
     CauseShare, Diagnosis, ENGINE, Expected, LikelihoodWord, Options, PairShare, RuledOut, SeverityEstimate,
     WithheldCode, WithheldTest,
 };
 use crate::doubt::doubts_of;
+use crate::fault::FaultMode;
 use crate::forecast::{Forecast, Outlook, particles_of};
 use crate::gate::{Verdicts, at_least};
 use crate::grounds::Course;
@@ -27,6 +29,8 @@ const FALLEN: f64 = 20.0;
 const GONE: f64 = 0.01;
 /// Pairs below this aren't listed: all that is listed adds up to 1.
 const PAIR_WORTH_NAMING: f64 = 1e-9;
+/// From this probability an open fuse calls for a word of care (judgement).
+const FUSE_WORTH_NAMING: f64 = 0.05;
 
 /// Pairs of faults with their shares.
 #[derive(Debug, Default)]
@@ -131,6 +135,7 @@ impl Case<'_, '_> {
         let next = choice.best(options.next_tests);
         let test_or_buy = tests_or_buys(&choice, &particles, options);
         let overturned_by = overturning.of_leading(&shares);
+        let open_fuses = self.open_fuses(&causes);
         pairs.retain(|pair| pair.probability >= PAIR_WORTH_NAMING);
         Diagnosis {
             engine: ENGINE.to_owned(),
@@ -145,6 +150,7 @@ impl Case<'_, '_> {
             modules,
             doubts,
             expected: self.expected(),
+            open_fuses,
             overturned_by,
             pin_outs: Vec::new(),
             test_or_buy,
@@ -202,6 +208,19 @@ impl Case<'_, '_> {
             right.probability.total_cmp(&left.probability).then(left.id.cmp(&right.id))
         });
         causes
+    }
+
+    fn open_fuses(&self, causes: &[CauseShare]) -> Vec<String> {
+        let parts = &self.model.circuit().components;
+        let is_fuse = |id: &str| {
+            parts.iter().any(|part| part.id == id && matches!(part.kind, ComponentKind::Fuse { .. }))
+        };
+        let may_be_open = |cause: &&CauseShare| {
+            cause.mode == FaultMode::Open
+                && cause.probability >= FUSE_WORTH_NAMING
+                && is_fuse(&cause.component)
+        };
+        causes.iter().filter(may_be_open).map(|cause| cause.component.clone()).collect()
     }
 
     /// Odds fallen 20-fold and under 1 %, and no severity left that fits every reading; with the reading that did most.

@@ -32,6 +32,7 @@ pub fn sentences(circuit: &Circuit, diagnosis: &Diagnosis, language: Language) -
     lines.push(speaker.unmodelled(diagnosis.unmodelled));
     lines.extend(diagnosis.causes.iter().filter_map(|cause| speaker.ruled_out(cause)));
     diagnosis.modules.iter().for_each(|module| lines.extend(speaker.module(module)));
+    lines.extend(diagnosis.open_fuses.iter().map(|fuse| speaker.open_fuse(fuse)));
     lines.extend(diagnosis.overturned_by.iter().map(|overturn| speaker.overturn(overturn)));
     for doubt in &diagnosis.doubts {
         lines.push(speaker.doubt(doubt.code, &doubt.observations, doubt.repeat.as_deref()));
@@ -142,6 +143,18 @@ impl Speaker<'_> {
             Language::En => format!("Ruled out: {name}, by reading {by} (odds fell {factor:.0}-fold)."),
             Language::Es => format!("Descartada: {name}, por la lectura {by} (bajó {factor:.0} veces)."),
         })
+    }
+
+    fn open_fuse(&self, fuse: &str) -> String {
+        let name = self.cause(fuse);
+        match self.language {
+            Language::En => format!(
+                "Before a new fuse goes in ({name}): find what opened it. Battery disconnected, fuse out, what it feeds unplugged: measure its load side against ground. Never fit a larger one."
+            ),
+            Language::Es => format!(
+                "Antes de poner un fusible nuevo ({name}): halla qué lo abrió. Batería desconectada, fusible fuera y lo que alimenta desenchufado: mide su lado de carga contra masa. Nunca pongas uno mayor."
+            ),
+        }
     }
 
     fn module(&self, module: &ModuleVerdict) -> Vec<String> {

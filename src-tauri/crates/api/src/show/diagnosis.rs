@@ -17,6 +17,7 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
         module: module(job, circuit, &diagnosis.modules),
         doubts: doubts(job, reasoning),
+        open_fuses: diagnosis.open_fuses.iter().filter_map(|id| fuse(circuit, id)).collect(),
         overturned_by: overturns(circuit, &diagnosis.overturned_by),
         closed_jobs: shop.closed_jobs.values().fold(0, |sum, count| sum.saturating_add(*count)),
         test_or_buy: test_or_buy(shop),
@@ -42,6 +43,10 @@ fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {
         severity_ohms: cause.severity.map(|s| s.median),
         grounds: grounds(job, &cause.grounds),
     }
+}
+
+fn fuse(circuit: &Circuit, id: &str) -> Option<BothLanguages> {
+    circuit.components.iter().find(|part| part.id == id).map(|part| both(&part.name))
 }
 
 fn next(job: &Job, circuit: &Circuit, next: &NextTest) -> NextTestView {

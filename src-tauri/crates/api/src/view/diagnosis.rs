@@ -21,6 +21,8 @@ pub struct DiagnosisView {
     pub module: ModuleView,
     /// Readings that contradict each other or the circuit.
     pub doubts: Vec<DoubtView>,
+    /// Fuses that may be open: what opened them has to be found before a new one goes in.
+    pub open_fuses: Vec<BothLanguages>,
     /// What would take the lead from the leading cause, most useful first.
     pub overturned_by: Vec<OverturnView>,
     /// Closed jobs of the shop with this circuit that count here.

@@ -1,10 +1,12 @@
 //! The bottom line: a few short sentences a customer understands.
 
+use super::causes::list;
 use super::{Wording, proof};
 use crate::words::{self, Language};
 use job::event::{FindingKept, Outcome};
 use job::{Job, Kept};
 use money::Cents;
+use serde_json::Value;
 
 /// The bottom line of a job in sentences. `currency` is the sign before amounts.
 pub fn bottom_line(job: &Job, language: Language, currency: &str) -> Vec<String> {
@@ -41,7 +43,9 @@ fn found(finding: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
             vec![wording.say("bottom_not_proven", &[]), wording.say("bottom_not_proven_guess", &[])]
         }
         Outcome::CauseCalled => {
-            [Some(wording.say("bottom_called", &[("cause", &cause)])), likely].into_iter().flatten().collect()
+            let called = wording.say("bottom_called", &[("cause", &cause)]);
+            let fuse = is_open_fuse(event).then(|| wording.say("bottom_open_fuse", &[]));
+            [Some(called), likely, fuse].into_iter().flatten().collect()
         }
         Outcome::ModuleCalled => {
             let called = wording.say("bottom_module", &[("cause", &cause)]);
@@ -49,6 +53,12 @@ fn found(finding: &Kept<FindingKept>, wording: &Wording) -> Vec<String> {
             [Some(called), likely, Some(checked)].into_iter().flatten().collect()
         }
     }
+}
+
+/// A fuse that opened is what was found, but not why.
+fn is_open_fuse(finding: &FindingKept) -> bool {
+    let fuses = list(&finding.result, "open_fuses");
+    fuses.iter().filter_map(Value::as_str).any(|fuse| finding.cause == format!("{fuse}/open"))
 }
 
 fn fixed(job: &Job, wording: &Wording) -> Option<String> {

@@ -54,6 +54,11 @@ export const reasoning = {
   missing_rival_too_likely: 'Another cause is still too likely',
   missing_not_separable: 'A cause outside the module that no reading can tell from it',
   missing_readings_contradict: 'Readings contradict each other',
+  open_fuse_title: 'Before a new fuse goes in',
+  open_fuse_why:
+    'It may be that this has opened: {fuses}. A fuse opens because too much current went through it.',
+  open_fuse_how:
+    'Battery disconnected, fuse out, what it feeds unplugged: measure its load side against ground, and move the harness while you watch. Never fit a larger one.',
   doubts_title: 'What doesn’t fit together',
 
   finding_why: 'A finding freezes circuit, readings and result. A later one stands beside it.',

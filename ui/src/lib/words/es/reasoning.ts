@@ -55,6 +55,10 @@ export const reasoning: Record<keyof typeof english, string> = {
   missing_rival_too_likely: 'Otra causa es todavía demasiado probable',
   missing_not_separable: 'Una causa fuera del módulo que ninguna lectura distingue de él',
   missing_readings_contradict: 'Hay lecturas que se contradicen',
+  open_fuse_title: 'Antes de poner un fusible nuevo',
+  open_fuse_why: 'Puede que se haya abierto: {fuses}. Un fusible se abre porque pasó demasiada corriente.',
+  open_fuse_how:
+    'Batería desconectada, fusible fuera y lo que alimenta desenchufado: mide su lado de carga contra masa y mueve el mazo mientras miras. Nunca pongas uno mayor.',
   doubts_title: 'Qué no concuerda',
 
   finding_why: 'Un hallazgo congela circuito, lecturas y resultado. Uno posterior queda a su lado.',
