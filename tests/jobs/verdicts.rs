@@ -21,11 +21,11 @@ fn a_verdict_names_its_readings() {
     assert!(strongest.speaks_for && leading.grounds.iter().all(|ground| ground.times <= strongest.times));
     // Against the module speaks what its output showed under load (reading 7: full voltage).
     assert!(
-        diagnosis.module.grounds.iter().any(|ground| !ground.speaks_for),
+        diagnosis.modules[0].grounds.iter().any(|ground| !ground.speaks_for),
         "{:?}",
-        diagnosis.module.grounds
+        diagnosis.modules[0].grounds
     );
-    for overturn in diagnosis.overturned_by.iter().chain(&diagnosis.module.overturned_by) {
+    for overturn in diagnosis.overturned_by.iter().chain(&diagnosis.modules[0].overturned_by) {
         assert!(view.circuit.as_ref().unwrap().tests.iter().any(|test| test.id == overturn.test));
         assert!(overturn.chance > 0.0 && overturn.chance < 1.0);
     }
@@ -77,15 +77,15 @@ fn share_of_odds(cause: &str) -> f64 {
 fn testing_or_buying_needs_a_price_and_changes_no_verdict() {
     let shop = Shop::open();
     let view = shop.demo_job(("reading_keep", 5));
-    let gate = view.diagnosis.as_ref().unwrap().module.clone();
+    let gate = view.diagnosis.as_ref().unwrap().modules[0].clone();
     let compared = view.diagnosis.unwrap().test_or_buy.unwrap();
     assert_eq!((compared.cheaper.as_str(), compared.price_from.as_str()), ("", ""), "no price, no advice");
     let price = |part: &str| {
         let entry = BuyPriceEntry { part: part.into(), programming: "125".into() };
         let view = shop.workshop.buy_price_keep(&view.job, &entry).unwrap();
         let diagnosis = view.diagnosis.unwrap();
-        assert_eq!(diagnosis.module.may_be_called, gate.may_be_called);
-        assert!((diagnosis.module.probability - gate.probability).abs() < 1e-12);
+        assert_eq!(diagnosis.modules[0].may_be_called, gate.may_be_called);
+        assert!((diagnosis.modules[0].probability - gate.probability).abs() < 1e-12);
         diagnosis.test_or_buy.unwrap()
     };
     let dear = price("900,00");

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)] // Helpers outside `#[test]` may panic here too.
 
 mod checks;
+mod codes;
 mod jobs;
 mod programs;
 mod readability;

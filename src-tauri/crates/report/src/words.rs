@@ -1,5 +1,6 @@
 //! English and Spanish words of the report, of the time-line and of the cautions.
 
+use circuit::{Component, ComponentKind};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -52,6 +53,13 @@ pub fn say(language: Language, key: &str, values: &[(&str, &str)]) -> String {
 /// The words for a code (`unit` + `ohm` → "Ω"); a code without words comes back as it is.
 pub fn code(language: Language, family: &str, code: &str) -> String {
     table(language).get(&format!("{family}_{code}")).map_or(code, String::as_str).to_owned()
+}
+
+/// What is wrong with a part, by the code of its fault. An open fuse is blown.
+pub fn failure(language: Language, part: Option<&Component>, mode: &str) -> String {
+    let fuse = part.is_some_and(|part| matches!(part.kind, ComponentKind::Fuse { .. }));
+    let mode = if fuse && mode == "open" { "open_fuse" } else { mode };
+    code(language, "failure", mode)
 }
 
 /// The text of a caution.

@@ -33,9 +33,9 @@ next: Array<NextTestView>,
  */
 held_back: Array<HeldBackTestView>, 
 /**
- * Whether the module may be called the cause.
+ * Whether each module of the circuit may be called the cause, likeliest first; empty for a circuit without one.
  */
-module: ModuleView, 
+modules: Array<ModuleView>, 
 /**
  * Readings that contradict each other or the circuit.
  */

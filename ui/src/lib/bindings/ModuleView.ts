@@ -9,6 +9,10 @@ import type { OverturnView } from "./OverturnView";
  */
 export type ModuleView = { 
 /**
+ * Its name.
+ */
+name: BothLanguages, 
+/**
  * True only when all that DIAGNOSIS asks for is on record.
  */
 may_be_called: boolean, 

@@ -25,9 +25,9 @@ pub(crate) fn likelihood(word: LikelihoodWord) -> String {
 fn name(circuit: &Circuit, component: &str, mode: FaultMode) -> BothLanguages {
     let part = circuit.components.iter().find(|c| c.id == component);
     let say = |language: Language| {
+        let failure = words::failure(language, part, &code(&mode));
         let part = part.map(|c| if language == Language::Spanish { &c.name.es } else { &c.name.en });
         let part = part.map_or(component, String::as_str);
-        let failure = words::code(language, "failure", &code(&mode));
         words::say(language, "cause_text", &[("part", part), ("failure", &failure)])
     };
     BothLanguages { en: say(Language::English), es: say(Language::Spanish) }

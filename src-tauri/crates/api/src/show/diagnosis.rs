@@ -15,7 +15,7 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
         unmodelled: diagnosis.unmodelled,
         next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
-        module: module(job, circuit, &diagnosis.modules),
+        modules: modules(job, circuit, &diagnosis.modules),
         doubts: doubts(job, reasoning),
         open_fuses: diagnosis.open_fuses.iter().filter_map(|id| fuse(circuit, id)).collect(),
         overturned_by: overturns(circuit, &diagnosis.overturned_by),
@@ -68,21 +68,18 @@ fn held_back(test: &WithheldTest) -> HeldBackTestView {
     }
 }
 
-/// The module nearest to being called; a circuit without one has nothing to call.
-fn module(job: &Job, circuit: &Circuit, verdicts: &[ModuleVerdict]) -> ModuleView {
-    let Some(verdict) = nearest(verdicts) else {
-        let likelihood = likelihood(LikelihoodWord::of(0.0));
-        return ModuleView {
-            may_be_called: false,
-            probability: 0.0,
-            likelihood,
-            missing: Vec::new(),
-            group: Vec::new(),
-            grounds: Vec::new(),
-            overturned_by: Vec::new(),
-        };
-    };
+/// Every module, likeliest first.
+fn modules(job: &Job, circuit: &Circuit, verdicts: &[ModuleVerdict]) -> Vec<ModuleView> {
+    let mut all: Vec<ModuleView> = verdicts.iter().map(|verdict| module(job, circuit, verdict)).collect();
+    all.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    all
+}
+
+fn module(job: &Job, circuit: &Circuit, verdict: &ModuleVerdict) -> ModuleView {
+    let known = circuit.modules.iter().find(|module| module.id == verdict.module);
+    let unnamed = || BothLanguages { en: verdict.module.clone(), es: verdict.module.clone() };
     ModuleView {
+        name: known.map_or_else(unnamed, |module| both(&module.name)),
         may_be_called: verdict.may_be_called,
         probability: verdict.probability,
         likelihood: likelihood(LikelihoodWord::of(verdict.probability)),

@@ -17,8 +17,8 @@ pub struct DiagnosisView {
     pub next: Vec<NextTestView>,
     /// Tests not offered now, with the reason.
     pub held_back: Vec<HeldBackTestView>,
-    /// Whether the module may be called the cause.
-    pub module: ModuleView,
+    /// Whether each module of the circuit may be called the cause, likeliest first; empty for a circuit without one.
+    pub modules: Vec<ModuleView>,
     /// Readings that contradict each other or the circuit.
     pub doubts: Vec<DoubtView>,
     /// Fuses that may be open: what opened them has to be found before a new one goes in.
@@ -152,6 +152,8 @@ pub struct HeldBackTestView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct ModuleView {
+    /// Its name.
+    pub name: BothLanguages,
     /// True only when all that DIAGNOSIS asks for is on record.
     pub may_be_called: bool,
     /// Probability of a module fault.

@@ -179,7 +179,7 @@ fn outcome(number: usize, step: &Step, done: Result<(), ApiError>) -> Result<(),
 
 fn check(number: usize, expected: &Expectation, view: &JobView) -> Result<(), CliError> {
     let diagnosis = view.diagnosis.as_ref();
-    let module = diagnosis.is_some_and(|d| d.module.may_be_called);
+    let module = diagnosis.is_some_and(|d| d.modules.iter().any(|m| m.may_be_called));
     let leading = diagnosis.and_then(|d| d.causes.first()).map(|c| c.id.clone()).unwrap_or_default();
     let offered: Vec<String> =
         diagnosis.map(|d| d.next.iter().take(3).map(|n| n.test.clone()).collect()).unwrap_or_default();

@@ -124,7 +124,9 @@ impl Wording {
     pub fn cause(&self, id: &str) -> String {
         match id.split_once('/') {
             Some((component, mode)) => {
-                let (part, failure) = (self.component(component), self.code("failure", mode));
+                let known = self.circuit.as_ref().map_or(&[][..], |circuit| &circuit.components);
+                let known = known.iter().find(|part| part.id == component);
+                let (part, failure) = (self.component(component), words::failure(self.language, known, mode));
                 self.say("cause_text", &[("part", &part), ("failure", &failure)])
             }
             None => id.to_owned(),
