@@ -1,6 +1,9 @@
 //! Whole searches with a hidden fault. Readings come from the solver plus a meter's error, never from a list.
 
-use circuit::{DoubtCode, FaultMode, MissingCode, ObservedValue, Present, WithheldCode, library};
+use circuit::{
+    DoubtCode, EvidenceCode, FaultMode, Meter, MissingCode, Observation, ObservedValue, Options, Present,
+    WithheldCode, diagnose, library,
+};
 
 use crate::bench::{Bench, fault};
 
@@ -146,6 +149,36 @@ fn ground_at_the_engine() {
     assert_eq!(found.causes[0].id, "ground_stud/high_resistance");
     assert!(found.causes[0].probability > 0.95);
     assert!(found.causes.iter().filter(|cause| cause.ruled_out.is_some()).count() > 10);
+}
+
+/// A terminal with no connection that the look missed reads like a dead output. Without the line "past its terminal" on
+/// the list this very job ends in a call; with it, leads in place of the terminal show that the module works.
+#[test]
+fn a_terminal_the_look_missed_is_no_bad_module() {
+    let circuit = library::find("fuel_pump").unwrap();
+    let mut unasked = circuit.clone();
+    unasked.modules[0].evidence.retain(|need| need.code != EvidenceCode::PastTerminal);
+    let mut bench = Bench::new(&circuit, fault("pin_out", FaultMode::Open, 0.0));
+    let before = ["pump_runs", "relay_clicks", "battery_volts", "control_loaded", "coil_resistor_volts"];
+    let module = ["module_feed", "module_ground", "scan_request", "module_output_loaded", "harness_loaded"];
+    for test in before.iter().chain(&module) {
+        bench.take(test);
+    }
+    let look = circuit.tests.iter().find(|test| test.id == "module_connector_look").unwrap();
+    let clean = Observation::at(look, "clean".to_owned(), ObservedValue::No, 20);
+    bench.observations.push(Observation { complaint: Present::Yes, ..clean });
+    bench.take("module_output_loaded");
+    let (meter, options) = (Meter::default(), Options::default());
+    let found = diagnose(&unasked, &meter, &bench.observations, &options).unwrap();
+    assert!(found.modules[0].may_be_called, "{:?}", found.modules[0].missing);
+    let held = &bench.diagnosis().modules[0];
+    assert!(!held.may_be_called);
+    let wanted = held.missing.iter().find(|one| one.code == MissingCode::OutputNotObservedPastTerminal);
+    assert_eq!(wanted.unwrap().test.as_deref(), Some("module_output_bypass"));
+    bench.take("module_output_bypass");
+    let found = bench.diagnosis();
+    assert!(!found.modules[0].may_be_called);
+    assert_eq!(found.causes[0].component, "pin_out", "{:?}", found.causes[0]);
 }
 
 /// A blown fuse is found, and with it the word of care: something opened it. Not while it is only one of many.

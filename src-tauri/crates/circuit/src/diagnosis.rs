@@ -14,7 +14,7 @@ use crate::test_or_buy::{ModulePrice, TestOrBuy};
 
 /// Name and version of the engine; frozen with every finding. The number after the plus sign grows with every change by
 /// which the same readings may give other probabilities, whatever the program's version is.
-pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+3");
+pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+4");
 
 /// What the caller can set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -308,6 +308,8 @@ pub enum MissingCode {
     InputNotGood,
     /// The output wasn't observed under load while the complaint was present.
     OutputNotObservedUnderLoad,
+    /// An output not measured past its terminal while the complaint was present.
+    OutputNotObservedPastTerminal,
     /// The output was observed under load and doesn't fail.
     OutputDoesNotFail,
     /// What hangs on the connector wasn't observed with the module unplugged.

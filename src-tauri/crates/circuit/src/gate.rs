@@ -16,6 +16,17 @@ pub(crate) fn at_least(options: &Options) -> f64 {
     options.module_at_least.max(LEAST)
 }
 
+/// In which turn what is missing is best done. Past the terminals after the look: then it is the failing reading taken
+/// again as well.
+const fn turn(code: MissingCode) -> u8 {
+    match code {
+        MissingCode::ConnectorNotInspected | MissingCode::ConnectorNotClean => 1,
+        MissingCode::OutputNotObservedPastTerminal => 2,
+        MissingCode::FailingReadingNotRepeated => 3,
+        _ => 0,
+    }
+}
+
 /// What the verdicts are made from.
 pub(crate) struct Verdicts<'c, 'a> {
     pub model: &'c Model<'a>,
@@ -35,10 +46,9 @@ impl Verdicts<'_, '_> {
         let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
         let group = self.group(module);
         let mut missing = Vec::new();
-        for need in &module.evidence {
-            missing.extend(self.lacking(need));
-        }
+        missing.extend(module.evidence.iter().filter_map(|need| self.lacking(need)));
         missing.extend(self.connector(module));
+        missing.sort_by_key(|missing| turn(missing.code));
         if probability < at_least(self.options) {
             missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
         }
@@ -95,6 +105,9 @@ impl Verdicts<'_, '_> {
             EvidenceCode::OutputUnderLoad => {
                 (MissingCode::OutputNotObservedUnderLoad, MissingCode::OutputDoesNotFail, !any_bad)
             }
+            EvidenceCode::PastTerminal => {
+                (MissingCode::OutputNotObservedPastTerminal, MissingCode::OutputDoesNotFail, !any_bad)
+            }
         };
         let about = Some(need.id.clone());
         if seen < need.looks {
@@ -122,7 +135,8 @@ impl Verdicts<'_, '_> {
         if result != Some(true) {
             return missing(MissingCode::ConnectorNotClean, Some(module.inspection.clone()));
         }
-        let outputs = module.evidence.iter().filter(|need| need.code == EvidenceCode::OutputUnderLoad);
+        let is_output = |code| matches!(code, EvidenceCode::OutputUnderLoad | EvidenceCode::PastTerminal);
+        let outputs = module.evidence.iter().filter(|need| is_output(need.code));
         let tests: Vec<&String> = outputs.flat_map(|need| &need.tests).collect();
         if tests.iter().any(|test| self.failed_again(test, looked)) {
             return None;

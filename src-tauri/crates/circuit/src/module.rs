@@ -15,7 +15,7 @@ pub struct Module {
     pub name: Text,
     /// Parts that are inside it.
     pub components: Vec<String>,
-    /// Supplies, grounds, inputs, outputs, wires alone, each with the tests that show it.
+    /// Supplies, grounds, inputs, outputs, outputs past their terminals, wires alone, each with the tests that show it.
     pub evidence: Vec<EvidenceNeed>,
     /// The look at its connector (opened, looked at, terminal grip tested): "no damage" is good.
     pub inspection: String,
@@ -49,6 +49,9 @@ pub enum EvidenceCode {
     Input,
     /// Its output while loaded: must fail, and fail again after the connector was looked at.
     OutputUnderLoad,
+    /// Its output through test leads that take the place of its terminals: must fail too, or a loose terminal that the
+    /// look missed may be it. Done after the look it also is the failing reading taken again.
+    PastTerminal,
     /// What hangs on its connector, with the module unplugged: must be good, or a path there may be what makes the
     /// output fail.
     Harness,

@@ -170,13 +170,20 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
     } else {
         evidence.push(need("request", "request", "petición", EvidenceCode::Input, &[procedures::SCAN], 1));
     }
-    let output = [procedures::OUTPUT, procedures::BYPASS];
     evidence.push(need(
         "output",
         "output under load",
         "salida con carga",
         EvidenceCode::OutputUnderLoad,
-        &output,
+        &[procedures::OUTPUT],
+        1,
+    ));
+    evidence.push(need(
+        "output_past_terminal",
+        "output past its terminal",
+        "salida sin pasar por su terminal",
+        EvidenceCode::PastTerminal,
+        &[procedures::BYPASS],
         1,
     ));
     evidence.push(need(

@@ -45,6 +45,8 @@ export const reasoning = {
   missing_input_not_good: 'Input: seen, and not what it should be',
   missing_output_not_observed_under_load: 'Output: not yet seen under load while the fault was there',
   missing_output_does_not_fail: 'Output: seen under load, and it does not fail',
+  missing_output_not_observed_past_terminal:
+    'Output: not yet seen through test leads in place of the terminals, while the fault was there',
   missing_harness_not_observed: 'Wires: what hangs on the module, not yet seen with the module unplugged',
   missing_harness_not_good: 'Wires: seen with the module unplugged, and not good',
   missing_connector_not_inspected: 'Connector: not yet opened, looked at and tested for grip',

@@ -46,6 +46,8 @@ export const reasoning: Record<keyof typeof english, string> = {
   missing_input_not_good: 'Entrada: vista, y no es la debida',
   missing_output_not_observed_under_load: 'Salida: aún no vista con carga mientras la falla estaba',
   missing_output_does_not_fail: 'Salida: vista con carga, y no falla',
+  missing_output_not_observed_past_terminal:
+    'Salida: aún no vista con cables de prueba en lugar de los terminales, mientras la falla estaba',
   missing_harness_not_observed: 'Cables: lo que cuelga del módulo, aún no visto con el módulo desenchufado',
   missing_harness_not_good: 'Cables: vistos con el módulo desenchufado, y no son buenos',
   missing_connector_not_inspected: 'Conector: aún no abierto, mirado y probado de agarre',
