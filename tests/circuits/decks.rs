@@ -1,7 +1,7 @@
 //! The exported decks: ngspice finds out by itself which relay pulls, which diode conducts, which fuse blows and which
 //! driver is at its limit, and has to come to where our solver settles.
 
-use circuit::{Circuit, Level, library, solve, spice_deck, spice_node};
+use circuit::{Circuit, Fault, FaultMode, Level, State, library, solve, spice_deck, spice_node};
 
 use crate::ngspice;
 use crate::solver::{Case, cases};
@@ -102,4 +102,30 @@ fn a_limit_acts_before_a_relay_moves() {
     let fault = circuit::fault_of(&circuit, "wire_control/short_to_ground=1").unwrap();
     let solution = solve(&circuit, &state, &[fault], None).unwrap();
     assert!(solution.steady && !solution.working["coil"]);
+}
+
+/// A name out of a stranger's file stays a remark, or a number: ngspice runs what stands on a line of its own.
+#[test]
+fn names_are_no_commands() {
+    let mut text = serde_json::to_string(&library::find("relay_low_side").unwrap()).unwrap();
+    for name in ["relay_low_side", "key", "horn", "c85"] {
+        let hostile = format!("\"{name}\\n.control\\rshell echo {name}\\n.endc\"");
+        text = text.replace(&format!("\"{name}\""), &hostile);
+    }
+    let circuit: Circuit = serde_json::from_str(&text).unwrap();
+    let fault = Fault {
+        component: circuit.components.iter().find(|part| part.id.starts_with("horn\n")).unwrap().id.clone(),
+        mode: FaultMode::Open,
+        severity: 0.0,
+        at: None,
+    };
+    let deck = spice_deck(&circuit, &State::new(), &[fault], None, None).unwrap();
+    assert!(deck.contains("shell"), "the names are in no remark");
+    let commands = deck.lines().filter(|line| !line.starts_with('*'));
+    assert!(commands.clone().count() > 50 && !deck.contains('\r'));
+    for line in commands {
+        assert!(!line.contains("shell") && !line.contains("echo"), "{line}");
+    }
+    assert_eq!(deck.matches("\n.control\n").count(), 1);
+    assert!(ngspice::run(&deck).len() > 10);
 }

@@ -85,26 +85,29 @@ impl Deck<'_> {
         self.text.push('\n');
     }
 
+    /// A remark on one line whatever it holds: names come out of strangers' files, and a line of their own in a deck is a
+    /// command to ngspice.
+    fn remark(&mut self, text: &str) {
+        let text: String = text.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();
+        self.line(&format!("* {text}"));
+    }
+
     fn head(&mut self) -> Result<(), CircuitError> {
-        self.line(&format!("* {} version {}", self.circuit.id, self.circuit.version));
+        self.remark(&format!("{} version {}", self.circuit.id, self.circuit.version));
         let state: Vec<String> =
             self.state.iter().map(|(variable, value)| format!("{variable}={value}")).collect();
-        self.line(&format!("* state: {}", state.join(", ")));
+        self.remark(&format!("state: {}", state.join(", ")));
         for fault in self.faults {
             let known = self.circuit.components.iter().any(|part| part.id == fault.component);
             if !known {
                 return Err(CircuitError::Unknown { kind: "component", id: fault.component.clone() });
             }
-            self.line(&format!(
-                "* fault: {}/{} {:e}",
-                fault.component,
-                mode_name(fault.mode),
-                fault.severity
-            ));
+            let Fault { component, mode, severity, .. } = fault;
+            self.remark(&format!("fault: {component}/{} {severity:e}", mode_name(*mode)));
         }
         for point in &self.circuit.points {
             let node = self.point(&point.id)?;
-            self.line(&format!("* {node} is {}", point.id.replace(['\n', '\r'], " ")));
+            self.remark(&format!("{node} is {}", point.id));
         }
         Ok(())
     }
