@@ -179,6 +179,15 @@ fn every_job_is_printed_in_both_languages() {
         &unproven,
         &["not proven yet", "A feed was not measured while the fault was there: Feed of the body module."],
     );
+    // Rivals in one sentence: three by name, two faults at once and what the circuit doesn't contain in words.
+    let open = "it is open, no current gets through";
+    let rivals = format!(
+        "Another cause is still too likely: Rear window heater: {open} + Left pillar ground: {open}; \
+         Something outside the circuit we tested; Rear window heater: {open}; and 2 more."
+    );
+    has(&unproven, &[&rivals]);
+    assert_eq!(unproven.matches("Another cause is still too likely").count(), 1);
+    assert!(!unproven.contains("unmodelled") && !unproven.contains("heater/"), "{unproven}");
 }
 
 #[test]

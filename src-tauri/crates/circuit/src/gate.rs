@@ -5,6 +5,7 @@ use crate::model::Model;
 use crate::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::observation::Present;
 use crate::offer::{Candidate, Done, is_good};
+use crate::prior::UNMODELLED;
 
 /// Least probability of the module.
 const LEAST: f64 = 0.95;
@@ -173,7 +174,7 @@ impl Verdicts<'_, '_> {
         let pairs =
             self.pairs.iter().filter(|pair| pair.probability > most && !pair.causes.iter().any(inside));
         let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
-        let unmodelled = (self.unmodelled > most).then(|| rival("unmodelled".to_owned()));
+        let unmodelled = (self.unmodelled > most).then(|| rival(UNMODELLED.to_owned()));
         singles.chain(pairs).chain(unmodelled).collect()
     }
 

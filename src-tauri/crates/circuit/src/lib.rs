@@ -87,6 +87,7 @@ pub use netlist::{Element, Netlist};
 pub use observation::{MeasureMode, Observation, ObservedValue, Present, State};
 pub use overturn::{Overturn, WouldShow};
 pub use pin_out::{PinOut, UnknownPins};
+pub use prior::UNMODELLED;
 pub use procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
 pub use solution::{Level, Solution, settled_netlist, solve};
 pub use solved::{Probe, Solved};

@@ -3,8 +3,8 @@
 use crate::diagnosis::Options;
 use crate::model::Model;
 
-/// Name of "something this circuit doesn't contain" among the closed jobs.
-pub(crate) const UNMODELLED: &str = "unmodelled";
+/// Stands where a cause's id stands (closed jobs, rivals, what would lead): something this circuit doesn't contain.
+pub const UNMODELLED: &str = "unmodelled";
 
 /// Sum to 1.
 #[derive(Debug, Clone)]

@@ -1,6 +1,6 @@
 use super::code;
 use crate::view::BothLanguages;
-use ::circuit::{CauseShare, Circuit, FaultMode, LikelihoodWord};
+use ::circuit::{CauseShare, Circuit, FaultMode, LikelihoodWord, UNMODELLED};
 use report::{Language, words};
 
 /// Name of a cause: the part and what is wrong with it, in both languages.
@@ -8,8 +8,19 @@ pub(crate) fn cause_name(circuit: &Circuit, cause: &CauseShare) -> BothLanguages
     name(circuit, &cause.component, cause.mode)
 }
 
-/// Name of a cause by its id (`component/mode`); the id itself when the circuit doesn't have it.
+/// Name of a cause by its id (`component/mode`); two at once, joined by a plus; what the circuit doesn't contain. The id
+/// itself when the circuit doesn't have it.
 pub(crate) fn cause_name_of(circuit: &Circuit, id: &str) -> BothLanguages {
+    if id == UNMODELLED {
+        let say = |language| words::say(language, "cause_unmodelled", &[]);
+        return BothLanguages { en: say(Language::English), es: say(Language::Spanish) };
+    }
+    let all: Vec<BothLanguages> = id.split(" + ").map(|one| one_name(circuit, one)).collect();
+    let joined = |of: fn(&BothLanguages) -> &str| all.iter().map(of).collect::<Vec<_>>().join(" + ");
+    BothLanguages { en: joined(|one| &one.en), es: joined(|one| &one.es) }
+}
+
+fn one_name(circuit: &Circuit, id: &str) -> BothLanguages {
     let found = id.split_once('/').and_then(|(component, mode)| {
         let mode = serde_json::from_value(serde_json::Value::String(mode.to_owned())).ok()?;
         Some(name(circuit, component, mode))

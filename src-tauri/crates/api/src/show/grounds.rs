@@ -2,10 +2,9 @@
 
 use super::cause_name_of;
 use super::diagnosis::number;
-use crate::view::{BothLanguages, GroundView, OverturnView};
+use crate::view::{GroundView, OverturnView};
 use ::circuit::{Circuit, Ground, MeasureMode, Overturn, WouldShow};
 use ::job::{Job, Weight};
-use report::{Language, words};
 
 /// Readings that made a verdict.
 pub(crate) fn grounds(job: &Job, grounds: &[Ground]) -> Vec<GroundView> {
@@ -43,7 +42,7 @@ fn overturn(circuit: &Circuit, overturn: &Overturn) -> OverturnView {
         unit: test.map(|test| base_unit(test.mode)).unwrap_or_default().to_owned(),
         chance: overturn.chance,
         probability_after: overturn.probability_after,
-        leading_after: leading(circuit, &overturn.leading_after),
+        leading_after: cause_name_of(circuit, &overturn.leading_after),
     }
 }
 
@@ -56,12 +55,4 @@ fn base_unit(mode: MeasureMode) -> &'static str {
         MeasureMode::Duty => "percent",
         MeasureMode::Look | MeasureMode::YesNo => "",
     }
-}
-
-fn leading(circuit: &Circuit, cause: &str) -> BothLanguages {
-    if cause != "unmodelled" {
-        return cause_name_of(circuit, cause);
-    }
-    let say = |language| words::say(language, "cause_unmodelled", &[]);
-    BothLanguages { en: say(Language::English), es: say(Language::Spanish) }
 }

@@ -2,6 +2,7 @@
 
 use super::{Wording, bottom};
 use crate::words;
+use circuit::UNMODELLED;
 use job::Job;
 use job::event::{FindingKept, Outcome};
 use serde::Serialize;
@@ -9,6 +10,9 @@ use serde_json::Value;
 
 /// Causes shown on the first page beside the one that is called.
 const SHOWN_FIRST: usize = 4;
+/// The code of a rival before a module, and how many of them are named.
+const RIVAL: &str = "rival_too_likely";
+const RIVALS_NAMED: usize = 3;
 
 /// One cause.
 #[derive(Clone, Serialize)]
@@ -27,7 +31,7 @@ pub(super) fn causes(job: &Job, wording: &Wording) -> Vec<Cause> {
     let mut causes: Vec<Cause> =
         list(&finding.result, "causes").iter().filter_map(|c| cause(c, finding, job, wording)).collect();
     if let Some(probability) = decimal(finding.result.get("unmodelled")) {
-        let name = wording.say("cause_unmodelled", &[]);
+        let name = wording.cause(UNMODELLED);
         let likelihood = words::likelihood(wording.language, probability);
         causes.push(Cause { name, likelihood, ruled_out: String::new(), called: false, probability });
     }
@@ -46,14 +50,43 @@ pub(super) fn remaining(job: &Job, causes: &[Cause]) -> Vec<Cause> {
 pub(super) fn missing(job: &Job, wording: &Wording) -> Vec<String> {
     let open = job.findings.last().filter(|f| f.event.outcome == Outcome::NotProven);
     let modules = open.map_or(&[][..], |f| list(&f.event.result, "modules"));
-    modules.iter().flat_map(|m| list(m, "missing")).map(|item| missing_item(item, wording)).collect()
+    let all: Vec<&Value> = modules.iter().flat_map(|m| list(m, "missing")).collect();
+    let (rivals, asked): (Vec<&Value>, Vec<&Value>) =
+        all.into_iter().partition(|item| item.get("code").and_then(Value::as_str) == Some(RIVAL));
+    let mut said: Vec<String> = asked.into_iter().map(|item| missing_item(item, wording)).collect();
+    let mut names: Vec<String> = Vec::new();
+    for name in rivals.into_iter().map(|item| about(item, wording)) {
+        // Two modules may have the same rival.
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    if !names.is_empty() {
+        said.push(rivals_too_likely(&names, wording));
+    }
+    said
+}
+
+/// All rivals in one sentence: the first few by name, the others stand in the list of causes.
+fn rivals_too_likely(names: &[String], wording: &Wording) -> String {
+    let (first, rest) = names.split_at(names.len().min(RIVALS_NAMED));
+    let mut about = first.join("; ");
+    if !rest.is_empty() {
+        let count = rest.len().to_string();
+        about = wording.say("missing_more", &[("names", &about), ("count", &count)]);
+    }
+    wording.say(&format!("missing_{RIVAL}"), &[("about", &about)])
 }
 
 fn missing_item(item: &Value, wording: &Wording) -> String {
-    let text = |name: &str| item.get(name).and_then(Value::as_str).unwrap_or_default();
-    let about = text("about");
-    let about = wording.need(about).unwrap_or_else(|| wording.cause(about));
-    wording.say(&format!("missing_{}", text("code")), &[("about", &about)])
+    let code = item.get("code").and_then(Value::as_str).unwrap_or_default();
+    wording.say(&format!("missing_{code}"), &[("about", &about(item, wording))])
+}
+
+/// A need of the module or a cause, by name.
+fn about(item: &Value, wording: &Wording) -> String {
+    let id = item.get("about").and_then(Value::as_str).unwrap_or_default();
+    wording.need(id).unwrap_or_else(|| wording.cause(id))
 }
 
 fn cause(value: &Value, finding: &FindingKept, job: &Job, wording: &Wording) -> Option<Cause> {

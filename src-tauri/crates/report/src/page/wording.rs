@@ -2,7 +2,7 @@
 
 use crate::words::{self, Language};
 use chrono::{DateTime, Datelike};
-use circuit::{Circuit, Test, Text};
+use circuit::{Circuit, Test, Text, UNMODELLED};
 use evidence::Digest;
 use job::Job;
 use money::Cents;
@@ -120,8 +120,15 @@ impl Wording {
         self.say("state_entry", &[("what", what), ("position", position)])
     }
 
-    /// A cause by its id `component/mode`.
+    /// A cause by its id `component/mode`; two at once, joined by a plus; what the circuit doesn't contain.
     pub fn cause(&self, id: &str) -> String {
+        if id == UNMODELLED {
+            return self.say("cause_unmodelled", &[]);
+        }
+        id.split(" + ").map(|one| self.one_cause(one)).collect::<Vec<_>>().join(" + ")
+    }
+
+    fn one_cause(&self, id: &str) -> String {
         match id.split_once('/') {
             Some((component, mode)) => {
                 let known = self.circuit.as_ref().map_or(&[][..], |circuit| &circuit.components);

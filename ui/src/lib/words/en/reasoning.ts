@@ -35,6 +35,7 @@ export const reasoning = {
   module_may: 'The module may be called the cause',
   module_may_not: 'Not proven: the module may not be called the cause yet',
   module_missing: 'What is missing',
+  module_rivals_more: 'and {count} more',
   module_why: 'Why',
   module_group: 'No meter reading can tell these apart; the finding names them together',
   missing_supply_not_observed: 'Supply: not yet seen while the fault was there',

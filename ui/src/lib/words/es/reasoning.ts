@@ -36,6 +36,7 @@ export const reasoning: Record<keyof typeof english, string> = {
   module_may: 'El módulo puede nombrarse como causa',
   module_may_not: 'No probado: el módulo aún no puede nombrarse como causa',
   module_missing: 'Qué falta',
+  module_rivals_more: 'y {count} más',
   module_why: 'Por qué',
   module_group: 'Ninguna lectura del medidor las distingue; el hallazgo las nombra juntas',
   missing_supply_not_observed: 'Alimentación: aún no vista mientras la falla estaba',
