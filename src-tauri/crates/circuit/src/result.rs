@@ -30,7 +30,7 @@ const GONE: f64 = 0.01;
 /// Pairs below this aren't listed: all that is listed adds up to 1.
 const PAIR_WORTH_NAMING: f64 = 1e-9;
 /// From this probability an open fuse calls for a word of care (judgement).
-const FUSE_WORTH_NAMING: f64 = 0.05;
+const FUSE_WORTH_NAMING: f64 = 0.2;
 
 /// Pairs of faults with their shares.
 #[derive(Debug, Default)]
