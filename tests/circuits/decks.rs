@@ -14,10 +14,11 @@ const BATCH: usize = 10;
 #[test]
 fn ngspice_settles_where_we_do() {
     let full = std::env::var("TESTIMETER_FULL").is_ok_and(|value| value == "1");
-    let (mut points, mut chatter, mut differ) = (0, 0, Vec::new());
+    let (mut points, mut chatter, mut tried, mut differ) = (0, 0, 0, Vec::new());
     for circuit in library::all().unwrap() {
         let every = if full { 1 } else { 7 };
         let some: Vec<Case> = cases(&circuit).into_iter().step_by(every).collect();
+        tried += some.len();
         for batch in some.chunks(BATCH) {
             let (compared, unsteady) = compare(&circuit, batch, &mut differ);
             points += compared;
@@ -26,7 +27,8 @@ fn ngspice_settles_where_we_do() {
     }
     assert!(differ.is_empty(), "{} of {points} points differ:\n{}", differ.len(), differ.join("\n"));
     assert!(points > if full { 100_000 } else { 10_000 }, "only {points} points");
-    assert!(chatter * 200 < points, "{chatter} cases chatter beside {points} points");
+    // Relays and modules buzz on a feed that is too weak for what they switch on.
+    assert!(chatter * 100 < tried, "{chatter} of {tried} cases chatter");
 }
 
 /// Points compared, and cases left out because relays or drivers chatter in them.

@@ -186,6 +186,7 @@ fn every_job_is_printed_in_both_languages() {
          Something outside the circuit we tested; Rear window heater: {open}; and 2 more."
     );
     has(&unproven, &[&rivals]);
+    assert!(!unproven.contains("The module is not likely enough"), "that was said of a less likely module");
     assert_eq!(unproven.matches("Another cause is still too likely").count(), 1);
     assert!(!unproven.contains("unmodelled") && !unproven.contains("heater/"), "{unproven}");
 }

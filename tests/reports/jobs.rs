@@ -208,13 +208,15 @@ fn finding(outcome: Outcome) -> FindingKept {
             "overturned_by": [{ "about": "pillar-ground/high_resistance", "test": "ground-drop",
                 "result": { "between": { "from": null, "to": "0.1" } }, "chance": "0.02",
                 "probability_after": "0.1", "leading_after": "heater/open" }],
-            "modules": [{ "missing": [
+            "modules": [{ "probability": "0.001", "missing": [
                 { "code": "supply_not_observed", "about": "feed", "test": null },
                 { "code": "rival_too_likely", "about": "heater/open + pillar-ground/open", "test": null },
                 { "code": "rival_too_likely", "about": "unmodelled", "test": null },
                 { "code": "rival_too_likely", "about": "heater/open", "test": null },
                 { "code": "rival_too_likely", "about": "heater/dead", "test": null },
                 { "code": "rival_too_likely", "about": "heater/weak", "test": null },
+            ] }, { "probability": "0.0001", "missing": [
+                { "code": "probability_too_low", "about": null, "test": null },
             ] }],
             "expected": [{ "observation": digest("reading 2").to_string(), "healthy": "0.05" }],
         }),

@@ -46,21 +46,17 @@ pub(super) fn remaining(job: &Job, causes: &[Cause]) -> Vec<Cause> {
     others.take(SHOWN_FIRST).cloned().collect()
 }
 
-/// What is missing before a module may be called; only for a finding that says "not proven yet".
+/// What is missing before the likeliest module may be called; only for a finding that says "not proven yet".
 pub(super) fn missing(job: &Job, wording: &Wording) -> Vec<String> {
     let open = job.findings.last().filter(|f| f.event.outcome == Outcome::NotProven);
     let modules = open.map_or(&[][..], |f| list(&f.event.result, "modules"));
-    let all: Vec<&Value> = modules.iter().flat_map(|m| list(m, "missing")).collect();
+    let probability = |module: &Value| decimal(module.get("probability")).unwrap_or(0.0);
+    let likeliest = modules.iter().max_by(|a, b| probability(a).total_cmp(&probability(b)));
+    let all = likeliest.map_or(&[][..], |module| list(module, "missing"));
     let (rivals, asked): (Vec<&Value>, Vec<&Value>) =
-        all.into_iter().partition(|item| item.get("code").and_then(Value::as_str) == Some(RIVAL));
+        all.iter().partition(|item| item.get("code").and_then(Value::as_str) == Some(RIVAL));
     let mut said: Vec<String> = asked.into_iter().map(|item| missing_item(item, wording)).collect();
-    let mut names: Vec<String> = Vec::new();
-    for name in rivals.into_iter().map(|item| about(item, wording)) {
-        // Two modules may have the same rival.
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
+    let names: Vec<String> = rivals.into_iter().map(|item| about(item, wording)).collect();
     if !names.is_empty() {
         said.push(rivals_too_likely(&names, wording));
     }
