@@ -35,6 +35,8 @@ describe('measures', () => {
 
   it('never lets a likelihood read as certain or impossible', () => {
     expect([percent(0.996), percent(0.004), percent(0.5)]).toEqual(['>99 %', '<1 %', '50 %']);
+    // A finding keeps six digits: what rounds to 1 or 0 there is no more certain for it.
+    expect([percent(1), percent(0)]).toEqual(['>99 %', '<1 %']);
   });
 
   it('shows time in the offset it was sealed with', () => {

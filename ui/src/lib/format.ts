@@ -31,8 +31,8 @@ export function amount(cents: string): string {
 
 /** A share between 0 and 1 as a percentage; the ends never read as certain or impossible. */
 export function percent(share: number): string {
-  if (share > 0 && share < 0.01) return '<1 %';
-  if (share < 1 && share > 0.99) return '>99 %';
+  if (share < 0.01) return '<1 %';
+  if (share > 0.99) return '>99 %';
   return `${Math.round(share * 100)} %`;
 }
 
