@@ -213,7 +213,7 @@ fn photo_code(error: &photo::PhotoError) -> &'static str {
 
 fn money_code(error: &money::MoneyError) -> &'static str {
     use money::MoneyError as E;
-    match error {
+    match error.cause() {
         E::NotAnAmount { .. } => "amount_unreadable",
         E::AmbiguousSeparator { .. } => "amount_ambiguous",
         E::NoDescription { .. } => "line_without_description",

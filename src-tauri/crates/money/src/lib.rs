@@ -25,7 +25,7 @@ mod typed;
 
 pub use approval::{MarginRule, Refusal, may_bill};
 pub use cents::Cents;
-pub use error::MoneyError;
+pub use error::{LineProblem, MoneyError};
 pub use estimate::Estimate;
 pub use invoice::Invoice;
 pub use line::{Condition, Line, LineKind, Subtotal};
