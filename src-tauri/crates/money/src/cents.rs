@@ -51,16 +51,25 @@ impl Cents {
     }
 
     /// The sum, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn plus(self, other: Cents) -> Result<Cents, MoneyError> {
         self.0.checked_add(other.0).map(Cents).ok_or(MoneyError::TooLarge)
     }
 
     /// The difference, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn minus(self, other: Cents) -> Result<Cents, MoneyError> {
         self.0.checked_sub(other.0).map(Cents).ok_or(MoneyError::TooLarge)
     }
 
     /// This price times a quantity or a number of hours, to the nearest cent, halves away from zero.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] if the product doesn't fit.
     pub fn times(self, quantity: Quantity) -> Result<Cents, MoneyError> {
         let product = i128::from(self.0).checked_mul(i128::from(quantity.thousandths()));
         let cents = product.and_then(|p| divide_half_away(p, 1_000)).ok_or(MoneyError::TooLarge)?;
@@ -68,12 +77,19 @@ impl Cents {
     }
 
     /// The sum of many amounts, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn sum(amounts: impl IntoIterator<Item = Cents>) -> Result<Cents, MoneyError> {
         amounts.into_iter().try_fold(Cents::ZERO, Cents::plus)
     }
 
     /// Whole cents nearest to an expectation in major units (dollars), halves away from zero.
     /// The edge between [`crate::programming`] and the books.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] beyond 2^53 cents, where a float no longer holds every whole number, and for what is
+    /// no number.
     pub fn from_expectation(major: f64) -> Result<Cents, MoneyError> {
         let cents = (major * 100.0).round();
         // 2^53: beyond it an f64 no longer holds every whole number.

@@ -130,6 +130,9 @@ impl Line {
     }
 
     /// Price times quantity, to the cent, halves away from zero.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] if the product doesn't fit.
     pub fn amount(&self) -> Result<Cents, MoneyError> {
         self.unit_price.times(self.quantity)
     }

@@ -28,6 +28,9 @@ impl Percent {
     pub const HUNDRED: Percent = Percent(100_000);
 
     /// From parts per hundred thousand; over 100 % is refused.
+    ///
+    /// # Errors
+    /// [`MoneyError::PercentOverHundred`].
     pub fn from_parts(parts: u32) -> Result<Percent, MoneyError> {
         match parts <= Percent::HUNDRED.0 {
             true => Ok(Percent(parts)),
