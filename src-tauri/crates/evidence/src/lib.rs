@@ -6,7 +6,6 @@
 //! What it proves is "unchanged since it was sealed", never "true".
 #![deny(missing_docs)]
 
-mod calendar;
 pub mod canonical;
 pub mod checkpoint;
 pub mod digest;
