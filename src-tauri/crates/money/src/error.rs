@@ -2,8 +2,6 @@
 
 use thiserror::Error;
 
-use crate::cents::Cents;
-
 /// An amount, a line or a route that can't be used as it stands.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum MoneyError {
@@ -76,7 +74,7 @@ pub enum MoneyError {
     #[error("the total of {total} is below zero: make the discount or the core credit smaller")]
     TotalBelowZero {
         /// What it adds up to.
-        total: Cents,
+        total: String,
     },
     /// A line needs words a customer can read.
     #[error("there is no description: say what the line is for")]

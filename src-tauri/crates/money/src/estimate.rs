@@ -88,7 +88,7 @@ mod tests {
         let even = estimate(&[(LineKind::Labour, 100), (LineKind::Discount, -100)]);
         assert_eq!(even.check(), Ok(()));
         let below = estimate(&[(LineKind::Labour, 100), (LineKind::CoreCredit, -101)]);
-        assert_eq!(below.check(), Err(MoneyError::TotalBelowZero { total: Cents(-1) }));
+        assert_eq!(below.check(), Err(MoneyError::TotalBelowZero { total: "-0.01".into() }));
         assert!(below.totals().is_err());
         assert_eq!(below.check().unwrap_err().line(), None);
     }

@@ -59,7 +59,7 @@ impl Totals {
     /// [`MoneyError::TotalBelowZero`].
     pub fn check(&self) -> Result<(), MoneyError> {
         match self.total < Cents::ZERO {
-            true => Err(MoneyError::TotalBelowZero { total: self.total }),
+            true => Err(MoneyError::TotalBelowZero { total: self.total.to_string() }),
             false => Ok(()),
         }
     }
