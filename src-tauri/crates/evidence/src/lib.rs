@@ -4,7 +4,7 @@
 //! and key seeds are arguments; files are reached only through `Read`, `Write` and `Seek` arguments.
 //!
 //! What it proves is "unchanged since it was sealed", never "true".
-#![deny(missing_docs)]
+#![deny(missing_docs, clippy::missing_errors_doc)]
 
 pub mod canonical;
 pub mod checkpoint;
