@@ -1,6 +1,7 @@
 //! Who approved what, when, by which channel, up to which amount; with the drawn signature.
 
-use super::{Wording, signature};
+use super::signature;
+use super::wording::Wording;
 use job::Job;
 use job::event::ApprovalKept;
 use serde::Serialize;

@@ -1,7 +1,8 @@
 //! The bottom line: a few short sentences a customer understands.
 
-use super::causes::list;
-use super::{Wording, proof};
+use super::proof;
+use super::result::list;
+use super::wording::Wording;
 use crate::words::{self, Language};
 use job::event::{FindingKept, Outcome};
 use job::{Job, Kept};

@@ -1,6 +1,6 @@
 //! Approved against billed; quoted against billed for the programming.
 
-use super::Wording;
+use super::wording::Wording;
 use job::Job;
 use money::Cents;
 use serde::Serialize;

@@ -1,7 +1,7 @@
 //! The readings that made a finding, and what would overturn it, as the finding froze them.
 
-use super::Wording;
-use super::causes::{decimal, list};
+use super::result::{decimal, list};
+use super::wording::Wording;
 use circuit::MeasureMode;
 use job::event::{FindingKept, Outcome};
 use job::{Job, Weight};

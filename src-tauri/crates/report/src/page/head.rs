@@ -1,6 +1,6 @@
 //! Shop, vehicle and complaint at the top.
 
-use super::Wording;
+use super::wording::Wording;
 use crate::FindingsInput;
 use serde::Serialize;
 

@@ -1,6 +1,7 @@
 //! Findings on record, doubts about clocks, and what comes before any reliance on the report.
 
-use super::{Wording, bottom, grounds};
+use super::wording::Wording;
+use super::{bottom, grounds};
 use crate::{FindingsInput, words};
 use job::event::{Event, FindingKept, Outcome};
 use job::{Job, Kept, TimelineRecord};

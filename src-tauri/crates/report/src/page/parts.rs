@@ -1,6 +1,7 @@
 //! Parts with their receipts, the programming, the hand-over.
 
-use super::{Wording, bill};
+use super::bill;
+use super::wording::Wording;
 use crate::words;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
 use job::{Job, Kept};

@@ -1,7 +1,7 @@
 //! The list of photos with their hashes.
 
-use super::Wording;
 use super::pictures::{LeftOut, Pictures};
+use super::wording::Wording;
 use super::wording::photos_in_order;
 use evidence::Digest;
 use job::event::PhotoKept;

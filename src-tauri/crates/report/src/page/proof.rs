@@ -1,8 +1,8 @@
 //! The failed reading and the same reading after the repair, side by side.
 
-use super::Wording;
 use super::pictures::Pictures;
 use super::readings;
+use super::wording::Wording;
 use job::event::FixProven;
 use job::{Job, Reading};
 use serde::Serialize;

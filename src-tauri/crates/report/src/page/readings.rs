@@ -1,7 +1,7 @@
 //! Every reading with what decides its meaning; a correction stands right after what it corrects.
 
-use super::Wording;
-use super::causes::{decimal, list};
+use super::result::{decimal, list};
+use super::wording::Wording;
 use job::measured::from_base_unit;
 use job::{Job, Reading};
 use serde::Serialize;
