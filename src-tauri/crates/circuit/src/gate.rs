@@ -17,6 +17,16 @@ pub(crate) fn at_least(options: &Options) -> f64 {
     options.module_at_least.max(LEAST)
 }
 
+/// Is this probability certainly not below `least`? What is no number never is.
+fn reaches(probability: f64, least: f64) -> bool {
+    probability >= least
+}
+
+/// Is this probability not certainly within `most`? What is no number always is.
+fn exceeds(probability: f64, most: f64) -> bool {
+    probability.is_nan() || probability > most
+}
+
 /// In which turn what is missing is best done. Past the terminals after the look: then it is the failing reading taken
 /// again as well.
 const fn turn(code: MissingCode) -> u8 {
@@ -50,7 +60,7 @@ impl Verdicts<'_, '_> {
         missing.extend(module.evidence.iter().filter_map(|need| self.lacking(need)));
         missing.extend(self.connector(module));
         missing.sort_by_key(|missing| turn(missing.code));
-        if probability < at_least(self.options) {
+        if !reaches(probability, at_least(self.options)) {
             missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
         }
         missing.extend(self.rivals(module));
@@ -74,13 +84,18 @@ impl Verdicts<'_, '_> {
         }
     }
 
+    /// The test of that name; nothing when the circuit has none.
+    fn candidate(&self, test: &str) -> Option<&Candidate<'_>> {
+        self.tests.iter().find(|candidate| candidate.test.id == test)
+    }
+
     /// The latest result of a test while the complaint was present: good or not.
     fn latest(&self, test: &str) -> Option<bool> {
         self.latest_while(test, |complaint| complaint == Present::Yes)
     }
 
     fn latest_while(&self, test: &str, counts: impl Fn(Present) -> bool) -> Option<bool> {
-        let candidate = self.tests.iter().find(|candidate| candidate.test.id == test)?;
+        let candidate = self.candidate(test)?;
         let column = candidate.column?;
         let seen = |done: &&Done<'_>| {
             self.model.same_reading(done.column, column) && counts(done.observation.complaint)
@@ -96,7 +111,8 @@ impl Verdicts<'_, '_> {
         };
         let results: Vec<Option<bool>> =
             need.tests.iter().map(|test| self.latest_while(test, counts)).collect();
-        let seen = results.iter().flatten().count();
+        let taken = need.tests.iter().zip(&results).filter(|(_, result)| result.is_some());
+        let seen = self.different_readings(taken.map(|(test, _)| test.as_str()));
         let any_bad = results.contains(&Some(false));
         let (unseen, wrong, is_wrong) = match need.code {
             EvidenceCode::Supply => (MissingCode::SupplyNotObserved, MissingCode::SupplyNotGood, any_bad),
@@ -111,7 +127,8 @@ impl Verdicts<'_, '_> {
             }
         };
         let about = Some(need.id.clone());
-        if seen < need.looks {
+        // A need that asks for no look would open the gate by itself.
+        if seen < need.looks.max(1) {
             let open = need
                 .tests
                 .iter()
@@ -123,10 +140,24 @@ impl Verdicts<'_, '_> {
         is_wrong.then(|| Missing { code: wrong, about, test: test.map(|(test, _)| test.clone()) })
     }
 
+    /// How many of these tests are different readings: one that is listed twice, or that another test takes too, counts
+    /// once.
+    fn different_readings<'t>(&self, tests: impl Iterator<Item = &'t str>) -> usize {
+        let mut known: Vec<usize> = Vec::new();
+        for column in tests.filter_map(|test| self.candidate(test)?.column) {
+            if !known.iter().any(|other| self.model.same_reading(*other, column)) {
+                known.push(column);
+            }
+        }
+        known.len()
+    }
+
     /// Connector opened, looked at and gripped, and the failing reading taken again after that, leads placed anew.
     fn connector(&self, module: &Module) -> Option<Missing> {
         let missing = |code, test: Option<String>| Some(Missing { code, about: None, test });
-        let candidate = self.tests.iter().find(|candidate| candidate.test.id == module.inspection)?;
+        let Some(candidate) = self.candidate(&module.inspection) else {
+            return missing(MissingCode::ConnectorNotInspected, None);
+        };
         // Looking needs no complaint: the module may be unplugged for it.
         let looked = self.done.iter().rposition(|done| Some(done.column) == candidate.column);
         let Some(looked) = looked else {
@@ -147,9 +178,7 @@ impl Verdicts<'_, '_> {
     }
 
     fn failed_again(&self, test: &str, looked: usize) -> bool {
-        let Some(candidate) = self.tests.iter().find(|candidate| candidate.test.id == test) else {
-            return false;
-        };
+        let Some(candidate) = self.candidate(test) else { return false };
         let failed = |done: &&Done<'_>| {
             Some(done.column) == candidate.column
                 && done.observation.complaint == Present::Yes
@@ -167,14 +196,17 @@ impl Verdicts<'_, '_> {
             |about: String| Missing { code: MissingCode::RivalTooLikely, about: Some(about), test: None };
         let most = self.options.rival_at_most.min(RIVAL);
         let outside = self.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.id));
-        let singles = outside.filter(|cause| cause.probability > most).map(|cause| rival(cause.id.clone()));
+        let singles =
+            outside.filter(|cause| exceeds(cause.probability, most)).map(|cause| rival(cause.id.clone()));
         let inside = |id: &String| {
             self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
         };
-        let pairs =
-            self.pairs.iter().filter(|pair| pair.probability > most && !pair.causes.iter().any(inside));
+        let pairs = self
+            .pairs
+            .iter()
+            .filter(|pair| exceeds(pair.probability, most) && !pair.causes.iter().any(inside));
         let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
-        let unmodelled = (self.unmodelled > most).then(|| rival(UNMODELLED.to_owned()));
+        let unmodelled = exceeds(self.unmodelled, most).then(|| rival(UNMODELLED.to_owned()));
         singles.chain(pairs).chain(unmodelled).collect()
     }
 
@@ -193,5 +225,79 @@ impl Verdicts<'_, '_> {
         let done = self.done.iter().find(|done| done.observation.id == observation)?;
         let same = |candidate: &&Candidate<'_>| candidate.column == Some(done.column);
         self.tests.iter().find(same).map(|candidate| candidate.test.id.clone())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnosis::Diagnosis;
+    use crate::engine::diagnose;
+    use crate::layout::Circuit;
+    use crate::meter::Meter;
+    use crate::observation::{Observation, ObservedValue};
+
+    /// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.
+    fn changed(change: impl FnOnce(&mut Module)) -> Circuit {
+        let mut circuit = crate::library::find("relay_high_side").unwrap();
+        change(&mut circuit.modules[0]);
+        circuit
+    }
+
+    fn good(circuit: &Circuit, test: &str) -> Observation {
+        let test = circuit.tests.iter().find(|known| known.id == test).unwrap();
+        let value = test
+            .limits
+            .as_ref()
+            .map_or(ObservedValue::Yes, |limits| ObservedValue::Number(limits.min.or(limits.max).unwrap()));
+        Observation {
+            id: test.id.clone(),
+            test: Some(test.id.clone()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint: Present::Yes,
+            ..Observation::default()
+        }
+    }
+
+    fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
+        let found: Diagnosis = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
+        assert!(!found.modules[0].may_be_called);
+        found.modules[0].missing.iter().map(|missing| missing.code).collect()
+    }
+
+    #[test]
+    fn an_inspection_the_circuit_does_not_have_is_missing() {
+        let circuit = changed(|module| "no_such_test".clone_into(&mut module.inspection));
+        assert!(missing(&circuit, &[]).contains(&MissingCode::ConnectorNotInspected));
+    }
+
+    #[test]
+    fn evidence_that_asks_for_no_look_is_missing_until_one_is_taken() {
+        let circuit = changed(|module| {
+            let supply = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Supply);
+            supply.unwrap().looks = 0;
+        });
+        assert!(missing(&circuit, &[]).contains(&MissingCode::SupplyNotObserved));
+    }
+
+    #[test]
+    fn a_test_listed_twice_is_one_look() {
+        let circuit = changed(|module| {
+            let input = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Input).unwrap();
+            input.tests = vec!["module_input".to_owned(); 2];
+        });
+        let seen = [good(&circuit, "module_input")];
+        assert!(missing(&circuit, &seen).contains(&MissingCode::InputNotObserved));
+    }
+
+    #[test]
+    fn what_is_no_number_is_below_every_least_and_above_every_most() {
+        assert!(!reaches(f64::NAN, LEAST) && exceeds(f64::NAN, RIVAL));
+        assert!(reaches(LEAST, LEAST) && !exceeds(RIVAL, RIVAL));
     }
 }
