@@ -4,6 +4,7 @@ use crate::diagnosis::{Doubt, DoubtCode};
 use crate::likelihood::Row;
 use crate::observation::Observation;
 use crate::posterior::{Hypothesis, Posterior};
+use crate::row_set::RowSet;
 
 /// Contradictions between readings, named as pairs; then what is left.
 pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Observation]) -> Vec<Doubt> {
@@ -50,7 +51,7 @@ fn outvoted(posterior: &Posterior, rows: &[Row]) -> Vec<usize> {
     let leading =
         posterior.hypotheses.iter().max_by(|left, right| left.posterior.total_cmp(&right.posterior));
     let Some(best) = leading.and_then(Hypothesis::best) else { return Vec::new() };
-    let agrees = |i: usize| i < 128 && best.agrees & (1 << i) != 0;
+    let agrees = |row: usize| best.agrees.contains(row);
     let lost = |(i, row): &(usize, &Row)| {
         let same = |other: &&Row| other.column == row.column && other.complaint == row.complaint;
         let all = rows.iter().filter(same).count();
@@ -61,15 +62,15 @@ fn outvoted(posterior: &Posterior, rows: &[Row]) -> Vec<usize> {
 }
 
 fn fits_rows(hypothesis: &Hypothesis, rows: &[usize]) -> bool {
-    let wanted = rows.iter().filter(|row| **row < 128).fold(0_u128, |all, row| all | 1 << row);
-    hypothesis.nodes.iter().any(|node| node.agrees & wanted == wanted)
+    let wanted: RowSet = rows.iter().copied().collect();
+    hypothesis.nodes.iter().any(|node| node.agrees.contains_all(&wanted))
 }
 
 /// Names the rows; the one that surviving causes explain worst is to be repeated first.
 fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doubt {
     let misfit = |row: usize| -> f64 {
         let one = |hypothesis: &Hypothesis| {
-            let off = hypothesis.nodes.iter().filter(|node| row >= 128 || node.agrees & (1 << row) == 0);
+            let off = hypothesis.nodes.iter().filter(|node| !node.agrees.contains(row));
             hypothesis.posterior * off.map(|node| node.share).sum::<f64>()
         };
         posterior.hypotheses.iter().map(one).sum()
@@ -79,5 +80,32 @@ fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doub
         code,
         observations: rows.iter().map(|(_, id)| (*id).to_owned()).collect(),
         repeat: repeat.map(|(_, id)| (*id).to_owned()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnosis::Options;
+    use crate::engine::diagnose;
+    use crate::meter::Meter;
+    use crate::observation::ObservedValue;
+
+    /// Readings that contradict each other are named, however many others were taken before them.
+    #[test]
+    fn a_contradiction_after_many_readings_is_named() {
+        let circuit = crate::library::find("relay_high_side").unwrap();
+        let test = |id: &str| circuit.tests.iter().find(|test| test.id == id).unwrap();
+        let (before, again) = (test("relay_feed_open"), test("control_loaded"));
+        let feed =
+            (0..140).map(|i| Observation::at(before, format!("feed {i}"), ObservedValue::Number(12.5), i));
+        let pair = [("low", 3.0, 140), ("high", 12.3, 141)];
+        let pair = pair.map(|(id, volts, placement)| {
+            Observation::at(again, id.to_owned(), ObservedValue::Number(volts), placement)
+        });
+        let seen: Vec<Observation> = feed.chain(pair).collect();
+        let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
+        let named = |doubt: &Doubt| doubt.observations == ["low", "high"];
+        assert!(found.doubts.iter().any(named), "{:?}", found.doubts);
     }
 }

@@ -54,6 +54,7 @@ mod raw;
 mod reading;
 mod relatives;
 mod result;
+mod row_set;
 mod rows;
 mod separable;
 mod settle;

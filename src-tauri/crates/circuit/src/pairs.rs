@@ -78,8 +78,8 @@ fn weight(pair: &Pair) -> f64 {
 
 /// Does the second fault, alone, explain a row that the first at its most probable severity doesn't?
 fn helps(first: &Hypothesis, second: &Hypothesis) -> bool {
-    let explained = first.best().map_or(0, |best| best.agrees);
-    second.nodes.iter().any(|node| node.agrees & !explained != 0)
+    let explained = first.best().map(|best| best.agrees.clone()).unwrap_or_default();
+    second.nodes.iter().any(|node| !explained.contains_all(&node.agrees))
 }
 
 struct Case<'c, 'a> {

@@ -7,6 +7,7 @@ use crate::model::Model;
 use crate::observation::Present;
 use crate::prior::Priors;
 use crate::reading::Predicted;
+use crate::row_set::RowSet;
 use crate::rows::Rows;
 use crate::severities::{Faced, Integrated, Node, Weighing};
 
@@ -27,14 +28,15 @@ pub(crate) struct Hypothesis {
 }
 
 /// One severity of a hypothesis.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Severity {
     /// Share of the prior below it.
     pub u: f64,
     /// Posterior given the hypothesis; all sum to 1.
     pub share: f64,
-    pub agrees: u128,
-    pub contradicts: u128,
+    /// Rows that agree with it, and rows that contradict it.
+    pub agrees: RowSet,
+    pub contradicts: RowSet,
 }
 
 /// All hypotheses.
@@ -131,7 +133,7 @@ impl Posterior {
 impl Hypothesis {
     /// True when some severity agrees with every row, or allows anything.
     pub fn fits_all(&self) -> bool {
-        self.nodes.iter().any(|node| node.contradicts == 0)
+        self.nodes.iter().any(|node| node.contradicts.is_empty())
     }
 
     /// The severity that is most probable.
@@ -194,8 +196,8 @@ fn hypothesis(
     let severity = |node: &Node| Severity {
         u: node.u,
         share: (node.log + node.width.ln() - total).exp(),
-        agrees: node.agrees,
-        contradicts: node.contradicts,
+        agrees: node.agrees.clone(),
+        contradicts: node.contradicts.clone(),
     };
     Hypothesis {
         cause,

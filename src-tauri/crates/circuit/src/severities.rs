@@ -9,6 +9,7 @@ use crate::curve::Curve;
 use crate::likelihood::{FITS_WITHIN, Fit, Row, Scale, Term, plain_fit};
 use crate::observation::{ObservedValue, Present};
 use crate::reading::Predicted;
+use crate::row_set::RowSet;
 
 /// Severity points per decade that stand for a stretch of one standard deviation.
 const USUAL_POINTS: f64 = 240.0;
@@ -22,16 +23,16 @@ const DEPTH: u32 = 12;
 const GAUSS_POINT: f64 = 0.288_675_134_594_812_9;
 
 /// One severity with its weight.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Node {
     pub u: f64,
     /// Share of the prior it stands for.
     pub width: f64,
     /// Logarithm of the likelihood of all rows.
     pub log: f64,
-    /// Bit by row: it agrees, or it contradicts; neither where anything may be shown.
-    pub agrees: u128,
-    pub contradicts: u128,
+    /// Rows that agree, and rows that contradict; neither where anything may be shown.
+    pub agrees: RowSet,
+    pub contradicts: RowSet,
 }
 
 /// A cause, integrated.
@@ -192,9 +193,9 @@ impl<'w> Weighing<'w> {
         }
     }
 
-    fn fits(&self, faced: &Faced<'_>, predicted: &[Predicted], belief: &Belief) -> (u128, u128) {
-        let (mut agrees, mut contradicts) = (0, 0);
-        for (i, row) in self.rows.iter().enumerate().take(128) {
+    fn fits(&self, faced: &Faced<'_>, predicted: &[Predicted], belief: &Belief) -> (RowSet, RowSet) {
+        let (mut agrees, mut contradicts) = (RowSet::default(), RowSet::default());
+        for (i, row) in self.rows.iter().enumerate() {
             let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
             let faulty = self.fit(row, predicted.get(i).copied().unwrap_or(Predicted::Anything), belief);
             let fit = match row.complaint {
@@ -203,8 +204,8 @@ impl<'w> Weighing<'w> {
                 _ => faulty,
             };
             match fit {
-                Fit::Yes => agrees |= 1 << i,
-                Fit::No => contradicts |= 1 << i,
+                Fit::Yes => agrees.insert(i),
+                Fit::No => contradicts.insert(i),
                 Fit::Anything => {}
             }
         }
