@@ -33,6 +33,8 @@ pub fn find(id: &str) -> Result<Circuit, CircuitError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::component::{Component, ComponentKind};
+    use crate::layout::ColourCode;
 
     #[test]
     fn files_are_named_after_their_circuits_and_pass_the_checker() {
@@ -44,5 +46,32 @@ mod tests {
             }
         }
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn a_wire_has_one_color_at_both_its_connectors() {
+        for circuit in all().unwrap() {
+            let pins = || circuit.connectors.iter().flat_map(|connector| &connector.pins);
+            for pin in pins() {
+                assert_ne!(
+                    pin.colour,
+                    [ColourCode::Vt, ColourCode::Wh],
+                    "{}: pin {}",
+                    circuit.id,
+                    pin.number
+                );
+                let ends = |part: &&Component| {
+                    let joins = matches!(part.kind, ComponentKind::Wire { .. });
+                    joins && part.kind.points().contains(&pin.point.as_str())
+                };
+                for wire in circuit.components.iter().filter(ends) {
+                    let other = pins().find(|other| {
+                        other.point != pin.point && wire.kind.points().contains(&other.point.as_str())
+                    });
+                    let colour = other.map_or(&pin.colour, |other| &other.colour);
+                    assert_eq!(*colour, pin.colour, "{}: {}", circuit.id, wire.id);
+                }
+            }
+        }
     }
 }
