@@ -1,7 +1,7 @@
 //! The circuits we ship, as data files. A new file in the folder `library` is in the list by itself.
 
 use crate::error::CircuitError;
-use crate::layout::Circuit;
+use crate::file::layout::Circuit;
 
 /// File name and text of every circuit, in the order of the names.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
@@ -33,8 +33,8 @@ pub fn find(id: &str) -> Result<Circuit, CircuitError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::component::{Component, ComponentKind};
-    use crate::layout::ColourCode;
+    use crate::file::component::{Component, ComponentKind};
+    use crate::file::layout::ColourCode;
 
     #[test]
     fn files_are_named_after_their_circuits_and_pass_the_checker() {

@@ -1,13 +1,13 @@
 //! What a healthy circuit shows at its own tests: it must pass them, and must not show the complaint.
 
 use super::problem::{Problem, ProblemCode};
-use crate::layout::Circuit;
-use crate::meter::Meter;
-use crate::observation::MeasureMode;
-use crate::procedure::Test;
-use crate::reading::{Measure, Predicted, View};
-use crate::settle::settle;
-use crate::wiring::Wiring;
+use crate::file::layout::Circuit;
+use crate::file::meter::Meter;
+use crate::file::observation::MeasureMode;
+use crate::file::procedure::Test;
+use crate::predict::reading::{Measure, Predicted, View};
+use crate::solve::settle::settle;
+use crate::solve::wiring::Wiring;
 
 pub(super) fn check(circuit: &Circuit, problems: &mut Vec<Problem>) {
     let Ok(wiring) = Wiring::of(circuit) else { return };

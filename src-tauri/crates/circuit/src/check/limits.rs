@@ -3,7 +3,7 @@
 use serde::de::DeserializeOwned;
 
 use super::problem::{Problem, ProblemCode};
-use crate::layout::Circuit;
+use crate::file::layout::Circuit;
 
 /// Bytes of a circuit file.
 pub const MAX_BYTES: usize = 1 << 20;

@@ -13,8 +13,8 @@ mod tests_of;
 pub use problem::{Problem, ProblemCode};
 
 use crate::error::CircuitError;
-use crate::layout::Circuit;
-use crate::reading::Predicted;
+use crate::file::layout::Circuit;
+use crate::predict::reading::Predicted;
 use names::Names;
 
 impl Circuit {

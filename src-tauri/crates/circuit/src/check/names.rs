@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::limits::MAX_NAME;
 use super::problem::{Problem, ProblemCode};
-use crate::component::{Component, Conditions};
-use crate::layout::Circuit;
-use crate::observation::State;
+use crate::file::component::{Component, Conditions};
+use crate::file::layout::Circuit;
+use crate::file::observation::State;
 
 pub(super) struct Names<'a> {
     pub points: BTreeSet<&'a str>,

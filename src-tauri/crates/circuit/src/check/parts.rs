@@ -2,9 +2,9 @@
 
 use super::names::Names;
 use super::problem::{Problem, ProblemCode};
-use crate::component::{Component, ComponentKind, Need};
-use crate::fault::{FaultMode, FaultSpec};
-use crate::layout::Circuit;
+use crate::file::component::{Component, ComponentKind, Need};
+use crate::file::fault::{FaultMode, FaultSpec};
+use crate::file::layout::Circuit;
 
 /// Numbers outside this range belong to no circuit of a vehicle.
 const LARGEST: f64 = 1e12;
@@ -134,7 +134,7 @@ pub(super) fn needs_are_sound(place: &str, needs: &[Need], names: &Names<'_>, pr
 }
 
 fn fault_is_sound(place: &str, part: &Component, fault: &FaultSpec, problems: &mut Vec<Problem>) {
-    let place = format!("{place}/faults/{}", crate::cause::mode_name(fault.mode));
+    let place = format!("{place}/faults/{}", crate::predict::cause::mode_name(fault.mode));
     let mut asked = |sound: bool, code: ProblemCode, problem: &str, remedy: &str| {
         if !sound {
             problems.push(Problem::new(code, &place, problem, remedy));

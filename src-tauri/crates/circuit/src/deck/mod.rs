@@ -8,14 +8,14 @@ mod modules;
 mod own;
 mod parts;
 
-use crate::bend::Bend;
-use crate::cause::mode_name;
-use crate::component::{Component, ComponentKind};
 use crate::error::CircuitError;
-use crate::fault::{Fault, FaultMode};
-use crate::layout::Circuit;
-use crate::observation::State;
-use crate::wiring::full_state;
+use crate::file::component::{Component, ComponentKind};
+use crate::file::fault::{Fault, FaultMode};
+use crate::file::layout::Circuit;
+use crate::file::observation::State;
+use crate::predict::cause::mode_name;
+use crate::solve::bend::Bend;
+use crate::solve::wiring::full_state;
 
 /// Time constants of what moves, seconds. Their size means nothing; that the fuse's is the longer one does.
 const MOVES: f64 = 1e-3;

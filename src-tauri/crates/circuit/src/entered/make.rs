@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{ClosedBy, Entered, EnteredKind, EnteredPart, draw, faults, module, procedures};
 use crate::check::Problem;
-use crate::component::{Component, ComponentKind, Conditions};
-use crate::layout::{Circuit, Complaint, Connector, Pin, Point, Variable, VariableValue};
-use crate::text::Text;
+use crate::file::component::{Component, ComponentKind, Conditions};
+use crate::file::layout::{Circuit, Complaint, Connector, Pin, Point, Variable, VariableValue};
+use crate::file::text::Text;
 
 /// Names of points and parts → short names.
 #[derive(Default)]

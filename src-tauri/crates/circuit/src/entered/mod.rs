@@ -16,7 +16,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::check::{Problem, limits};
-use crate::layout::{Circuit, ColourCode};
+use crate::file::layout::{Circuit, ColourCode};
 
 pub use size::WireSize;
 

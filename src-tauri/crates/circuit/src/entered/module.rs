@@ -2,10 +2,10 @@
 
 use super::make::{Ids, same, text, when};
 use super::{Drives, EnteredModule, faults, procedures};
-use crate::component::{Component, ComponentKind, Conditions, Need};
-use crate::layout::Point;
-use crate::module::{EvidenceCode, EvidenceNeed, Module};
-use crate::text::Text;
+use crate::file::component::{Component, ComponentKind, Conditions, Need};
+use crate::file::layout::Point;
+use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
+use crate::file::text::Text;
 
 /// Volts a module works from (judgement).
 const AWAKE_VOLTS: f64 = 6.0;

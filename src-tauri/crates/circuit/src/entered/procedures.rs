@@ -3,11 +3,11 @@
 use super::make::{Ids, coil_of, text, variable_of};
 use super::{Drives, Entered, EnteredKind, EnteredModule, EnteredPart, module};
 use crate::check::healthy_shows;
-use crate::layout::Circuit;
-use crate::observation::{MeasureMode, State};
-use crate::procedure::{Happening, Limits, Question, Required, Requirement, Test};
-use crate::reading::Predicted;
-use crate::text::Text;
+use crate::file::layout::Circuit;
+use crate::file::observation::{MeasureMode, State};
+use crate::file::procedure::{Happening, Limits, Question, Required, Requirement, Test};
+use crate::file::text::Text;
+use crate::predict::reading::Predicted;
 
 pub(super) const WORKS: &str = "works";
 pub(super) const FEED: &str = "module_feed";

@@ -1,0 +1,2 @@
+pub(crate) mod diagnosis;
+pub(crate) mod frozen;

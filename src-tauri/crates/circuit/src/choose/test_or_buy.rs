@@ -1,0 +1,130 @@
+//! Is it cheaper to test on, or to fit the module now and see?
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::diagnosis::Options;
+use crate::call::case::causes_in;
+use crate::choose::forecast::Particle;
+use crate::choose::next_test::Choice;
+use crate::file::module::Module;
+
+/// What a new module costs, in cents. Money without a currency: this crate only compares.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ModulePrice {
+    /// The part.
+    pub part_cents: f64,
+    /// Programming or set-up after it is fitted.
+    #[serde(default)]
+    pub programming_cents: f64,
+}
+
+/// The comparison for one module, in expected cents until the fix is proven.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TestOrBuy {
+    /// Module id.
+    pub module: String,
+    /// Test to go on with; absent when none is left, or none is needed.
+    pub test: Option<String>,
+    /// Going on with that test: bench time, and the module where it turns out to be needed.
+    pub test_cents: f64,
+    /// Fitting the module now: the part, its programming, and the search afterwards where it didn't help.
+    pub buy_cents: f64,
+    /// Which is cheaper.
+    pub cheaper: Cheaper,
+    /// By how many cents.
+    pub by_cents: f64,
+}
+
+/// The cheaper way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Cheaper {
+    /// Test on.
+    Test,
+    /// Fit the module. The gate before a module stays as it is: this is about money alone.
+    Buy,
+}
+
+/// One comparison for each module with a price, when the shop's rate is known.
+pub(crate) fn tests_or_buys(
+    choice: &Choice<'_, '_, '_>,
+    particles: &[Particle],
+    options: &Options,
+) -> Vec<TestOrBuy> {
+    let Some(cents) = options.bench_cents_per_hour else { return Vec::new() };
+    let modules = choice.model.circuit().modules.iter();
+    let priced = modules.filter_map(|module| Some((module, options.module_prices.get(&module.id)?)));
+    priced
+        .map(|(module, price)| {
+            let shop = Shop {
+                cents_per_minute: cents / 60.0,
+                price: price.part_cents + price.programming_cents,
+                inside: inside(choice, particles, module),
+            };
+            shop.compare(choice, &module.id)
+        })
+        .collect()
+}
+
+fn inside(choice: &Choice<'_, '_, '_>, particles: &[Particle], module: &Module) -> Vec<bool> {
+    let causes = causes_in(choice.model, module);
+    particles.iter().map(|particle| causes.contains(&particle.cause)).chain([false]).collect()
+}
+
+/// The shop's money beside one module.
+struct Shop {
+    cents_per_minute: f64,
+    price: f64,
+    /// Which particles lie inside the module.
+    inside: Vec<bool>,
+}
+
+impl Shop {
+    /// min over tests of cost + Σ P(outcome)·J(after), against part + programming + (1 − P)·J(after it failed).
+    fn compare(&self, choice: &Choice<'_, '_, '_>, module: &str) -> TestOrBuy {
+        let steps = choice.leading_steps().into_iter().map(|tried| {
+            let total: f64 = tried.outcomes.iter().map(|(chance, _)| chance).sum();
+            let onwards =
+                |(chance, weights): &(f64, Vec<f64>)| chance / total * self.onwards(choice, weights);
+            let after: f64 = tried.outcomes.iter().map(onwards).sum();
+            (tried.test, tried.minutes.mul_add(self.cents_per_minute, after))
+        });
+        let best = steps.min_by(|left, right| left.1.total_cmp(&right.1));
+        let buy_cents = self.buy(choice, &choice.weights);
+        let stay = self.search(choice, &choice.weights);
+        let (test, test_cents) = best.map_or((None, stay), |(test, cents)| (Some(test), cents));
+        let cheaper = if test_cents <= buy_cents { Cheaper::Test } else { Cheaper::Buy };
+        let by_cents = (buy_cents - test_cents).abs();
+        TestOrBuy { module: module.to_owned(), test, test_cents, buy_cents, cheaper, by_cents }
+    }
+
+    /// J: the cheaper of searching on and buying.
+    fn onwards(&self, choice: &Choice<'_, '_, '_>, weights: &[f64]) -> f64 {
+        self.search(choice, weights).min(self.buy(choice, weights))
+    }
+
+    /// Bench time at the pace of the best test, and the module where it is at fault.
+    fn search(&self, choice: &Choice<'_, '_, '_>, weights: &[f64]) -> f64 {
+        let minutes = choice.minutes_left(weights);
+        minutes.mul_add(self.cents_per_minute, self.share(weights) * self.price)
+    }
+
+    /// The module now; where it doesn't help, the search goes on without it.
+    fn buy(&self, choice: &Choice<'_, '_, '_>, weights: &[f64]) -> f64 {
+        let without: Vec<f64> = weights
+            .iter()
+            .zip(&self.inside)
+            .map(|(weight, inside)| if *inside { 0.0 } else { *weight })
+            .collect();
+        let after = choice.minutes_left(&without) * self.cents_per_minute;
+        (1.0 - self.share(weights)).mul_add(after, self.price)
+    }
+
+    fn share(&self, weights: &[f64]) -> f64 {
+        let own: f64 = weights.iter().zip(&self.inside).filter(|(_, inside)| **inside).map(|(w, _)| w).sum();
+        own / weights.iter().sum::<f64>().max(f64::MIN_POSITIVE)
+    }
+}

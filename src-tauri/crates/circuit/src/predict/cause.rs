@@ -1,0 +1,116 @@
+//! The causes a circuit can have, each with its range of severities.
+
+use crate::file::component::ComponentKind;
+use crate::file::fault::{FaultMode, FaultSpec};
+use crate::solve::wiring::{Failing, Wiring};
+
+/// Least share of faults that come and go, for every contact, wire and driver (judgement).
+const COMES_AND_GOES: f64 = 0.05;
+/// Solved severities per decade where curves run between them.
+const PER_DECADE: f64 = 2.0;
+/// Solved duties, where no curve through three points fits.
+const DUTIES: f64 = 64.0;
+
+/// One way one part fails.
+#[derive(Debug, Clone)]
+pub(crate) struct Cause {
+    pub id: String,
+    pub part: usize,
+    pub spec: FaultSpec,
+    /// Share of such faults that come and go.
+    pub comes_and_goes: f64,
+    at: usize,
+}
+
+impl Cause {
+    /// The fault with its severity at a share `u` of the prior, 0 to 1.
+    pub fn failing(&self, u: f64) -> Failing {
+        Failing { part: self.part, mode: self.spec.mode, severity: self.severity(u), at: self.at }
+    }
+
+    /// Modes without a severity have one point instead of a range.
+    pub const fn has_range(&self) -> bool {
+        self.spec.min.is_some() && self.spec.max.is_some()
+    }
+
+    /// Severity below which a share `u` of the prior lies; 0 for modes without one.
+    pub fn severity(&self, u: f64) -> f64 {
+        let (Some(min), Some(max)) = (self.spec.min, self.spec.max) else { return 0.0 };
+        if self.is_linear() { min + (max - min) * u } else { min * (max / min).powf(u) }
+    }
+
+    /// Shares at which it is solved before anything moves; curves run between them.
+    pub fn solved_at(&self) -> Vec<f64> {
+        let (Some(min), Some(max)) = (self.spec.min, self.spec.max) else { return vec![0.0] };
+        let decades = if self.is_linear() { 1.0 } else { (max / min).log10() };
+        // A duty enters a circuit squared: volts down, current back.
+        let steps = if self.spec.mode == FaultMode::LowDuty {
+            DUTIES
+        } else {
+            (decades * PER_DECADE).ceil().max(2.0)
+        };
+        let mut shares = Vec::new();
+        let mut step = 0.0;
+        while step <= steps {
+            shares.push(step / steps);
+            step += 1.0;
+        }
+        shares
+    }
+
+    fn is_linear(&self) -> bool {
+        self.spec.mode == FaultMode::LowVoltage
+    }
+}
+
+/// Every cause of a circuit, in the order of its file.
+pub(crate) fn causes_of(wiring: &Wiring<'_>) -> Vec<Cause> {
+    let parts = wiring.parts.iter().enumerate();
+    parts
+        .flat_map(|(number, part)| part.component.faults.iter().map(move |spec| (number, part, spec)))
+        .map(|(number, part, spec)| Cause {
+            id: format!("{}/{}", part.component.id, mode_name(spec.mode)),
+            part: number,
+            at: spec.at.as_deref().and_then(|at| wiring.point(at).ok()).unwrap_or(part.a),
+            comes_and_goes: spec.comes_and_goes.max(least_coming_and_going(&part.component.kind, spec.mode)),
+            spec: spec.clone(),
+        })
+        .collect()
+}
+
+const fn least_coming_and_going(kind: &ComponentKind, mode: FaultMode) -> f64 {
+    use ComponentKind as Kind;
+    match kind {
+        // What is welded or on for good doesn't let go by itself.
+        _ if matches!(mode, FaultMode::StuckClosed | FaultMode::AlwaysOn) => 0.0,
+        Kind::Fuse { .. }
+        | Kind::Wire { .. }
+        | Kind::Connection { .. }
+        | Kind::Switch { .. }
+        | Kind::Contact { .. }
+        | Kind::HighSideDriver { .. }
+        | Kind::LowSideDriver { .. } => COMES_AND_GOES,
+        _ => 0.0,
+    }
+}
+
+/// The name a mode has in data files.
+pub(crate) const fn mode_name(mode: FaultMode) -> &'static str {
+    match mode {
+        FaultMode::HighResistance => "high_resistance",
+        FaultMode::Open => "open",
+        FaultMode::ShortToGround => "short_to_ground",
+        FaultMode::ShortToFeed => "short_to_feed",
+        FaultMode::StuckOpen => "stuck_open",
+        FaultMode::StuckClosed => "stuck_closed",
+        FaultMode::Dead => "dead",
+        FaultMode::NotCommanded => "not_commanded",
+        FaultMode::AlwaysOn => "always_on",
+        FaultMode::Weak => "weak",
+        FaultMode::LowVoltage => "low_voltage",
+        FaultMode::DrawsTooMuch => "draws_too_much",
+        FaultMode::Jammed => "jammed",
+        FaultMode::ShortAcross => "short_across",
+        FaultMode::LowDuty => "low_duty",
+    }
+}
