@@ -21,15 +21,20 @@ mod predict;
 mod solve;
 mod weigh;
 
-pub use answer::diagnosis::{
-    CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
-    ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
-};
+pub use answer::cause_share::{CauseShare, LikelihoodWord, PairShare, RuledOut, SeverityEstimate};
+pub use answer::diagnosis::UNMODELLED;
+pub use answer::diagnosis::{Diagnosis, ENGINE, Expected};
+pub use answer::doubt::{Doubt, DoubtCode};
 pub use answer::frozen::six_digits;
+pub use answer::ground::Ground;
+pub use answer::next_test::{NextTest, WithheldCode, WithheldTest};
+pub use answer::options::Options;
+pub use answer::overturn::{Overturn, WouldShow};
+pub use answer::pin_out::{PinOut, UnknownPins};
+pub use answer::test_or_buy::{Cheaper, ModulePrice, TestOrBuy};
+pub use answer::verdict::{Missing, MissingCode, ModuleVerdict};
 pub use call::engine::{Engine, diagnose};
 pub use check::{Problem, ProblemCode};
-pub use choose::overturn::{Overturn, WouldShow};
-pub use choose::test_or_buy::{Cheaper, ModulePrice, TestOrBuy};
 pub use deck::{spice_deck, spice_node};
 pub use error::CircuitError;
 pub use file::anatomy::wire_ohms;
@@ -43,10 +48,8 @@ pub use file::module::{EvidenceCode, EvidenceNeed, Module};
 pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
 pub use file::procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
+pub use solve::element::Element;
 pub use solve::export::{fault_of, state_of, volts_text};
-pub use solve::netlist::{Element, Netlist};
+pub use solve::netlist::Netlist;
 pub use solve::solution::{Level, Solution, settled_netlist, solve};
 pub use solve::solved::{Probe, Solved};
-pub use weigh::grounds::Ground;
-pub use weigh::pin_out::{PinOut, UnknownPins};
-pub use weigh::prior::UNMODELLED;

@@ -1,9 +1,9 @@
 //! The result, put together from a weighed case.
 
-use crate::answer::diagnosis::{
-    CauseShare, Diagnosis, ENGINE, Expected, LikelihoodWord, Options, PairShare, RuledOut, SeverityEstimate,
-    WithheldCode, WithheldTest,
-};
+use crate::answer::cause_share::{CauseShare, LikelihoodWord, PairShare, RuledOut, SeverityEstimate};
+use crate::answer::diagnosis::{Diagnosis, ENGINE, Expected};
+use crate::answer::next_test::{WithheldCode, WithheldTest};
+use crate::answer::options::Options;
 use crate::call::doubt::doubts_of;
 use crate::call::gate::{Verdicts, at_least};
 use crate::choose::forecast::{Forecast, Outlook, particles_of};

@@ -1,6 +1,6 @@
 //! Readings that don't go together.
 
-use crate::answer::diagnosis::{Doubt, DoubtCode};
+use crate::answer::doubt::{Doubt, DoubtCode};
 use crate::file::observation::Observation;
 use crate::weigh::likelihood::Row;
 use crate::weigh::posterior::{Hypothesis, Posterior};
@@ -86,7 +86,7 @@ fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doub
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::answer::diagnosis::Options;
+    use crate::answer::options::Options;
     use crate::call::engine::diagnose;
     use crate::file::meter::Meter;
     use crate::file::observation::ObservedValue;

@@ -1,6 +1,7 @@
 //! From readings to a diagnosis: a circuit prepared once, and the one function callers use.
 
-use crate::answer::diagnosis::{Diagnosis, Options};
+use crate::answer::diagnosis::Diagnosis;
+use crate::answer::options::Options;
 use crate::call::case::{Case, PairsFound};
 use crate::choose::forecast::NEGLIGIBLE;
 use crate::choose::offer::{Candidate, Done};

@@ -1,11 +1,14 @@
 //! May a module be called the cause? Only when nothing on the list is missing.
 
-use crate::answer::diagnosis::{CauseShare, Doubt, Missing, MissingCode, ModuleVerdict, Options, PairShare};
+use crate::answer::cause_share::{CauseShare, PairShare};
+use crate::answer::diagnosis::UNMODELLED;
+use crate::answer::doubt::Doubt;
+use crate::answer::options::Options;
+use crate::answer::verdict::{Missing, MissingCode, ModuleVerdict};
 use crate::choose::offer::{Candidate, Done, is_good};
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::observation::Present;
 use crate::predict::model::Model;
-use crate::weigh::prior::UNMODELLED;
 
 /// Least probability of the module.
 const LEAST: f64 = 0.95;

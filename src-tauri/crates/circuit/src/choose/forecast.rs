@@ -1,6 +1,6 @@
 //! What each test would show under each surviving hypothesis, and how much that tells.
 
-use crate::choose::overturn::WouldShow;
+use crate::answer::overturn::WouldShow;
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::{Question, Test};
 use crate::predict::model::Model;

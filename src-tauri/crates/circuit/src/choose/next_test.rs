@@ -1,6 +1,7 @@
 //! The test worth doing next: the one after which the whole search is expected to end soonest.
 
-use crate::answer::diagnosis::{NextTest, Options};
+use crate::answer::next_test::NextTest;
+use crate::answer::options::Options;
 use crate::choose::forecast::{Active, Forecast, Particle};
 use crate::choose::offer::Candidate;
 use crate::choose::rollout::Playing;
@@ -133,7 +134,7 @@ pub(crate) struct Tried {
 fn part_labels(model: &Model<'_>) -> Vec<usize> {
     let parts = model.wiring.parts.len();
     let modules = &model.wiring.circuit.modules;
-    let of = |(i, part): (usize, &crate::solve::wiring::Part<'_>)| {
+    let of = |(i, part): (usize, &crate::solve::part::Part<'_>)| {
         let module = modules.iter().position(|module| module.components.contains(&part.component.id));
         module.map_or(i, |module| parts + module)
     };

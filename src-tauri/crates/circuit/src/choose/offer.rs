@@ -1,6 +1,7 @@
 //! Which tests may be offered now, and why the others may not.
 
-use crate::answer::diagnosis::{Options, WithheldCode, WithheldTest};
+use crate::answer::next_test::{WithheldCode, WithheldTest};
+use crate::answer::options::Options;
 use crate::file::observation::{Observation, ObservedValue, Present};
 use crate::file::procedure::{Limits, Required, Requirement, Test};
 use crate::predict::model::Model;

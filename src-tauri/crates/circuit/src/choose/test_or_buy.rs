@@ -1,52 +1,11 @@
 //! Is it cheaper to test on, or to fit the module now and see?
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
+use crate::answer::test_or_buy::{Cheaper, TestOrBuy};
 use crate::call::case::causes_in;
 use crate::choose::forecast::Particle;
 use crate::choose::next_test::Choice;
 use crate::file::module::Module;
-
-/// What a new module costs, in cents. Money without a currency: this crate only compares.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ModulePrice {
-    /// The part.
-    pub part_cents: f64,
-    /// Programming or set-up after it is fitted.
-    #[serde(default)]
-    pub programming_cents: f64,
-}
-
-/// The comparison for one module, in expected cents until the fix is proven.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct TestOrBuy {
-    /// Module id.
-    pub module: String,
-    /// Test to go on with; absent when none is left, or none is needed.
-    pub test: Option<String>,
-    /// Going on with that test: bench time, and the module where it turns out to be needed.
-    pub test_cents: f64,
-    /// Fitting the module now: the part, its programming, and the search afterwards where it didn't help.
-    pub buy_cents: f64,
-    /// Which is cheaper.
-    pub cheaper: Cheaper,
-    /// By how many cents.
-    pub by_cents: f64,
-}
-
-/// The cheaper way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Cheaper {
-    /// Test on.
-    Test,
-    /// Fit the module. The gate before a module stays as it is: this is about money alone.
-    Buy,
-}
 
 /// One comparison for each module with a price, when the shop's rate is known.
 pub(crate) fn tests_or_buys(

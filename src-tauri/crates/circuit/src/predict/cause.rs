@@ -2,7 +2,8 @@
 
 use crate::file::component::ComponentKind;
 use crate::file::fault::{FaultMode, FaultSpec};
-use crate::solve::wiring::{Failing, Wiring};
+use crate::solve::part::Failing;
+use crate::solve::wiring::Wiring;
 
 /// Least share of faults that come and go, for every contact, wire and driver (judgement).
 const COMES_AND_GOES: f64 = 0.05;
@@ -112,5 +113,47 @@ pub(crate) const fn mode_name(mode: FaultMode) -> &'static str {
         FaultMode::Jammed => "jammed",
         FaultMode::ShortAcross => "short_across",
         FaultMode::LowDuty => "low_duty",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::settle::settle;
+    use crate::solve::solved::solve_elements;
+
+    /// By way of a relative or factored anew: the same volts, and the same response between any two nodes.
+    #[test]
+    fn relatives_equal_fresh_solutions() {
+        for circuit in crate::library::all().unwrap() {
+            let wiring = Wiring::of(&circuit).unwrap();
+            let causes = causes_of(&wiring);
+            for test in &circuit.tests {
+                let setting = wiring.setting(&test.state, test.load.as_deref()).unwrap();
+                for (cause, u) in
+                    causes.iter().flat_map(|cause| cause.solved_at().into_iter().map(move |u| (cause, u)))
+                {
+                    let faults = [cause.failing(u)];
+                    let settled = settle(&wiring, &setting, &faults).unwrap();
+                    let elements = wiring.elements(&setting, &faults, &settled.positions);
+                    let fresh = solve_elements(wiring.nodes, &elements).unwrap();
+                    for node in 1..wiring.nodes {
+                        let (ours, exact) = (settled.solved.between(node, 0), fresh.between(node, 0));
+                        let what = (&circuit.id, &test.id, &cause.id, u, node);
+                        assert_eq!(ours.is_some(), exact.is_some(), "{what:?}");
+                        let off = (ours.unwrap_or(0.0) - exact.unwrap_or(0.0)).abs();
+                        // Rounding alone: 1e-16 × 200 S (a joint of 5 mohm) / 1e-6 S (a fault of 1 Mohm) × 12.5 V.
+                        assert!(off < 1e-6, "{what:?}: off by {off} V");
+                        let probes = settled.solved.probe(node, 0).zip(fresh.probe(node, 0));
+                        let Some((ours, exact)) = probes else { continue };
+                        let (ours, exact) = (ours.between(node, 0), exact.between(node, 0));
+                        assert!(
+                            (ours - exact).abs() <= 1e-6 * exact.abs() + 1e-9,
+                            "{what:?}: {ours} ohm, {exact} ohm"
+                        );
+                    }
+                }
+            }
+        }
     }
 }

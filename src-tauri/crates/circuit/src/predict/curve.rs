@@ -4,7 +4,7 @@
 //! holds for a source's volts (a straight line). A relay, driver or fuse that moves starts a new piece.
 
 use crate::predict::reading::Predicted;
-use crate::weigh::belief::SPREAD;
+use crate::solve::part::SPREAD;
 
 /// Two solved points of one piece and what lies between, by the share `u` of the prior below a severity.
 #[derive(Debug, Clone)]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
@@ -13,8 +13,9 @@ use crate::predict::cause::{Cause, causes_of};
 use crate::predict::curve::Curve;
 use crate::predict::reading::{Measure, Predicted, View};
 use crate::predict::sweep::{Along, Closeness, curves_along};
+use crate::solve::part::{Failing, Position, SPREAD};
 use crate::solve::settle::{settle, settle_near};
-use crate::solve::wiring::{Failing, Position, Setting, Wiring};
+use crate::solve::wiring::{Setting, Wiring};
 
 /// One thing that can be looked at in one setting.
 #[derive(Debug, Clone)]
@@ -315,7 +316,6 @@ impl<'a> Model<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::weigh::belief::SPREAD;
 
     fn reading_sigma(meter: &Meter, measure: &Measure, value: f64) -> f64 {
         match measure {

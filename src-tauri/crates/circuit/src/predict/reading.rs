@@ -5,11 +5,10 @@ use crate::file::fault::FaultMode;
 use crate::file::meter::Meter;
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::Happening;
-use crate::solve::part::Own;
+use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
 use crate::solve::settle::{Settled, settle};
 use crate::solve::solved::Probe;
-use crate::solve::wiring::{Failing, Moment, Part, Position, Setting, Wiring};
-use crate::weigh::belief::SPREAD;
+use crate::solve::wiring::{Setting, Wiring};
 
 /// A circuit that still has more than this between the leads spoils an ohms reading (judgement).
 const LIVE_VOLTS: f64 = 0.1;

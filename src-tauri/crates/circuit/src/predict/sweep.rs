@@ -5,8 +5,8 @@ use crate::file::observation::MeasureMode;
 use crate::predict::cause::Cause;
 use crate::predict::curve::{Curve, Solved};
 use crate::predict::reading::{Measure, Predicted};
+use crate::solve::part::Position;
 use crate::solve::settle::Settled;
-use crate::solve::wiring::Position;
 
 /// How closely a cause is solved along its severities.
 #[derive(Debug, Clone)]

@@ -1,6 +1,6 @@
 //! In what two lists of elements differ.
 
-use crate::solve::netlist::Element;
+use crate::solve::element::Element;
 
 /// More resistors than this, and factoring anew is as quick.
 const FEW: usize = 3;

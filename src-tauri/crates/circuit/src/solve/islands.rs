@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::solve::netlist::Element;
+use crate::solve::element::Element;
 
 /// Sets of nodes joined by elements. Each set has one pinned node at 0 V, so that the matrix stays regular.
 #[derive(Debug, Clone, PartialEq, Eq)]

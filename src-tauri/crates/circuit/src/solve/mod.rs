@@ -1,5 +1,7 @@
+pub(crate) mod at_hand;
 pub(crate) mod bend;
 pub(crate) mod differences;
+pub(crate) mod element;
 pub(crate) mod export;
 pub(crate) mod factored;
 pub(crate) mod islands;

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use crate::error::CircuitError;
-use crate::solve::netlist::{Element, Netlist};
+use crate::solve::element::Element;
+use crate::solve::netlist::Netlist;
 
 impl Netlist {
     /// Reads element lines (`Rname a b 75`, `Vname + - 12.5`, `Iname from to 1m`, `Ename + - c+ c- gain`); lines

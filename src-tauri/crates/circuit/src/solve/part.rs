@@ -1,10 +1,67 @@
 //! A part with its own faults: what it is to the rest of the circuit right now.
 
-use crate::file::component::ComponentKind;
+use crate::file::component::{Component, ComponentKind};
 use crate::file::fault::FaultMode;
-use crate::solve::bend::{Bend, Line};
-use crate::solve::netlist::Element;
-use crate::solve::wiring::{Failing, Moment, Part, Position};
+use crate::solve::bend::{Bend, Line, Side};
+use crate::solve::element::Element;
+
+/// Parts whose own deviation from the value in the file is kept apart.
+pub(crate) const SPREAD: usize = 4;
+
+/// A component with the numbers of its points.
+#[derive(Debug)]
+pub(crate) struct Part<'a> {
+    pub component: &'a Component,
+    pub a: usize,
+    pub b: usize,
+    pub c: usize,
+    /// Inner node of a battery, the coil that moves a contact, or the point to which a pulsed low side's load frees its
+    /// current.
+    pub link: usize,
+    /// Healthy resistance, ohm.
+    pub ohms: f64,
+    pub bend: Option<Bend>,
+    /// Its place among the loosest parts, whose deviation is kept apart.
+    pub spread: Option<usize>,
+}
+
+/// A fault with its part and point as numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Failing {
+    pub part: usize,
+    pub mode: FaultMode,
+    pub severity: f64,
+    pub at: usize,
+}
+
+/// Where a moving or switching part stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Position {
+    Rest,
+    Working,
+    Limited,
+    Blown,
+    /// A lamp or motor fed backwards.
+    Backwards,
+}
+
+/// Which moment of a pulsed drive is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Moment {
+    Average,
+    On,
+    Off,
+}
+
+impl Position {
+    pub const fn side(self) -> Side {
+        match self {
+            Self::Working => Side::Beyond,
+            Self::Backwards => Side::Backwards,
+            _ => Side::Below,
+        }
+    }
+}
 
 impl Part<'_> {
     /// Does it join these two points, whichever way round?

@@ -7,9 +7,9 @@ use crate::error::CircuitError;
 use crate::file::component::{ComponentKind, Need};
 use crate::file::fault::FaultMode;
 use crate::solve::bend::{Bend, Side};
-use crate::solve::part::Own;
+use crate::solve::part::{Failing, Moment, Own, Part, Position};
 use crate::solve::solved::Solved;
-use crate::solve::wiring::{Failing, Moment, Part, Position, Setting, Wiring};
+use crate::solve::wiring::{Setting, Wiring};
 
 /// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
 pub(crate) const STAY_ON: f64 = 0.9;

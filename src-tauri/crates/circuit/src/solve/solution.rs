@@ -11,8 +11,9 @@ use crate::file::fault::Fault;
 use crate::file::layout::Circuit;
 use crate::file::observation::State;
 use crate::solve::netlist::Netlist;
+use crate::solve::part::{Failing, Position};
 use crate::solve::settle::settle;
-use crate::solve::wiring::{Failing, Position, Wiring};
+use crate::solve::wiring::Wiring;
 
 /// A point's voltage.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -8,12 +8,12 @@ use std::sync::Arc;
 use nalgebra::{DMatrix, DVector};
 
 use crate::error::CircuitError;
+use crate::solve::element::Element;
 use crate::solve::factored::Factored;
-use crate::solve::netlist::Element;
 
 /// Solves elements between nodes `0..nodes`.
 pub(crate) fn solve_elements(nodes: usize, elements: &[Element]) -> Result<Solved, CircuitError> {
-    Ok(Factored::of(nodes, elements)?.solved())
+    Ok(Solved::of(Factored::of(nodes, elements)?))
 }
 
 /// Volts of a solved netlist, with its factors for further questions.
@@ -37,6 +37,12 @@ pub(crate) struct Change {
 }
 
 impl Solved {
+    /// The factored netlist as it is.
+    pub(crate) fn of(factored: Arc<Factored>) -> Self {
+        let values = factored.values.clone();
+        Self { values, factored, changed: Vec::new(), between: DMatrix::zeros(0, 0) }
+    }
+
     /// Volts of a node against node 0. Nothing when the node floats: no path leads to node 0.
     #[must_use]
     pub fn volts(&self, node: usize) -> Option<f64> {

@@ -4,16 +4,15 @@ use std::collections::BTreeMap;
 
 use crate::error::CircuitError;
 use crate::file::anatomy::holds;
-use crate::file::component::{Component, ComponentKind};
+use crate::file::component::ComponentKind;
 use crate::file::fault::{Fault, FaultMode};
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::{MeasureMode, State};
-use crate::solve::bend::{Bend, Line, Side};
-use crate::solve::factored::AtHand;
-use crate::solve::netlist::Element;
-use crate::solve::part::Own;
-use crate::weigh::belief::SPREAD;
+use crate::solve::at_hand::AtHand;
+use crate::solve::bend::{Bend, Line};
+use crate::solve::element::Element;
+use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
 
 /// What a regulated supply's own divider draws, at rest or not, ohm (judgement).
 pub(crate) const RESTING_OHMS: f64 = 20e3;
@@ -26,23 +25,6 @@ pub(crate) struct Wiring<'a> {
     pub parts: Vec<Part<'a>>,
     pub nodes: usize,
     feed: usize,
-}
-
-/// A component with the numbers of its points.
-#[derive(Debug)]
-pub(crate) struct Part<'a> {
-    pub component: &'a Component,
-    pub a: usize,
-    pub b: usize,
-    pub c: usize,
-    /// Inner node of a battery, the coil that moves a contact, or the point to which a pulsed low side's load frees its
-    /// current.
-    pub link: usize,
-    /// Healthy resistance, ohm.
-    pub ohms: f64,
-    pub bend: Option<Bend>,
-    /// Its place among the loosest parts, whose deviation is kept apart.
-    pub spread: Option<usize>,
 }
 
 /// Gives the parts with the widest tolerances their places. What only loads the supply hardly moves a reading.
@@ -60,34 +42,6 @@ fn name_loosest(parts: &mut [Part<'_>]) {
             part.spread = Some(place);
         }
     }
-}
-
-/// A fault with its part and point as numbers.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Failing {
-    pub part: usize,
-    pub mode: FaultMode,
-    pub severity: f64,
-    pub at: usize,
-}
-
-/// Where a moving or switching part stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Position {
-    Rest,
-    Working,
-    Limited,
-    Blown,
-    /// A lamp or motor fed backwards.
-    Backwards,
-}
-
-/// Which moment of a pulsed drive is solved.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Moment {
-    Average,
-    On,
-    Off,
 }
 
 /// What one state means for each part, looked up once per state.
@@ -323,16 +277,6 @@ fn draw(a: usize, b: usize, line: Line, elements: &mut Vec<Element>) {
     elements.push(Element::Resistor { a, b, ohms: line.ohms });
     if line.amps != 0.0 {
         elements.push(Element::Amps { from: a, to: b, amps: line.amps });
-    }
-}
-
-impl Position {
-    pub const fn side(self) -> Side {
-        match self {
-            Self::Working => Side::Beyond,
-            Self::Backwards => Side::Backwards,
-            _ => Side::Below,
-        }
     }
 }
 

@@ -5,12 +5,11 @@
 //! judged by what earlier ones told (a Kalman filter: R. E. Kalman, 1960). A reading is either aimed right or a
 //! mis-probe, which tells nothing: so the belief is a mixture with a part for each history that still counts.
 
+use crate::solve::part::SPREAD;
 use crate::weigh::likelihood::{Term, gauss};
 
 /// Battery volts and gains that are kept apart; further ones count as each reading's own.
 pub(crate) const SHARED: usize = 4;
-/// Parts whose own deviation from the value in the file is kept apart.
-pub(crate) const SPREAD: usize = 4;
 /// Everything that is kept apart.
 const ALL: usize = SHARED + SPREAD;
 /// Parts below this share of the strongest are dropped.

@@ -1,24 +1,9 @@
 //! What a verdict rests on: the readings that made it, each with its weight.
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
+use crate::answer::ground::Ground;
 use crate::file::observation::Observation;
 use crate::weigh::likelihood::Row;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
-
-/// What one observation did to one cause, or to one module.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Ground {
-    /// Observation id.
-    pub observation: String,
-    /// Natural logarithm of the observation's probability (density, per V, ohm or A) under the cause, given the
-    /// observations before it.
-    pub log_likelihood: f64,
-    /// By how much it raised (or, below zero, lowered) the natural logarithm of the odds against everything else.
-    pub log_odds: f64,
-}
 
 /// Readings named per verdict.
 const NAMED: usize = 4;

@@ -6,7 +6,7 @@
 
 use std::f64::consts::PI;
 
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
 use crate::file::meter::Meter;
 use crate::file::observation::{MeasureMode, ObservedValue, Present};
 use crate::predict::reading::Predicted;

@@ -1,6 +1,6 @@
 //! Two faults at once, weighed only where no single cause fits: around the singles that survive best.
 
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
 use crate::error::CircuitError;
 use crate::file::observation::ObservedValue;
 use crate::predict::curve::Curve;

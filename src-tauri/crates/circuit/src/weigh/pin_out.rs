@@ -2,12 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
+use crate::answer::pin_out::{PinOut, UnknownPins};
 use crate::error::CircuitError;
-use crate::file::layout::{Circuit, ColourCode, Pin};
+use crate::file::layout::{Circuit, Pin};
 use crate::file::observation::Observation;
 
 /// Most pins in doubt at once: 120 ways.
@@ -15,47 +13,6 @@ const MOST: usize = 5;
 /// Ways below this share of the likeliest aren't weighed, before readings; after them they aren't listed.
 const UNLIKELY: f64 = 1e-6;
 const WORTH_NAMING: f64 = 0.001;
-
-/// A connector whose pins aren't known for certain. Observations then name a pin instead of a point.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct UnknownPins {
-    /// Connector id of the circuit.
-    pub connector: String,
-    /// Pins in doubt, by number, up to five; empty = all of the connector's. They carry the points the circuit file
-    /// gives them, in an order that isn't known.
-    #[serde(default)]
-    pub pins: Vec<String>,
-    /// Chance that the diagram (the circuit file) gives a pin the wrong function. 1 = the diagram says nothing.
-    #[serde(default = "diagram_error")]
-    pub diagram_error: f64,
-    /// Chance that a wire's colour isn't the one the diagram gives to its function (faded, repaired, other year).
-    #[serde(default = "colour_error")]
-    pub colour_error: f64,
-    /// Colours seen: pin number → base, then stripe.
-    #[serde(default)]
-    pub colours_seen: BTreeMap<String, Vec<ColourCode>>,
-}
-
-/// Judgement: one pin in ten of a diagram that isn't for exactly this vehicle.
-const fn diagram_error() -> f64 {
-    0.1
-}
-
-/// Judgement: one wire in ten.
-const fn colour_error() -> f64 {
-    0.1
-}
-
-/// One way the pins may be assigned.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PinOut {
-    /// Pin number → point behind it.
-    pub pins: BTreeMap<String, String>,
-    /// Probability.
-    pub probability: f64,
-}
 
 /// One way the pins may be assigned, with its probability before any reading.
 #[derive(Debug, Clone)]
@@ -117,18 +74,6 @@ pub(crate) fn found(ways: &[Way], shares: &[f64]) -> Vec<PinOut> {
 }
 
 impl UnknownPins {
-    /// All pins of a connector in doubt, with the chances of error that hold where nobody says otherwise.
-    #[must_use]
-    pub fn of(connector: &str) -> Self {
-        Self {
-            connector: connector.to_owned(),
-            pins: Vec::new(),
-            diagram_error: diagram_error(),
-            colour_error: colour_error(),
-            colours_seen: BTreeMap::new(),
-        }
-    }
-
     fn pins_of<'c>(&self, circuit: &'c Circuit) -> Result<Vec<&'c Pin>, CircuitError> {
         let unknown = |kind, id: &str| CircuitError::Unknown { kind, id: id.to_owned() };
         let connector = circuit.connectors.iter().find(|connector| connector.id == self.connector);

@@ -1,6 +1,6 @@
 //! Posterior over causes and severities.
 
-use crate::answer::diagnosis::Options;
+use crate::answer::options::Options;
 use crate::file::observation::Present;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;

@@ -1,10 +1,8 @@
 //! Probabilities before any reading: the circuit file's odds, sharpened by the shop's own closed jobs.
 
-use crate::answer::diagnosis::Options;
+use crate::answer::diagnosis::UNMODELLED;
+use crate::answer::options::Options;
 use crate::predict::model::Model;
-
-/// Stands where a cause's id stands (closed jobs, rivals, what would lead): something this circuit doesn't contain.
-pub const UNMODELLED: &str = "unmodelled";
 
 /// Sum to 1.
 #[derive(Debug, Clone)]
