@@ -16,6 +16,7 @@ use crate::file::component::ComponentKind;
 use crate::file::fault::FaultMode;
 use crate::file::observation::Observation;
 use crate::predict::model::{Column, Model};
+use crate::predict::modules::{causes_in, module_of};
 use crate::predict::reading::Predicted;
 use crate::weigh::grounds::Course;
 use crate::weigh::likelihood::Scale;
@@ -124,7 +125,7 @@ impl Case<'_, '_> {
             .map(|module| {
                 let mut verdict = verdicts.verdict(module);
                 let inside = |hypothesis: &&Hypothesis| {
-                    causes_of_module(model, hypothesis.cause).as_deref() == Some(&*module.id)
+                    module_of(model, hypothesis.cause).as_deref() == Some(&*module.id)
                 };
                 let own: Vec<&Hypothesis> = posterior.hypotheses.iter().filter(inside).collect();
                 verdict.grounds = Course::of(posterior, &own).grounds(&self.rows.rows, self.observations);
@@ -198,7 +199,7 @@ impl Case<'_, '_> {
                     prior: own.iter().map(|hypothesis| hypothesis.prior).sum(),
                     word: LikelihoodWord::of(probability),
                     severity: cause.has_range().then(|| severity(&own, cause)).flatten(),
-                    module: causes_of_module(model, number),
+                    module: module_of(model, number),
                     ruled_out: self.ruled_out(&own, probability, &course),
                     grounds: course.grounds(&self.rows.rows, self.observations),
                 })
@@ -260,20 +261,6 @@ impl Case<'_, '_> {
             })
             .collect()
     }
-}
-
-/// The module a cause belongs to.
-pub(crate) fn causes_of_module(model: &Model<'_>, cause: usize) -> Option<String> {
-    let part = model.causes.get(cause).and_then(|cause| model.wiring.parts.get(cause.part))?;
-    let inside = |component: &String| *component == part.component.id;
-    let modules = &model.circuit().modules;
-    modules.iter().find(|module| module.components.iter().any(inside)).map(|module| module.id.clone())
-}
-
-/// The causes inside a module.
-pub(crate) fn causes_in(model: &Model<'_>, module: &crate::file::module::Module) -> Vec<usize> {
-    let inside = |cause: &usize| causes_of_module(model, *cause).as_ref() == Some(&module.id);
-    (0..model.causes.len()).filter(inside).collect()
 }
 
 fn severity(own: &[&Hypothesis], cause: &crate::predict::cause::Cause) -> Option<SeverityEstimate> {

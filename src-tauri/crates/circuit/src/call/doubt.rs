@@ -2,9 +2,9 @@
 
 use crate::answer::doubt::{Doubt, DoubtCode};
 use crate::file::observation::Observation;
-use crate::weigh::likelihood::Row;
 use crate::weigh::posterior::{Hypothesis, Posterior};
 use crate::weigh::row_set::RowSet;
+use crate::weigh::rows::Row;
 
 /// Contradictions between readings, named as pairs; then what is left.
 pub(crate) fn doubts_of(posterior: &Posterior, rows: &[Row], observations: &[Observation]) -> Vec<Doubt> {

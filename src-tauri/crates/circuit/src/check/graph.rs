@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::problem::{Problem, ProblemCode};
+use crate::check::problem::{Problem, ProblemCode};
 use crate::file::component::{Component, ComponentKind};
 use crate::file::layout::Circuit;
 

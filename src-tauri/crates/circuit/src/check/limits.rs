@@ -2,7 +2,7 @@
 
 use serde::de::DeserializeOwned;
 
-use super::problem::{Problem, ProblemCode};
+use crate::check::problem::{Problem, ProblemCode};
 use crate::file::layout::Circuit;
 
 /// Bytes of a circuit file.

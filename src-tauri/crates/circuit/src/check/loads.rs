@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::names::Names;
-use super::problem::{Problem, ProblemCode};
+use crate::check::names::Names;
+use crate::check::problem::{Problem, ProblemCode};
 use crate::file::component::ComponentKind;
 use crate::file::layout::{Circuit, SubstituteLoad};
 

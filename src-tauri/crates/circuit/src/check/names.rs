@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::limits::MAX_NAME;
-use super::problem::{Problem, ProblemCode};
+use crate::check::limits::MAX_NAME;
+use crate::check::problem::{Problem, ProblemCode};
 use crate::file::component::{Component, Conditions};
 use crate::file::layout::Circuit;
 use crate::file::observation::State;

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::names::Names;
-use super::parts::needs_are_sound;
-use super::problem::{Problem, ProblemCode};
+use crate::check::names::Names;
+use crate::check::parts::needs_are_sound;
+use crate::check::problem::{Problem, ProblemCode};
 use crate::file::component::ComponentKind;
 use crate::file::layout::Circuit;
 use crate::file::module::{EvidenceNeed, Module};

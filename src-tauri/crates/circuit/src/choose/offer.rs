@@ -3,7 +3,7 @@
 use crate::answer::next_test::{WithheldCode, WithheldTest};
 use crate::answer::options::Options;
 use crate::file::observation::{Observation, ObservedValue, Present};
-use crate::file::procedure::{Limits, Required, Requirement, Test};
+use crate::file::procedure::{Required, Requirement, Test};
 use crate::predict::model::Model;
 use crate::predict::reading::{Measure, Predicted};
 
@@ -97,13 +97,5 @@ pub(crate) fn is_good(model: &Model<'_>, test: &Test, done: &Done<'_>) -> Option
             };
             Some(healthy == (done.observation.value == ObservedValue::Yes))
         }
-    }
-}
-
-impl Limits {
-    /// Within the limits?
-    #[must_use]
-    pub fn contain(&self, reading: f64) -> bool {
-        self.min.is_none_or(|min| reading >= min) && self.max.is_none_or(|max| reading <= max)
     }
 }

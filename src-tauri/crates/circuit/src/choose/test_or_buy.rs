@@ -2,10 +2,10 @@
 
 use crate::answer::options::Options;
 use crate::answer::test_or_buy::{Cheaper, TestOrBuy};
-use crate::call::case::causes_in;
 use crate::choose::forecast::Particle;
 use crate::choose::next_test::Choice;
 use crate::file::module::Module;
+use crate::predict::modules::causes_in;
 
 /// One comparison for each module with a price, when the shop's rate is known.
 pub(crate) fn tests_or_buys(

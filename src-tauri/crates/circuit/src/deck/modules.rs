@@ -1,6 +1,6 @@
 //! What a module switches or holds, as lines of a deck.
 
-use super::{Deck, MOVES, spice_node};
+use crate::deck::lines::{Deck, MOVES, spice_node};
 use crate::file::anatomy::holds;
 use crate::file::component::{Component, ComponentKind, Need};
 use crate::file::fault::FaultMode;

@@ -1,6 +1,6 @@
 //! The faults of one part, as the deck asks for them.
 
-use super::Deck;
+use crate::deck::lines::Deck;
 use crate::file::component::Component;
 use crate::file::fault::FaultMode;
 

@@ -1,6 +1,6 @@
 //! One part as lines of a deck.
 
-use super::{BLOWS, Deck, MOVES, plain, spice_node};
+use crate::deck::lines::{BLOWS, Deck, MOVES, plain, spice_node};
 use crate::file::anatomy::holds;
 use crate::file::component::{Component, ComponentKind};
 use crate::file::fault::FaultMode;

@@ -39,6 +39,45 @@ pub enum FaultMode {
     LowDuty,
 }
 
+impl FaultMode {
+    /// Has a severity that is integrated over.
+    #[must_use]
+    pub const fn has_severity(self) -> bool {
+        matches!(
+            self,
+            Self::HighResistance
+                | Self::ShortToGround
+                | Self::ShortToFeed
+                | Self::Weak
+                | Self::LowVoltage
+                | Self::DrawsTooMuch
+                | Self::ShortAcross
+                | Self::LowDuty
+        )
+    }
+
+    /// The name it has in data files.
+    pub(crate) const fn code(self) -> &'static str {
+        match self {
+            Self::HighResistance => "high_resistance",
+            Self::Open => "open",
+            Self::ShortToGround => "short_to_ground",
+            Self::ShortToFeed => "short_to_feed",
+            Self::StuckOpen => "stuck_open",
+            Self::StuckClosed => "stuck_closed",
+            Self::Dead => "dead",
+            Self::NotCommanded => "not_commanded",
+            Self::AlwaysOn => "always_on",
+            Self::Weak => "weak",
+            Self::LowVoltage => "low_voltage",
+            Self::DrawsTooMuch => "draws_too_much",
+            Self::Jammed => "jammed",
+            Self::ShortAcross => "short_across",
+            Self::LowDuty => "low_duty",
+        }
+    }
+}
+
 /// Where a prior comes from.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]

@@ -123,6 +123,14 @@ pub struct Limits {
     pub source: String,
 }
 
+impl Limits {
+    /// Within the limits?
+    #[must_use]
+    pub fn contain(&self, reading: f64) -> bool {
+        self.min.is_none_or(|min| reading >= min) && self.max.is_none_or(|max| reading <= max)
+    }
+}
+
 /// What a yes/no test asks, with how often the answer is wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -70,7 +70,7 @@ pub(crate) fn causes_of(wiring: &Wiring<'_>) -> Vec<Cause> {
     parts
         .flat_map(|(number, part)| part.component.faults.iter().map(move |spec| (number, part, spec)))
         .map(|(number, part, spec)| Cause {
-            id: format!("{}/{}", part.component.id, mode_name(spec.mode)),
+            id: format!("{}/{}", part.component.id, spec.mode.code()),
             part: number,
             at: spec.at.as_deref().and_then(|at| wiring.point(at).ok()).unwrap_or(part.a),
             comes_and_goes: spec.comes_and_goes.max(least_coming_and_going(&part.component.kind, spec.mode)),
@@ -92,27 +92,6 @@ const fn least_coming_and_going(kind: &ComponentKind, mode: FaultMode) -> f64 {
         | Kind::HighSideDriver { .. }
         | Kind::LowSideDriver { .. } => COMES_AND_GOES,
         _ => 0.0,
-    }
-}
-
-/// The name a mode has in data files.
-pub(crate) const fn mode_name(mode: FaultMode) -> &'static str {
-    match mode {
-        FaultMode::HighResistance => "high_resistance",
-        FaultMode::Open => "open",
-        FaultMode::ShortToGround => "short_to_ground",
-        FaultMode::ShortToFeed => "short_to_feed",
-        FaultMode::StuckOpen => "stuck_open",
-        FaultMode::StuckClosed => "stuck_closed",
-        FaultMode::Dead => "dead",
-        FaultMode::NotCommanded => "not_commanded",
-        FaultMode::AlwaysOn => "always_on",
-        FaultMode::Weak => "weak",
-        FaultMode::LowVoltage => "low_voltage",
-        FaultMode::DrawsTooMuch => "draws_too_much",
-        FaultMode::Jammed => "jammed",
-        FaultMode::ShortAcross => "short_across",
-        FaultMode::LowDuty => "low_duty",
     }
 }
 

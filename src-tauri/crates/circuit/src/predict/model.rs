@@ -13,7 +13,7 @@ use crate::predict::cause::{Cause, causes_of};
 use crate::predict::curve::Curve;
 use crate::predict::reading::{Measure, Predicted, View};
 use crate::predict::sweep::{Along, Closeness, curves_along};
-use crate::solve::part::{Failing, Position, SPREAD};
+use crate::solve::part::{Failing, Position};
 use crate::solve::settle::{settle, settle_near};
 use crate::solve::wiring::{Setting, Wiring};
 
@@ -316,6 +316,7 @@ impl<'a> Model<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::solve::part::SPREAD;
 
     fn reading_sigma(meter: &Meter, measure: &Measure, value: f64) -> f64 {
         match measure {

@@ -2,8 +2,8 @@
 
 use crate::answer::ground::Ground;
 use crate::file::observation::Observation;
-use crate::weigh::likelihood::Row;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
+use crate::weigh::rows::Row;
 
 /// Readings named per verdict.
 const NAMED: usize = 4;

@@ -4,13 +4,13 @@
 //! error rates. The flat density also stands for "something this circuit doesn't contain". What readings share (the
 //! battery's volts, a meter's gain) is kept apart from each reading's own σ: see `belief`.
 
-use std::f64::consts::PI;
-
 use crate::answer::options::Options;
 use crate::file::meter::Meter;
-use crate::file::observation::{MeasureMode, ObservedValue, Present};
+use crate::file::observation::{MeasureMode, ObservedValue};
 use crate::predict::reading::Predicted;
 use crate::weigh::belief::{Belief, Sway};
+use crate::weigh::rows::Row;
+use crate::weigh::term::{Term, gauss};
 
 /// Readings farther off than this many standard deviations don't fit.
 pub(crate) const FITS_WITHIN: f64 = 3.0;
@@ -27,50 +27,11 @@ const UNTOUCHED: f64 = 0.5;
 /// Lowest resistance a meter tells from zero, ohm (common practice).
 const FLAT_OHMS_FROM: f64 = 0.1;
 
-/// One observation, ready to be weighed.
-#[derive(Debug, Clone)]
-pub(crate) struct Row {
-    /// Place in the caller's list; none for the complaint itself.
-    pub observation: Option<usize>,
-    pub column: usize,
-    pub meter: usize,
-    pub mode: MeasureMode,
-    pub value: ObservedValue,
-    pub complaint: Present,
-    /// Number of placements of this reading: the parts' scatter is common to all of them, so σ grows with its root.
-    pub placements: f64,
-    /// Those with the same meter: so is what is left of the meter's own error.
-    pub same_meter: f64,
-    pub miss: f64,
-    pub false_alarm: f64,
-    /// Reading at an earlier placement, for the cause that predicts nothing itself.
-    pub earlier: Option<f64>,
-    /// Places of the battery's volts and of the meter's gain among what readings share.
-    pub supply: Option<usize>,
-    pub gain: Option<usize>,
-}
-
-impl Row {
-    /// The complaint itself, not an observation of the caller's.
-    pub const fn is_the_complaint(&self) -> bool {
-        self.observation.is_none()
-    }
-}
-
 /// Meters and chances that weigh a row.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Scale<'m> {
     meters: &'m [Meter],
     pub mis_probe: f64,
-}
-
-/// A row under one prediction.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Term {
-    /// A reading: predicted value, its own σ, and what sways it together with others.
-    Reading { mean: f64, sigma: f64, sway: Sway },
-    /// Logarithm of a plain probability (density).
-    Chance(f64),
 }
 
 impl<'m> Scale<'m> {
@@ -196,12 +157,4 @@ fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
         Predicted::Value { .. } => row.false_alarm,
         _ => 0.5,
     }
-}
-
-pub(crate) fn gauss(distance: f64, sigma: f64) -> f64 {
-    // Beyond 12 σ the density is below 1e-31 and drowns in the mis-probe term.
-    if distance.abs() > 12.0 * sigma {
-        return 0.0;
-    }
-    (-0.5 * (distance / sigma).powi(2)).exp() / (sigma * (2.0 * PI).sqrt())
 }

@@ -1,6 +1,7 @@
 pub(crate) mod belief;
 pub(crate) mod grounds;
 pub(crate) mod likelihood;
+pub(crate) mod mixture;
 pub(crate) mod pairs;
 pub(crate) mod pin_out;
 pub(crate) mod posterior;
@@ -8,3 +9,4 @@ pub(crate) mod prior;
 pub(crate) mod row_set;
 pub(crate) mod rows;
 pub(crate) mod severities;
+pub(crate) mod term;

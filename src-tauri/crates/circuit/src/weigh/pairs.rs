@@ -3,14 +3,17 @@
 use crate::answer::options::Options;
 use crate::error::CircuitError;
 use crate::file::observation::ObservedValue;
+use crate::predict::cause::Cause;
 use crate::predict::curve::Curve;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
-use crate::weigh::likelihood::{Scale, Term, gauss};
+use crate::weigh::belief::Belief;
+use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::prior::Priors;
-use crate::weigh::rows::Rows;
+use crate::weigh::rows::{Row, Rows};
 use crate::weigh::severities::{Faced, Weighing};
+use crate::weigh::term::{Term, gauss};
 
 /// Singles that are paired.
 const SURVIVORS: usize = 3;
@@ -140,8 +143,8 @@ impl Case<'_, '_> {
     fn beside(
         &self,
         weighing: &mut Weighing<'_>,
-        inner: &crate::predict::cause::Cause,
-        outer: &crate::predict::cause::Cause,
+        inner: &Cause,
+        outer: &Cause,
         u: f64,
     ) -> Result<f64, CircuitError> {
         let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
@@ -152,10 +155,10 @@ impl Case<'_, '_> {
 }
 
 /// Logarithm of a row's likelihood with everything that sways it counted as its own.
-fn roughly(scale: Scale<'_>, row: &crate::weigh::likelihood::Row, predicted: Predicted) -> f64 {
+fn roughly(scale: Scale<'_>, row: &Row, predicted: Predicted) -> f64 {
     match (row.value, scale.term(row, predicted)) {
         (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
-            let (_, swayed) = crate::weigh::belief::Belief::new().offset(&sway);
+            let (_, swayed) = Belief::new().offset(&sway);
             (gauss(reading - mean, sigma.hypot(swayed.sqrt())) + scale.astray(row)).ln()
         }
         (_, Term::Chance(log)) => log,

@@ -9,7 +9,36 @@ use crate::file::procedure::Test;
 use crate::predict::model::Model;
 use crate::predict::reading::Measure;
 use crate::weigh::belief::SHARED;
-use crate::weigh::likelihood::Row;
+
+/// One observation, ready to be weighed.
+#[derive(Debug, Clone)]
+pub(crate) struct Row {
+    /// Place in the caller's list; none for the complaint itself.
+    pub observation: Option<usize>,
+    pub column: usize,
+    pub meter: usize,
+    pub mode: MeasureMode,
+    pub value: ObservedValue,
+    pub complaint: Present,
+    /// Number of placements of this reading: the parts' scatter is common to all of them, so σ grows with its root.
+    pub placements: f64,
+    /// Those with the same meter: so is what is left of the meter's own error.
+    pub same_meter: f64,
+    pub miss: f64,
+    pub false_alarm: f64,
+    /// Reading at an earlier placement, for the cause that predicts nothing itself.
+    pub earlier: Option<f64>,
+    /// Places of the battery's volts and of the meter's gain among what readings share.
+    pub supply: Option<usize>,
+    pub gain: Option<usize>,
+}
+
+impl Row {
+    /// The complaint itself, not an observation of the caller's.
+    pub const fn is_the_complaint(&self) -> bool {
+        self.observation.is_none()
+    }
+}
 
 /// Rows with what they share.
 #[derive(Debug, Clone)]

@@ -7,9 +7,12 @@ use crate::file::observation::{ObservedValue, Present};
 use crate::predict::cause::Cause;
 use crate::predict::curve::Curve;
 use crate::predict::reading::Predicted;
-use crate::weigh::belief::{Belief, Mixture};
-use crate::weigh::likelihood::{FITS_WITHIN, Fit, Row, Scale, Term, plain_fit};
+use crate::weigh::belief::Belief;
+use crate::weigh::likelihood::{FITS_WITHIN, Fit, Scale, plain_fit};
+use crate::weigh::mixture::Mixture;
 use crate::weigh::row_set::RowSet;
+use crate::weigh::rows::Row;
+use crate::weigh::term::Term;
 
 /// Severity points per decade that stand for a stretch of one standard deviation.
 const USUAL_POINTS: f64 = 240.0;
