@@ -47,7 +47,7 @@ fn the_documented_list_holds() {
         provider: "Northgate Remote".into(),
         cash: Cents(14_500),
         cash_retry: Cents(0),
-        labour_hours: hours(750),
+        labor_hours: hours(750),
         wait: hours(5_000),
         wait_retry: hours(3_000),
         success: percent(96_000),
@@ -138,7 +138,7 @@ impl Paths {
         let ((success, recovery), (done, weight, cost)) = (chances, at);
         let (cash, wait) =
             if done == 0 { (route.cash, route.wait) } else { (route.cash_retry, route.wait_retry) };
-        let worked = u64::from(route.labour_hours.thousandths());
+        let worked = u64::from(route.labor_hours.thousandths());
         let elapsed = u64::from(wait.thousandths()) + worked;
         let cents = |amount: Cents| u64::try_from(amount.0).unwrap();
         // The reference route blocks the bay all the time.

@@ -146,7 +146,7 @@ fn every_swing_agrees() {
     swing(
         "own.labour_hours",
         [base; 2],
-        ["2", "0.9"].map(|h| with_own(Route { labour_hours: hours(h), ..own.clone() })),
+        ["2", "0.9"].map(|h| with_own(Route { labor_hours: hours(h), ..own.clone() })),
     );
     swing(
         "remote.cash",

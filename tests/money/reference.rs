@@ -45,7 +45,7 @@ impl Reference {
             provider: name.into(),
             cash: text("cash").parse().unwrap(),
             cash_retry: text("cash_retry").parse().unwrap(),
-            labour_hours: text("labour_hours").parse().unwrap(),
+            labor_hours: text("labour_hours").parse().unwrap(),
             wait: text("wait").parse().unwrap(),
             wait_retry: text("wait_retry").parse().unwrap(),
             success: text("success").parse().unwrap(),

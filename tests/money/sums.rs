@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 const KINDS: [LineKind; 10] = [
     LineKind::Diagnosis,
-    LineKind::Labour,
+    LineKind::Labor,
     LineKind::Programming,
     LineKind::Part,
     LineKind::CoreCharge,
@@ -49,7 +49,7 @@ proptest! {
         let rate = TaxRate::from_parts(rate).unwrap();
         let basis = if by_line { TaxBasis::Line } else { TaxBasis::Invoice };
         let sum = totals(&lines, rate, basis).unwrap();
-        prop_assert_eq!(sum.parts.0 + sum.labour.0 + sum.sublet.0 + sum.other.0 + sum.tax.0, sum.total.0);
+        prop_assert_eq!(sum.parts.0 + sum.labor.0 + sum.sublet.0 + sum.other.0 + sum.tax.0, sum.total.0);
         let amounts: i64 = lines.iter().map(|l| l.amount().unwrap().0).sum();
         prop_assert_eq!(amounts + sum.tax.0, sum.total.0);
         let taxed: i64 = lines.iter().filter(|l| l.taxed).map(|l| l.amount().unwrap().0).sum();

@@ -225,7 +225,7 @@ fn finding(outcome: Outcome) -> FindingKept {
 }
 
 fn estimate(version: u32, labour: i64) -> Kept<EstimateKept> {
-    let lines = vec![Line::new(LineKind::Labour, "Clean and refit the ground", Quantity::ONE, Cents(labour))];
+    let lines = vec![Line::new(LineKind::Labor, "Clean and refit the ground", Quantity::ONE, Cents(labour))];
     let estimate = Estimate { version, lines, tax_rate: TaxRate::ZERO, tax_basis: TaxBasis::Invoice };
     let totals = estimate.totals().unwrap();
     kept(&format!("estimate {version}"), "10:10", EstimateKept { estimate, totals })
@@ -298,7 +298,7 @@ fn reported() -> ProgrammingReported {
 fn invoice() -> InvoiceKept {
     let lines = vec![
         Line::new(LineKind::Diagnosis, "Finding the fault", "1.25".parse().unwrap(), Cents(12_000)),
-        Line::new(LineKind::Labour, "Clean and refit the ground", "0.8".parse().unwrap(), Cents(12_000)),
+        Line::new(LineKind::Labor, "Clean and refit the ground", "0.8".parse().unwrap(), Cents(12_000)),
         Line {
             taxed: true,
             condition: Some(Condition::New),

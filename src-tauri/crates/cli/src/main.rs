@@ -10,6 +10,7 @@ mod play;
 mod schema;
 mod shop;
 mod verdict_words;
+mod verdict_words_en;
 mod verdict_words_es;
 mod verify;
 

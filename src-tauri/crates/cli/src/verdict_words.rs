@@ -1,5 +1,6 @@
 //! A verdict in words for somebody who has never seen one.
 
+use crate::verdict_words_en::{EN, Words};
 use crate::verdict_words_es::{ES, not_proven, problem, proven};
 use clap::ValueEnum;
 use evidence::packet::{Finding, KeyCame, LogVerdict, Verdict};
@@ -101,61 +102,6 @@ fn statements(findings: &[Finding], speech: Speech, kind: Kind) -> Vec<String> {
     said.dedup();
     said
 }
-
-/// The fixed words of one language.
-pub struct Words {
-    pub good: &'static str,
-    pub bad: &'static str,
-    pub job: &'static str,
-    pub refused: &'static str,
-    pub signed: &'static str,
-    pub times: &'static str,
-    pub doubts: &'static str,
-    pub proven: &'static str,
-    pub not_proven: &'static str,
-    pub photos: &'static str,
-    pub values: &'static str,
-    pub records: &'static str,
-    pub key: &'static str,
-    pub from_record: &'static str,
-    pub named: &'static str,
-    pub after_loss: &'static str,
-    pub trusted: &'static str,
-    pub compare: &'static str,
-    pub first: &'static str,
-    pub by: &'static str,
-    pub by_named: &'static str,
-    pub by_stranger: &'static str,
-    pub others: &'static str,
-    pub own_clock: &'static str,
-}
-
-const EN: Words = Words {
-    good: "GOOD: nothing in this packet was changed since it was sealed.",
-    bad: "BAD: do not rely on this packet.",
-    job: "Shop and job",
-    refused: "WHAT IS WRONG",
-    signed: "WHO SIGNED",
-    times: "TIMES FROM OUTSIDE",
-    doubts: "WHAT IS STRANGE ABOUT THE DEVICES' CLOCKS (nothing was corrected)",
-    proven: "PROVEN",
-    not_proven: "NOT PROVEN",
-    photos: "Photos here / shown with parts covered / left out",
-    values: "Names and texts shown / withheld",
-    records: "records",
-    key: "key",
-    from_record: "from record",
-    named: "named by the key before it",
-    after_loss: "A BREAK: the key before it was reported lost and did not name it",
-    trusted: "this is the key you named, or that key vouches for it",
-    compare: "compare this fingerprint with the one you were given",
-    first: "the first",
-    by: "existed by",
-    by_named: "an authority you named",
-    by_stranger: "NOT an authority you named: proves nothing",
-    others: "All other times are those of the devices' own clocks.",
-    own_clock: "None that counts: all times are those of the devices' own clocks.",
-};
 
 #[cfg(test)]
 mod tests {

@@ -1,6 +1,6 @@
 //! The Spanish words of a verdict: a sentence by what each finding is about, because the verifier speaks English alone.
 
-use crate::verdict_words::Words;
+use crate::verdict_words_en::Words;
 use evidence::packet::Code;
 
 /// What is proven.

@@ -73,7 +73,7 @@ mod tests {
 
     #[test]
     fn an_error_says_which_line() {
-        let lines = [(LineKind::Labour, 100), (LineKind::Discount, -50), (LineKind::Fee, -1)];
+        let lines = [(LineKind::Labor, 100), (LineKind::Discount, -50), (LineKind::Fee, -1)];
         let error = estimate(&lines).check().unwrap_err();
         assert_eq!((error.line(), error.cause()), (Some(3), &MoneyError::NegativePrice));
         assert_eq!(
@@ -85,9 +85,9 @@ mod tests {
 
     #[test]
     fn deductions_never_take_the_total_below_zero() {
-        let even = estimate(&[(LineKind::Labour, 100), (LineKind::Discount, -100)]);
+        let even = estimate(&[(LineKind::Labor, 100), (LineKind::Discount, -100)]);
         assert_eq!(even.check(), Ok(()));
-        let below = estimate(&[(LineKind::Labour, 100), (LineKind::CoreCredit, -101)]);
+        let below = estimate(&[(LineKind::Labor, 100), (LineKind::CoreCredit, -101)]);
         assert_eq!(below.check(), Err(MoneyError::TotalBelowZero { total: "-0.01".into() }));
         assert!(below.totals().is_err());
         assert_eq!(below.check().unwrap_err().line(), None);
@@ -96,7 +96,7 @@ mod tests {
     #[test]
     fn what_charges_for_nothing_is_no_estimate() {
         assert_eq!(estimate(&[]).check(), Err(MoneyError::NoLines));
-        let unnumbered = Estimate { version: 0, ..estimate(&[(LineKind::Labour, 100)]) };
+        let unnumbered = Estimate { version: 0, ..estimate(&[(LineKind::Labor, 100)]) };
         assert_eq!(unnumbered.check(), Err(MoneyError::NoVersion));
     }
 }

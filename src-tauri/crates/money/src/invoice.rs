@@ -74,11 +74,11 @@ mod tests {
             condition: Some(Condition::New),
             ..Line::new(LineKind::Part, "Relay", Quantity::ONE, Cents(50))
         };
-        let labour = Line::new(LineKind::Labour, "Fit", Quantity::from_thousandths(1_250), Cents(12_000));
+        let labor = Line::new(LineKind::Labor, "Fit", Quantity::from_thousandths(1_250), Cents(12_000));
         Invoice {
             number: "17".into(),
             estimate_version: 2,
-            lines: vec![part.clone(), part, labour],
+            lines: vec![part.clone(), part, labor],
             tax_rate: "7".parse().unwrap(),
             tax_basis: basis,
         }
@@ -92,7 +92,7 @@ mod tests {
         let by_line = invoice(TaxBasis::Line).totals().unwrap();
         assert_eq!((by_invoice.tax, by_invoice.total), (Cents(7), Cents(15_107)));
         assert_eq!((by_line.tax, by_line.total), (Cents(8), Cents(15_108)));
-        assert_eq!((by_line.parts, by_line.labour, by_line.taxable), (Cents(100), Cents(15_000), Cents(100)));
+        assert_eq!((by_line.parts, by_line.labor, by_line.taxable), (Cents(100), Cents(15_000), Cents(100)));
     }
 
     #[test]

@@ -14,7 +14,8 @@ pub enum LineKind {
     /// Finding the fault.
     Diagnosis,
     /// Repair work, in hours.
-    Labour,
+    #[serde(rename = "labour")]
+    Labor,
     /// Programming a module in the shop.
     Programming,
     /// A part.
@@ -39,8 +40,9 @@ pub enum LineKind {
 pub enum Subtotal {
     /// Parts and their cores.
     Parts,
-    /// Diagnosis, labour, programming in the shop.
-    Labour,
+    /// Diagnosis, labor, programming in the shop.
+    #[serde(rename = "labour")]
+    Labor,
     /// Work done by somebody else.
     Sublet,
     /// Supplies, fees, discounts.
@@ -62,7 +64,7 @@ pub enum Condition {
     Reconditioned,
 }
 
-/// One line. `quantity` is hours where the kind is diagnosis, labour or programming (then `unit_price`
+/// One line. `quantity` is hours where the kind is diagnosis, labor or programming (then `unit_price`
 /// is the rate per hour) and pieces everywhere else.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -96,7 +98,7 @@ impl LineKind {
     pub fn subtotal(self) -> Subtotal {
         match self {
             LineKind::Part | LineKind::CoreCharge | LineKind::CoreCredit => Subtotal::Parts,
-            LineKind::Diagnosis | LineKind::Labour | LineKind::Programming => Subtotal::Labour,
+            LineKind::Diagnosis | LineKind::Labor | LineKind::Programming => Subtotal::Labor,
             LineKind::Sublet => Subtotal::Sublet,
             LineKind::Supplies | LineKind::Fee | LineKind::Discount => Subtotal::Other,
         }
@@ -194,8 +196,7 @@ mod tests {
 
     #[test]
     fn the_sign_of_a_price_follows_from_its_kind() {
-        for kind in [LineKind::Labour, LineKind::Part, LineKind::CoreCharge, LineKind::Sublet, LineKind::Fee]
-        {
+        for kind in [LineKind::Labor, LineKind::Part, LineKind::CoreCharge, LineKind::Sublet, LineKind::Fee] {
             assert_eq!(line(kind, 1_000, -1).check(), Err(MoneyError::NegativePrice), "{kind:?}");
             assert_eq!(line(kind, 1_000, 0).check(), Ok(()), "{kind:?}");
         }
@@ -210,9 +211,9 @@ mod tests {
         let over =
             |text: &str| Err(MoneyError::OverLimit { text: text.into(), most: "10,000,000.00".into() });
         for (kind, thousandths, price, checked) in [
-            (LineKind::Labour, 1_000, 1_000_000_000, Ok(())),
+            (LineKind::Labor, 1_000, 1_000_000_000, Ok(())),
             (LineKind::Discount, 1_000, -1_000_000_000, Ok(())),
-            (LineKind::Labour, 1_000, 1_000_000_001, over("10,000,000.01")),
+            (LineKind::Labor, 1_000, 1_000_000_001, over("10,000,000.01")),
             (LineKind::Discount, 1_000, -1_000_000_001, over("-10,000,000.01")),
             // The price alone, and the amount alone.
             (LineKind::Part, 1, 1_000_000_001, over("10,000,000.01")),

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::error::MoneyError;
 use crate::typed::{Field, read};
 
-/// A quantity of at least zero in whole thousandths: pieces of a part, hours of labour.
+/// A quantity of at least zero in whole thousandths: pieces of a part, hours of labor.
 /// Stored as a decimal string without trailing zeros (`"1.25"`), so that no float enters a record.
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize, JsonSchema,
@@ -17,7 +17,7 @@ use crate::typed::{Field, read};
 #[serde(try_from = "String", into = "String")]
 pub struct Quantity(u32);
 
-/// Hours of labour or of waiting, to the thousandth of an hour (3.6 s).
+/// Hours of labor or of waiting, to the thousandth of an hour (3.6 s).
 pub type Hours = Quantity;
 
 impl Quantity {

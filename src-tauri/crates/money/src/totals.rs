@@ -9,13 +9,14 @@ use crate::line::{Line, Subtotal};
 use crate::percent::TaxRate;
 use crate::tax::{TaxBasis, tax_on};
 
-/// `parts + labour + sublet + other + tax = total`, to the cent.
+/// `parts + labor + sublet + other + tax = total`, to the cent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Totals {
     /// Parts and cores.
     pub parts: Cents,
-    /// Diagnosis, labour, programming in the shop.
-    pub labour: Cents,
+    /// Diagnosis, labor, programming in the shop.
+    #[serde(rename = "labour")]
+    pub labor: Cents,
     /// Work done by somebody else.
     pub sublet: Cents,
     /// Supplies, fees, discounts.
@@ -48,7 +49,7 @@ pub fn totals(lines: &[Line], rate: TaxRate, basis: TaxBasis) -> Result<Totals, 
         TaxBasis::Invoice => tax_on(sum.taxable, rate)?,
         TaxBasis::Line => tax_by_line,
     };
-    sum.total = Cents::sum([sum.parts, sum.labour, sum.sublet, sum.other, sum.tax])?;
+    sum.total = Cents::sum([sum.parts, sum.labor, sum.sublet, sum.other, sum.tax])?;
     Ok(sum)
 }
 
@@ -67,11 +68,40 @@ impl Totals {
     fn add(&mut self, subtotal: Subtotal, amount: Cents) -> Result<(), MoneyError> {
         let place = match subtotal {
             Subtotal::Parts => &mut self.parts,
-            Subtotal::Labour => &mut self.labour,
+            Subtotal::Labor => &mut self.labor,
             Subtotal::Sublet => &mut self.sublet,
             Subtotal::Other => &mut self.other,
         };
         *place = place.plus(amount)?;
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::line::LineKind;
+    use crate::programming::Route;
+    use crate::quantity::Quantity;
+
+    /// Names and codes as records have held them from the first: they never change, whatever the code calls them.
+    #[test]
+    fn what_is_recorded_keeps_its_names() {
+        let json = r#"{"parts":"0","labour":"15000","sublet":"0","other":"0","taxable":"0","tax":"0","total":"15000"}"#;
+        let totals: Totals = serde_json::from_str(json).unwrap();
+        assert_eq!(totals.labor, Cents(15_000));
+        assert_eq!(serde_json::to_string(&totals).unwrap(), json);
+
+        let line =
+            r#"{"kind":"labour","description":"Fit","quantity":"1.125","unit_price":"12000","taxed":false}"#;
+        let read: Line = serde_json::from_str(line).unwrap();
+        assert_eq!((read.kind, read.quantity), (LineKind::Labor, Quantity::from_thousandths(1_125)));
+        assert_eq!(serde_json::to_string(&read).unwrap(), line);
+        assert_eq!(serde_json::to_string(&Subtotal::Labor).unwrap(), "\"labour\"");
+
+        let route = r#"{"kind":"own","provider":"","cash":"4000","cash_retry":"0","labour_hours":"1.5","wait":"0.5","wait_retry":"0.5","success":"88","recovery":"85","attempts":2,"bay":"100","loss":"60000","loss_hours":"24"}"#;
+        let read: Route = serde_json::from_str(route).unwrap();
+        assert_eq!(read.labor_hours, Quantity::from_thousandths(1_500));
+        assert_eq!(serde_json::to_string(&read).unwrap(), route);
     }
 }

@@ -8,7 +8,7 @@ use ::money::{Cents, Line, Totals};
 pub(crate) fn totals(totals: &Totals) -> TotalsView {
     TotalsView {
         parts: cents(totals.parts),
-        labour: cents(totals.labour),
+        labour: cents(totals.labor),
         sublet: cents(totals.sublet),
         other: cents(totals.other),
         tax: cents(totals.tax),

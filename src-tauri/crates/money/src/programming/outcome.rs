@@ -79,7 +79,7 @@ pub fn probability_done_by(route: &Route, deadline: Hours) -> Result<f64, MoneyE
     let (mut reached, mut done) = (1.0, 0.0);
     for attempt in 0..route.attempts {
         let wait = if attempt == 0 { route.wait } else { route.wait_retry };
-        elapsed += u64::from(wait.thousandths()) + u64::from(route.labour_hours.thousandths());
+        elapsed += u64::from(wait.thousandths()) + u64::from(route.labor_hours.thousandths());
         if elapsed > u64::from(deadline.thousandths()) {
             break;
         }

@@ -37,7 +37,8 @@ pub struct Route {
     /// Paid again for each further attempt.
     pub cash_retry: Cents,
     /// Hours the technician is tied up in each attempt.
-    pub labour_hours: Hours,
+    #[serde(rename = "labour_hours")]
+    pub labor_hours: Hours,
     /// Hours until the first attempt starts.
     pub wait: Hours,
     /// Hours until each further attempt starts.
@@ -118,10 +119,10 @@ impl Terms {
         route.check()?;
         rates.check()?;
         let hour = rates.bay_hour.major() * route.bay.as_f64() + rates.customer_hour.major();
-        let labour = route.labour_hours.as_f64();
+        let labor = route.labor_hours.as_f64();
         let stage = |cash: Cents, wait: Hours| {
-            let hours = wait.as_f64() + labour;
-            Stage { cost: cash.major() + labour * rates.technician_hour.major() + hours * hour, hours }
+            let hours = wait.as_f64() + labor;
+            Stage { cost: cash.major() + labor * rates.technician_hour.major() + hours * hour, hours }
         };
         Ok(Terms {
             success: route.success.as_f64(),

@@ -1,6 +1,6 @@
 //! The invoice, line by line, with its subtotals.
 
-use super::Wording;
+use super::wording::Wording;
 use job::Job;
 use money::{Cents, Condition, Invoice, Line, LineKind, TaxBasis, Totals};
 use serde::Serialize;
@@ -54,7 +54,7 @@ fn bill_line(line: &Line, wording: &Wording) -> BillLine {
         named("invoice_supplier", "supplier", &line.supplier),
         named("invoice_provider", "provider", &line.provider),
     ];
-    let hours = matches!(line.kind, LineKind::Diagnosis | LineKind::Labour | LineKind::Programming);
+    let hours = matches!(line.kind, LineKind::Diagnosis | LineKind::Labor | LineKind::Programming);
     let quantity = [("quantity", line.quantity.to_string()), ("price", wording.money(line.unit_price))];
     let quantity: Vec<(&str, &str)> = quantity.iter().map(|(name, value)| (*name, value.as_str())).collect();
     BillLine {
@@ -81,7 +81,7 @@ fn totals(invoice: &Invoice, totals: &Totals, wording: &Wording) -> Vec<Total> {
         |what: String, amount: Cents, strong: bool| Total { what, amount: wording.money(amount), strong };
     let subtotals = [
         ("subtotal_parts", totals.parts),
-        ("subtotal_labour", totals.labour),
+        ("subtotal_labour", totals.labor),
         ("subtotal_sublet", totals.sublet),
         ("subtotal_other", totals.other),
     ];
@@ -104,7 +104,7 @@ pub(super) fn condition(condition: Condition, wording: &Wording) -> String {
 fn kind_code(kind: LineKind) -> &'static str {
     match kind {
         LineKind::Diagnosis => "diagnosis",
-        LineKind::Labour => "labour",
+        LineKind::Labor => "labour",
         LineKind::Programming => "programming",
         LineKind::Part => "part",
         LineKind::CoreCharge => "core_charge",
