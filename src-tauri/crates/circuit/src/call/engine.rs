@@ -2,7 +2,7 @@
 
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
-use crate::call::case::{Case, PairsFound};
+use crate::call::case::Case;
 use crate::choose::forecast::NEGLIGIBLE;
 use crate::choose::offer::{Candidate, Done};
 use crate::error::CircuitError;
@@ -10,7 +10,7 @@ use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::Observation;
 use crate::predict::model::Model;
-use crate::weigh::pairs::pairs_of;
+use crate::weigh::pairs::{PairsFound, pairs_of};
 use crate::weigh::pin_out::{assigned, ways};
 use crate::weigh::posterior::Posterior;
 use crate::weigh::rows::Rows;

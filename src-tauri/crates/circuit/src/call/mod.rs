@@ -1,4 +1,5 @@
 pub(crate) mod case;
+pub(crate) mod cause_shares;
 pub(crate) mod doubt;
 pub(crate) mod engine;
 pub(crate) mod gate;
