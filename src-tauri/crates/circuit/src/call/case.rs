@@ -22,13 +22,13 @@ use crate::file::observation::Observation;
 use crate::predict::model::{Column, Model};
 use crate::predict::modules::causes_in;
 use crate::predict::reading::Predicted;
-use crate::weigh::grounds::Course;
+use crate::weigh::course::Course;
 use crate::weigh::likelihood::Scale;
 use crate::weigh::pairs::PairsFound;
 use crate::weigh::posterior::{Hypothesis, Posterior};
 use crate::weigh::rows::Rows;
 
-/// From this probability an open fuse calls for a word of care (judgement).
+/// From this probability an open fuse calls for a word of care (judgment).
 const FUSE_WORTH_NAMING: f64 = 0.2;
 
 /// A weighed case.
@@ -63,7 +63,7 @@ impl Case<'_, '_> {
             circuit: circuit.id.clone(),
             circuit_version: circuit.version,
             pairs: pairs.worth_naming(),
-            unmodelled: self.posterior.unmodelled,
+            unmodeled: self.posterior.unmodeled,
             next: choice.best(self.options.next_tests),
             withheld_tests,
             modules,
@@ -150,7 +150,7 @@ impl Case<'_, '_> {
             done: self.done,
             causes,
             pairs,
-            unmodelled: self.posterior.unmodelled,
+            unmodeled: self.posterior.unmodeled,
             inseparable,
             doubts,
             options: self.options,
@@ -164,7 +164,7 @@ impl Case<'_, '_> {
             let causes = causes_in(self.model, module);
             let inside = |hypothesis: &&Hypothesis| causes.contains(&hypothesis.cause);
             let own: Vec<&Hypothesis> = self.posterior.hypotheses.iter().filter(inside).collect();
-            verdict.grounds = Course::of(self.posterior, &own).grounds(&self.rows.rows, self.observations);
+            verdict.reasons = Course::of(self.posterior, &own).reasons(&self.rows.rows, self.observations);
             verdict.overturned_by = overturning.of_module(module, &causes);
             verdict
         };

@@ -5,7 +5,7 @@ use crate::file::observation::Observation;
 use crate::predict::cause::Cause;
 use crate::predict::model::Model;
 use crate::predict::modules::module_of;
-use crate::weigh::grounds::Course;
+use crate::weigh::course::Course;
 use crate::weigh::posterior::{Hypothesis, Posterior};
 use crate::weigh::rows::Row;
 
@@ -52,7 +52,7 @@ impl CauseShares<'_, '_> {
             severity: cause.has_range().then(|| severity(&own, cause)).flatten(),
             module: module_of(self.model, number),
             ruled_out: self.ruled_out(&own, probability, &course),
-            grounds: course.grounds(self.rows, self.observations),
+            reasons: course.reasons(self.rows, self.observations),
         })
     }
 

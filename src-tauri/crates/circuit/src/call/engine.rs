@@ -111,11 +111,11 @@ struct Weighed<'a> {
 
 impl Weighed<'_> {
     /// Probabilities over all ways the pins may be assigned.
-    fn take(&mut self, (hypotheses, unmodelled): (Vec<f64>, f64)) {
+    fn take(&mut self, (hypotheses, unmodeled): (Vec<f64>, f64)) {
         for (hypothesis, posterior) in self.posterior.hypotheses.iter_mut().zip(hypotheses) {
             hypothesis.posterior = posterior;
         }
-        self.posterior.unmodelled = unmodelled;
+        self.posterior.unmodeled = unmodeled;
     }
 
     fn diagnosis(
@@ -151,15 +151,15 @@ impl Weighed<'_> {
 }
 
 fn blend<'p>(weighed: impl Iterator<Item = (&'p Posterior, &'p f64)>) -> (Vec<f64>, f64) {
-    let (mut hypotheses, mut unmodelled) = (Vec::new(), 0.0);
+    let (mut hypotheses, mut unmodeled) = (Vec::new(), 0.0);
     for (posterior, share) in weighed {
         hypotheses.resize(posterior.hypotheses.len(), 0.0);
         for (all, hypothesis) in hypotheses.iter_mut().zip(&posterior.hypotheses) {
             *all += share * hypothesis.posterior;
         }
-        unmodelled += share * posterior.unmodelled;
+        unmodeled += share * posterior.unmodeled;
     }
-    (hypotheses, unmodelled)
+    (hypotheses, unmodeled)
 }
 
 /// What the observations, in order of time, say about the circuit: as an [`Engine`] asked once, which needs to solve

@@ -1,7 +1,7 @@
 //! May a module be called the cause? Only when nothing on the list is missing.
 
 use crate::answer::cause_share::{CauseShare, PairShare};
-use crate::answer::diagnosis::UNMODELLED;
+use crate::answer::diagnosis::UNMODELED;
 use crate::answer::doubt::Doubt;
 use crate::answer::options::Options;
 use crate::answer::verdict::{Missing, MissingCode, ModuleVerdict};
@@ -48,7 +48,7 @@ pub(crate) struct Verdicts<'c, 'a> {
     pub done: &'c [Done<'c>],
     pub causes: &'c [CauseShare],
     pub pairs: &'c [PairShare],
-    pub unmodelled: f64,
+    pub unmodeled: f64,
     pub inseparable: &'c [Vec<String>],
     pub doubts: &'c [Doubt],
     pub options: &'c Options,
@@ -60,7 +60,7 @@ impl Verdicts<'_, '_> {
         let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
         let group = self.group(module);
         let mut missing = Vec::new();
-        missing.extend(module.evidence.iter().filter_map(|need| self.lacking(need)));
+        missing.extend(module.evidence.iter().filter_map(|need| self.missing_evidence(need)));
         missing.extend(self.connector(module));
         missing.sort_by_key(|missing| turn(missing.code));
         if !reaches(probability, at_least(self.options)) {
@@ -82,7 +82,7 @@ impl Verdicts<'_, '_> {
             probability,
             missing,
             group,
-            grounds: Vec::new(),
+            reasons: Vec::new(),
             overturned_by: Vec::new(),
         }
     }
@@ -106,7 +106,7 @@ impl Verdicts<'_, '_> {
         is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
     }
 
-    fn lacking(&self, need: &EvidenceNeed) -> Option<Missing> {
+    fn missing_evidence(&self, need: &EvidenceNeed) -> Option<Missing> {
         // With the module unplugged nobody sees the complaint: only what was read while it was gone doesn't count.
         let counts = |complaint| match need.code {
             EvidenceCode::Harness => complaint != Present::No,
@@ -209,8 +209,8 @@ impl Verdicts<'_, '_> {
             .iter()
             .filter(|pair| exceeds(pair.probability, most) && !pair.causes.iter().any(inside));
         let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
-        let unmodelled = exceeds(self.unmodelled, most).then(|| rival(UNMODELLED.to_owned()));
-        singles.chain(pairs).chain(unmodelled).collect()
+        let unmodeled = exceeds(self.unmodeled, most).then(|| rival(UNMODELED.to_owned()));
+        singles.chain(pairs).chain(unmodeled).collect()
     }
 
     fn group(&self, module: &Module) -> Vec<String> {

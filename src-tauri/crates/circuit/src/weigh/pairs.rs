@@ -29,7 +29,7 @@ const SETTLED: f64 = 0.2;
 const HOPELESS: f64 = 5.0;
 /// Severities of a pair that stay this far (logarithm) below all the rest aren't looked into.
 const WORTH: f64 = 12.0;
-/// Chance that a circuit with one fault has a second, independent one (judgement).
+/// Chance that a circuit with one fault has a second, independent one (judgment).
 const SECOND_FAULT: f64 = 0.1;
 
 /// Pairs below this aren't listed: all that is listed adds up to 1.
@@ -43,6 +43,9 @@ pub(crate) struct Pair {
 }
 
 /// Pairs around the best singles. Readings only where the complaint was present count fully; all are used.
+///
+/// # Errors
+/// A circuit without solution.
 pub(crate) fn pairs_of(
     model: &Model<'_>,
     rows: &Rows,

@@ -2,7 +2,7 @@
 
 use super::{Wording, bottom};
 use crate::words;
-use circuit::UNMODELLED;
+use circuit::UNMODELED;
 use job::Job;
 use job::event::{FindingKept, Outcome};
 use serde::Serialize;
@@ -31,7 +31,7 @@ pub(super) fn causes(job: &Job, wording: &Wording) -> Vec<Cause> {
     let mut causes: Vec<Cause> =
         list(&finding.result, "causes").iter().filter_map(|c| cause(c, finding, job, wording)).collect();
     if let Some(probability) = decimal(finding.result.get("unmodelled")) {
-        let name = wording.cause(UNMODELLED);
+        let name = wording.cause(UNMODELED);
         let likelihood = words::likelihood(wording.language, probability);
         causes.push(Cause { name, likelihood, ruled_out: String::new(), called: false, probability });
     }
