@@ -58,14 +58,14 @@ fn equals_pgmpy() {
             let off = (cause.probability - exact).abs();
             assert!(off < 1e-6, "{case:?} {name}: {} pgmpy {exact}", cause.probability);
         }
-        let off = (ours.unmodelled - theirs[CAUSES.len()]).abs();
-        assert!(off < 1e-6, "{case:?} unmodelled: {} pgmpy {}", ours.unmodelled, theirs[CAUSES.len()]);
+        let off = (ours.unmodeled - theirs[CAUSES.len()]).abs();
+        assert!(off < 1e-6, "{case:?} unmodelled: {} pgmpy {}", ours.unmodeled, theirs[CAUSES.len()]);
     }
 }
 
 /// The case as tables of chances.
 fn network(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> Value {
-    let odds = CAUSES.map(|(_, odds, _)| odds).iter().sum::<f64>() + circuit.unmodelled_odds;
+    let odds = CAUSES.map(|(_, odds, _)| odds).iter().sum::<f64>() + circuit.unmodeled_odds;
     let priors: Vec<f64> = CAUSES.iter().map(|(_, own, _)| own / odds).collect();
     let grid: Vec<f64> = (-640..=640).map(|i| f64::from(i) * STEP).collect();
     let gain = 0.005 / 1.96;
@@ -100,7 +100,7 @@ fn network(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> Value {
         })
         .collect();
     json!({
-        "priors": priors.into_iter().chain([circuit.unmodelled_odds / odds]).collect::<Vec<_>>(),
+        "priors": priors.into_iter().chain([circuit.unmodeled_odds / odds]).collect::<Vec<_>>(),
         "scales": weights.iter().map(|weight| weight / total).collect::<Vec<_>>(),
         "answers": [dark],
         "readings": tables,

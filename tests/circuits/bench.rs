@@ -1,7 +1,7 @@
 //! A bench with a hidden fault: takes readings as a technician would, with a meter's error and rounding.
 
 use circuit::{
-    Circuit, Diagnosis, Fault, FaultMode, Happening, Level, MeasureMode, Meter, Observation, ObservedValue,
+    Behavior, Circuit, Diagnosis, Fault, FaultMode, Level, MeasureMode, Meter, Observation, ObservedValue,
     Options, Present, diagnose, solve,
 };
 
@@ -57,21 +57,21 @@ impl<'c> Bench<'c> {
                 vehicle.reading(test, leads, &Instrument::perfect(&self.meter), None).unwrap()
             }
             Some(question) => {
-                let so = match &question.happening {
-                    Happening::CoilPullsIn { coil } => solution.working[coil],
-                    Happening::PartWorks { component, at_least_volts } => {
+                let so = match &question.behavior {
+                    Behavior::CoilPullsIn { coil } => solution.working[coil],
+                    Behavior::PartWorks { component, at_least_volts } => {
                         let part = self.circuit.components.iter().find(|part| part.id == *component).unwrap();
                         let ends = part.kind.points();
                         let at = |i: usize| volts(&Some(ends[i].to_owned()));
                         (at(0) - at(1)).abs() >= *at_least_volts
                     }
-                    Happening::ModuleSees { needs } => needs.iter().all(|need| {
+                    Behavior::ModuleSees { needs } => needs.iter().all(|need| {
                         let seen = volts(&Some(need.red.clone())) - volts(&Some(need.black.clone()));
                         need.at_least.is_none_or(|least| seen >= least)
                             && need.at_most.is_none_or(|most| seen <= most)
                     }),
-                    Happening::CarriesMoreThan { .. } => unimplemented!("the bench clamps no part"),
-                    Happening::DamageSeen { components } => components.contains(&self.fault.component),
+                    Behavior::CarriesMoreThan { .. } => unimplemented!("the bench clamps no part"),
+                    Behavior::DamageSeen { components } => components.contains(&self.fault.component),
                 };
                 if so { ObservedValue::Yes } else { ObservedValue::No }
             }

@@ -61,8 +61,8 @@ fn pins_in_doubt_are_found_with_the_fault() {
         connector: connector.id.clone(),
         pins: vec![feed.clone(), ground.clone(), output.clone()],
         diagram_error: 0.5,
-        colour_error: 0.1,
-        colours_seen: BTreeMap::new(),
+        color_error: 0.1,
+        colors_seen: BTreeMap::new(),
     };
     let options = Options { unknown_pins: Some(unknown), ..Options::default() };
     let found = diagnose(&circuit, &Meter::default(), &bench.observations, &options).unwrap();
@@ -74,10 +74,10 @@ fn pins_in_doubt_are_found_with_the_fault() {
     }
     assert!(probability(&found, "wire_control/high_resistance") > 0.2, "{:?}", found.causes.first());
     // The colour on a pin decides what volts alone can't.
-    let colour = |point: &str| connector.pins.iter().find(|pin| pin.point == point).unwrap().colour.clone();
+    let colour = |point: &str| connector.pins.iter().find(|pin| pin.point == point).unwrap().color.clone();
     let mut options = options;
     if let Some(unknown) = &mut options.unknown_pins {
-        unknown.colours_seen =
+        unknown.colors_seen =
             BTreeMap::from([(output.clone(), colour("mod_feed")), (feed.clone(), colour("mod_out"))]);
     }
     let coloured = diagnose(&circuit, &Meter::default(), &bench.observations, &options).unwrap();
@@ -94,7 +94,7 @@ fn closed_jobs_sharpen_the_odds() {
     let circuit = library::find("starter_power").unwrap();
     let odds: f64 =
         circuit.components.iter().flat_map(|part| &part.faults).map(|fault| fault.odds).sum::<f64>()
-            + circuit.unmodelled_odds;
+            + circuit.unmodeled_odds;
     let options = Options {
         closed_jobs: BTreeMap::from([("ground_stud/high_resistance".to_owned(), 30)]),
         ..Options::default()
@@ -144,7 +144,7 @@ fn old_results_still_read() {
         next.as_object_mut().unwrap().remove("expected_cents");
     }
     let old: Diagnosis = serde_json::from_value(value).unwrap();
-    assert!(old.overturned_by.is_empty() && old.causes.iter().all(|cause| cause.grounds.is_empty()));
+    assert!(old.overturned_by.is_empty() && old.causes.iter().all(|cause| cause.reasons.is_empty()));
 }
 
 /// Every verdict names its readings, and what would overturn it.
@@ -158,8 +158,8 @@ fn verdicts_carry_their_grounds() {
     let found = bench.diagnosis();
     let leading = &found.causes[0];
     assert_eq!(leading.id, "wire_control/high_resistance");
-    assert!(leading.grounds.iter().any(|ground| ground.observation.ends_with("control_loaded")));
-    let against = &found.modules[0].grounds[0];
+    assert!(leading.reasons.iter().any(|ground| ground.observation.ends_with("control_loaded")));
+    let against = &found.modules[0].reasons[0];
     assert!(against.observation.ends_with("module_output_loaded") && against.log_odds < -3.0, "{against:?}");
     for overturn in &found.overturned_by {
         assert!(overturn.chance > 0.0 && overturn.probability_after < 0.5, "{overturn:?}");

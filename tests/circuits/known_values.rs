@@ -2,7 +2,7 @@
 //! its source and status; a value from memory stays one.
 
 use circuit::entered::WireSize;
-use circuit::{Circuit, ColourCode, ComponentKind, Netlist, library, wire_ohms};
+use circuit::{Circuit, ColorCode, ComponentKind, Netlist, library, wire_ohms};
 
 struct Known {
     group: String,
@@ -227,8 +227,8 @@ fn colours() {
     let codes: Vec<String> = of("colour").map(|row| row.quantity.replace("IEC 60757 ", "")).collect();
     assert_eq!(codes.len(), 15);
     for code in &codes {
-        let read: ColourCode = serde_json::from_str(&format!("{code:?}")).unwrap();
+        let read: ColorCode = serde_json::from_str(&format!("{code:?}")).unwrap();
         assert_eq!(serde_json::to_string(&read).unwrap(), format!("{code:?}"));
     }
-    assert!(serde_json::from_str::<ColourCode>("\"XX\"").is_err());
+    assert!(serde_json::from_str::<ColorCode>("\"XX\"").is_err());
 }

@@ -7,7 +7,7 @@ use crate::trial_policy::minutes;
 /// Two wires and a lamp with tests of different prices.
 fn with_tests(prices: [f64; 5]) -> Circuit {
     let mut circuit = Circuit::from_json(include_str!("two_wires.json")).unwrap();
-    circuit.unmodelled_odds = 0.01;
+    circuit.unmodeled_odds = 0.01;
     let lit = circuit.tests[0].clone();
     let leads = [
         ("feed", "ground"),

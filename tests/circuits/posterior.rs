@@ -54,8 +54,8 @@ fn equals_enumeration() {
             let off = (probability - reference).abs();
             assert!(off < 1e-6, "{case:?} {}: {probability} {reference}, off by {off}", cause.id);
         }
-        let off = (ours.unmodelled - exact["unmodelled"]).abs();
-        assert!(off < 1e-6, "unmodelled: {} {}", ours.unmodelled, exact["unmodelled"]);
+        let off = (ours.unmodeled - exact["unmodelled"]).abs();
+        assert!(off < 1e-6, "unmodelled: {} {}", ours.unmodeled, exact["unmodelled"]);
     }
 }
 
@@ -95,7 +95,7 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<Stri
         0.5 * (0.98 * bell(seen - healthy, sigma) + 0.02 / 15.0) + 0.5 / 15.0
     };
     let flat = (0.5 * 0.02 + 0.5 * 0.5) * readings.iter().map(outside).product::<f64>();
-    weights.insert("unmodelled".to_owned(), circuit.unmodelled_odds * flat);
+    weights.insert("unmodelled".to_owned(), circuit.unmodeled_odds * flat);
     let total: f64 = weights.values().sum();
     weights.values_mut().for_each(|weight| *weight /= total);
     weights

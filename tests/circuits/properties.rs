@@ -47,7 +47,7 @@ proptest! {
         chosen in prop::collection::vec((0_usize..40, 0.0..13.0_f64, any::<bool>()), 1..5),
     ) {
         let mut circuit = library::find("starter_power").unwrap();
-        circuit.unmodelled_odds = 1e-12;
+        circuit.unmodeled_odds = 1e-12;
         let engine = Engine::new(&circuit, &Meter::default(), &Options::default()).unwrap();
         let mut seen = observations(&circuit, &chosen);
         let before = engine.diagnose(&seen).unwrap();

@@ -70,7 +70,7 @@ fn share_of_odds(cause: &str) -> f64 {
     let all: Vec<(String, f64)> =
         parts.flat_map(|part| part.faults.iter().map(move |fault| odds(&part.id, fault))).collect();
     let own = all.iter().find(|(id, _)| id == cause).unwrap().1;
-    own / (all.iter().map(|(_, odds)| odds).sum::<f64>() + circuit.unmodelled_odds)
+    own / (all.iter().map(|(_, odds)| odds).sum::<f64>() + circuit.unmodeled_odds)
 }
 
 #[test]

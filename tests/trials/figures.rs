@@ -27,7 +27,7 @@ impl Judged {
     pub fn of(found: &Diagnosis, truth: &[String], same: bool) -> Self {
         let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
         let (leading, probability) = leading.unwrap_or_default();
-        let outside = found.unmodelled > probability;
+        let outside = found.unmodeled > probability;
         let right = if outside { truth.is_empty() } else { truth.contains(&leading) };
         let group = found.inseparable.iter().find(|group| group.contains(&leading));
         let in_group = !outside && group.is_some_and(|group| group.iter().any(|id| truth.contains(id)));
@@ -39,9 +39,9 @@ impl Judged {
             right,
             right_group: right || in_group,
             right_or_the_same: right || (!outside && same),
-            leading: probability.max(found.unmodelled),
-            of_truth: truth.first().map_or(Some(found.unmodelled), share).unwrap_or(0.0),
-            squares: squares + found.unmodelled.powi(2),
+            leading: probability.max(found.unmodeled),
+            of_truth: truth.first().map_or(Some(found.unmodeled), share).unwrap_or(0.0),
+            squares: squares + found.unmodeled.powi(2),
             missing: module
                 .into_iter()
                 .flat_map(|module| &module.missing)

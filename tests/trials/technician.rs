@@ -204,6 +204,6 @@ fn gate_of(found: &Diagnosis) -> Gate {
     Gate {
         ready: module.missing.iter().all(|missing| by_number(missing.code)),
         probability: module.probability,
-        rival: rivals.chain([found.unmodelled]).fold(0.0, f64::max),
+        rival: rivals.chain([found.unmodeled]).fold(0.0, f64::max),
     }
 }

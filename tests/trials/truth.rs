@@ -195,8 +195,8 @@ fn outside(healthy: &Vehicle, random: &mut Random) -> Vehicle {
         _ => {
             let complaint = circuit.complaint.test.clone();
             let asked = circuit.tests.iter().find(|test| test.id == complaint);
-            if let Some(circuit::Happening::PartWorks { component, .. }) =
-                asked.and_then(|test| test.question.as_ref()).map(|question| &question.happening)
+            if let Some(circuit::Behavior::PartWorks { component, .. }) =
+                asked.and_then(|test| test.question.as_ref()).map(|question| &question.behavior)
             {
                 let part = circuit.components.iter().find(|part| part.id == *component);
                 let jams = |fault: &FaultSpec| fault.mode == circuit::FaultMode::Jammed;

@@ -2,7 +2,7 @@
 //! nothing of the engine's tables; only the solver for a state is shared.
 
 use circuit::{
-    Circuit, ComponentKind, Element, Fault, FaultMode, Happening, Level, MeasureMode, Meter, Netlist,
+    Behavior, Circuit, ComponentKind, Element, Fault, FaultMode, Level, MeasureMode, Meter, Netlist,
     ObservedValue, Solution, State, Test, settled_netlist, solve,
 };
 
@@ -72,24 +72,24 @@ impl Vehicle {
             Some(Level::Volts(volts)) => *volts,
             _ => 0.0,
         };
-        Ok(match &question.happening {
-            Happening::CoilPullsIn { coil } => solution.working.get(coil) == Some(&true),
-            Happening::PartWorks { component, at_least_volts } => {
+        Ok(match &question.behavior {
+            Behavior::CoilPullsIn { coil } => solution.working.get(coil) == Some(&true),
+            Behavior::PartWorks { component, at_least_volts } => {
                 self.works(component, *at_least_volts, &test.state, &volts)
             }
-            Happening::ModuleSees { needs } => needs.iter().all(|need| {
+            Behavior::ModuleSees { needs } => needs.iter().all(|need| {
                 let seen = volts(&need.red) - volts(&need.black);
                 need.at_least.is_none_or(|least| seen >= least)
                     && need.at_most.is_none_or(|most| seen <= most)
             }),
-            Happening::CarriesMoreThan { component, amps } => {
+            Behavior::CarriesMoreThan { component, amps } => {
                 let ends = self.part(component).map(ComponentKind::points).unwrap_or_default();
                 match ends[..] {
                     [red, black] => self.clamped(test, red, black)?.abs() > *amps,
                     _ => false,
                 }
             }
-            Happening::DamageSeen { components } => components.iter().any(|id| {
+            Behavior::DamageSeen { components } => components.iter().any(|id| {
                 let blown = solution.working.get(id) == Some(&false)
                     && self.part(id).is_some_and(|part| matches!(part, ComponentKind::Fuse { .. }));
                 blown || self.faults.iter().any(|fault| fault.component == *id)

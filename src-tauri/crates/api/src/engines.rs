@@ -33,10 +33,10 @@ struct Asked {
 struct Prepared {
     circuit: Circuit,
     meter: Meter,
-    questions: Sender<Question>,
+    questions: Sender<DiagnosisRequest>,
 }
 
-struct Question {
+struct DiagnosisRequest {
     observations: Vec<Observation>,
     options: Options,
     answer: Sender<Answer>,
@@ -72,7 +72,7 @@ impl Engines {
     fn ask(&self, asked: &Asked) -> Answer {
         let (send, receive) = channel();
         let (observations, options) = (asked.observations.clone(), asked.options.clone());
-        let question = Question { observations, options, answer: send };
+        let question = DiagnosisRequest { observations, options, answer: send };
         let sent = self.questions(asked).is_some_and(|questions| questions.send(question).is_ok());
         let answer = if sent { receive.recv().ok() } else { None };
         answer.unwrap_or_else(|| {
@@ -81,7 +81,7 @@ impl Engines {
     }
 
     /// Where this circuit's engine listens; `None` when it only now begins to prepare.
-    fn questions(&self, asked: &Asked) -> Option<Sender<Question>> {
+    fn questions(&self, asked: &Asked) -> Option<Sender<DiagnosisRequest>> {
         let mut prepared = held(&self.prepared);
         let fits = |one: &Prepared| one.circuit == asked.circuit && one.meter == asked.meter;
         let known = prepared.iter().position(fits).map(|place| prepared.remove(place));
@@ -104,7 +104,7 @@ impl Prepared {
     }
 }
 
-fn answer_all(circuit: &Circuit, meter: &Meter, options: &Options, questions: &Receiver<Question>) {
+fn answer_all(circuit: &Circuit, meter: &Meter, options: &Options, questions: &Receiver<DiagnosisRequest>) {
     let engine = Engine::new(circuit, meter, options);
     while let Ok(question) = questions.recv() {
         let answer = match &engine {

@@ -34,7 +34,7 @@ pub fn find(id: &str) -> Result<Circuit, CircuitError> {
 mod tests {
     use super::*;
     use crate::file::component::{Component, ComponentKind};
-    use crate::file::layout::ColourCode;
+    use crate::file::layout::ColorCode;
 
     #[test]
     fn files_are_named_after_their_circuits_and_pass_the_checker() {
@@ -53,13 +53,7 @@ mod tests {
         for circuit in all().unwrap() {
             let pins = || circuit.connectors.iter().flat_map(|connector| &connector.pins);
             for pin in pins() {
-                assert_ne!(
-                    pin.colour,
-                    [ColourCode::Vt, ColourCode::Wh],
-                    "{}: pin {}",
-                    circuit.id,
-                    pin.number
-                );
+                assert_ne!(pin.color, [ColorCode::Vt, ColorCode::Wh], "{}: pin {}", circuit.id, pin.number);
                 let ends = |part: &&Component| {
                     let joins = matches!(part.kind, ComponentKind::Wire { .. });
                     joins && part.kind.points().contains(&pin.point.as_str())
@@ -68,8 +62,8 @@ mod tests {
                     let other = pins().find(|other| {
                         other.point != pin.point && wire.kind.points().contains(&other.point.as_str())
                     });
-                    let colour = other.map_or(&pin.colour, |other| &other.colour);
-                    assert_eq!(*colour, pin.colour, "{}: {}", circuit.id, wire.id);
+                    let color = other.map_or(&pin.color, |other| &other.color);
+                    assert_eq!(*color, pin.color, "{}: {}", circuit.id, wire.id);
                 }
             }
         }

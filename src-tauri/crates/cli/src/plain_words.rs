@@ -1,8 +1,8 @@
 //! A diagnosis in plain sentences, English or Spanish, each with its number in brackets.
 
 use ::circuit::{
-    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, Ground, ModuleVerdict, Overturn, TestOrBuy, Text,
-    WouldShow,
+    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, ModuleVerdict, Overturn, PossibleResult, Reason,
+    TestOrBuy, Text,
 };
 
 /// Language of the sentences.
@@ -23,13 +23,13 @@ pub fn sentences(circuit: &Circuit, diagnosis: &Diagnosis, language: Language) -
     let mut lines = vec![format!("{} ({})", speaker.text(&circuit.title), diagnosis.engine)];
     for cause in diagnosis.causes.iter().filter(|cause| cause.probability >= WORTH_SAYING) {
         lines.push(speaker.remaining(cause));
-        lines.extend(cause.grounds.first().map(|ground| speaker.ground(ground)));
+        lines.extend(cause.reasons.first().map(|ground| speaker.ground(ground)));
     }
     for pair in &diagnosis.pairs {
         let names: Vec<String> = pair.causes.iter().map(|id| speaker.cause(id)).collect();
         lines.push(speaker.pair(&names, pair.probability));
     }
-    lines.push(speaker.unmodelled(diagnosis.unmodelled));
+    lines.push(speaker.unmodelled(diagnosis.unmodeled));
     lines.extend(diagnosis.causes.iter().filter_map(|cause| speaker.ruled_out(cause)));
     diagnosis.modules.iter().for_each(|module| lines.extend(speaker.module(module)));
     lines.extend(diagnosis.open_fuses.iter().map(|fuse| speaker.open_fuse(fuse)));
@@ -117,7 +117,7 @@ impl Speaker<'_> {
         format!("{what} ({})", percent(probability))
     }
 
-    fn ground(&self, ground: &Ground) -> String {
+    fn ground(&self, ground: &Reason) -> String {
         let (times, log) = (ground.log_odds.abs().exp(), ground.log_likelihood);
         let reading = &ground.observation;
         match (self.language, ground.log_odds >= 0.0) {
@@ -166,7 +166,7 @@ impl Speaker<'_> {
             self.say("not proven", "no probado")
         };
         let mut lines = vec![format!("{name}: {verdict} ({})", percent(module.probability))];
-        lines.extend(module.grounds.first().map(|ground| self.ground(ground)));
+        lines.extend(module.reasons.first().map(|ground| self.ground(ground)));
         for missing in &module.missing {
             let test = missing.test.as_deref().map(|id| format!(": {}", self.test(id))).unwrap_or_default();
             let about = missing.about.as_deref().map(|about| format!(" {about}")).unwrap_or_default();
@@ -190,16 +190,16 @@ impl Speaker<'_> {
         }
     }
 
-    fn shown(&self, result: WouldShow) -> String {
+    fn shown(&self, result: PossibleResult) -> String {
         match result {
-            WouldShow::Between { from: Some(from), to: Some(to) } => match self.language {
+            PossibleResult::Between { from: Some(from), to: Some(to) } => match self.language {
                 Language::En => format!("{from:.2} to {to:.2}"),
                 Language::Es => format!("de {from:.2} a {to:.2}"),
             },
-            WouldShow::Between { .. } => self.say("any value", "cualquier valor"),
-            WouldShow::OverLimit => "OL".to_owned(),
-            WouldShow::Yes => self.say("yes", "sí"),
-            WouldShow::No => self.say("no", "no"),
+            PossibleResult::Between { .. } => self.say("any value", "cualquier valor"),
+            PossibleResult::OverLimit => "OL".to_owned(),
+            PossibleResult::Yes => self.say("yes", "sí"),
+            PossibleResult::No => self.say("no", "no"),
         }
     }
 

@@ -5,7 +5,7 @@ use crate::measured::{in_base_unit, last_digit};
 use crate::meter_mode::MeterMode;
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, ColourCode, Diagnosis, Meter, Observation, ObservedValue, Options, Pin, Present,
+    Circuit, CircuitError, ColorCode, Diagnosis, Meter, Observation, ObservedValue, Options, Pin, Present,
     UnknownPins,
 };
 use serde_json::Value;
@@ -124,7 +124,7 @@ pub fn pins_in_doubt(job: &Job, circuit: &Circuit) -> Option<UnknownPins> {
         let pins: Vec<&Pin> = in_doubt.take(PINS_AT_ONCE).collect();
         let seen = |pin: &&Pin| Some((pin.number.clone(), colours(&noted(pin)?.colour)?));
         (pins.len() >= 2).then(|| UnknownPins {
-            colours_seen: pins.iter().filter_map(seen).collect(),
+            colors_seen: pins.iter().filter_map(seen).collect(),
             pins: pins.iter().map(|pin| pin.number.clone()).collect(),
             ..UnknownPins::of(&connector.id)
         })
@@ -138,10 +138,10 @@ pub fn pin_of<'n>(unknown: &UnknownPins, name: &'n str) -> Option<&'n str> {
 }
 
 /// Two letters a colour, base then stripe; `None` for anything else.
-fn colours(noted: &str) -> Option<Vec<ColourCode>> {
+fn colours(noted: &str) -> Option<Vec<ColorCode>> {
     let letters: Vec<char> = noted.chars().collect();
     let code = |pair: &[char]| serde_json::from_value(Value::String(pair.iter().collect())).ok();
-    let codes: Option<Vec<ColourCode>> = letters.chunks(2).map(code).collect();
+    let codes: Option<Vec<ColorCode>> = letters.chunks(2).map(code).collect();
     codes.filter(|codes| !codes.is_empty())
 }
 

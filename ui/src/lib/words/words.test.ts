@@ -114,11 +114,11 @@ describe('codes that Rust sends', () => {
   });
 
   it.each([
-    ['MissingCode', 'circuit/src/diagnosis.rs', 'missing'],
-    ['DoubtCode', 'circuit/src/diagnosis.rs', 'doubt'],
-    ['WithheldCode', 'circuit/src/diagnosis.rs', 'held'],
+    ['MissingCode', 'circuit/src/answer/verdict.rs', 'missing'],
+    ['DoubtCode', 'circuit/src/answer/doubt.rs', 'doubt'],
+    ['WithheldCode', 'circuit/src/answer/next_test.rs', 'held'],
     ['ProblemCode', 'circuit/src/check/problem.rs', 'circuit_problem'],
-    ['LikelihoodWord', 'circuit/src/diagnosis.rs', 'likelihood'],
+    ['LikelihoodWord', 'circuit/src/answer/cause_share.rs', 'likelihood'],
     ['LineKind', 'money/src/line.rs', 'kind'],
     ['Code', 'evidence/src/packet/verdict.rs', 'proven'],
   ])('variants of %s all have words', (name, file, prefix) => {

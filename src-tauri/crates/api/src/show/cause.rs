@@ -1,6 +1,6 @@
 use super::code;
 use crate::view::BothLanguages;
-use ::circuit::{CauseShare, Circuit, FaultMode, LikelihoodWord, UNMODELLED};
+use ::circuit::{CauseShare, Circuit, FaultMode, LikelihoodWord, UNMODELED};
 use report::{Language, words};
 
 /// Name of a cause: the part and what is wrong with it, in both languages.
@@ -11,7 +11,7 @@ pub(crate) fn cause_name(circuit: &Circuit, cause: &CauseShare) -> BothLanguages
 /// Name of a cause by its id (`component/mode`); two at once, joined by a plus; what the circuit doesn't contain. The id
 /// itself when the circuit doesn't have it.
 pub(crate) fn cause_name_of(circuit: &Circuit, id: &str) -> BothLanguages {
-    if id == UNMODELLED {
+    if id == UNMODELED {
         let say = |language| words::say(language, "cause_unmodelled", &[]);
         return BothLanguages { en: say(Language::English), es: say(Language::Spanish) };
     }

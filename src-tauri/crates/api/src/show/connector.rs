@@ -2,7 +2,7 @@
 
 use super::{both, code, photos};
 use crate::view::{ConnectorView, PinChanceView, PinView};
-use ::circuit::{Circuit, ColourCode, Connector, Diagnosis, Pin};
+use ::circuit::{Circuit, ColorCode, Connector, Diagnosis, Pin};
 use ::job::Job;
 use std::collections::BTreeMap;
 
@@ -37,7 +37,7 @@ fn noted(job: &Job, connector: &str, pin: &Pin) -> PinView {
         point: pin.point.clone(),
         column: pin.x,
         row: pin.y,
-        colour: colour.unwrap_or_else(|| colours(&pin.colour)),
+        colour: colour.unwrap_or_else(|| colours(&pin.color)),
         function: both(&pin.function),
         noted_function: noted.map(|n| n.function.clone()).unwrap_or_default(),
         note: noted.map(|n| n.note.clone()).unwrap_or_default(),
@@ -66,6 +66,6 @@ fn likely(circuit: &Circuit, diagnosis: &Diagnosis, number: &str) -> Vec<PinChan
 }
 
 /// Base then stripe, as IEC 60757 writes two colours: `BUYE`.
-fn colours(codes: &[ColourCode]) -> String {
+fn colours(codes: &[ColorCode]) -> String {
     codes.iter().map(code).collect()
 }

@@ -12,7 +12,7 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
     DiagnosisView {
         engine: diagnosis.engine.clone(),
         causes: diagnosis.causes.iter().map(|c| cause(job, circuit, c)).collect(),
-        unmodelled: diagnosis.unmodelled,
+        unmodelled: diagnosis.unmodeled,
         next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
         modules: modules(job, circuit, &diagnosis.modules),
@@ -41,7 +41,7 @@ fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {
         ruled_out_by_number: number(job, &by),
         ruled_out_by: by,
         severity_ohms: cause.severity.map(|s| s.median),
-        grounds: grounds(job, &cause.grounds),
+        grounds: grounds(job, &cause.reasons),
     }
 }
 
@@ -85,7 +85,7 @@ fn module(job: &Job, circuit: &Circuit, verdict: &ModuleVerdict) -> ModuleView {
         likelihood: likelihood(LikelihoodWord::of(verdict.probability)),
         missing: verdict.missing.iter().map(|m| missing(circuit, m)).collect(),
         group: verdict.group.iter().map(|id| cause_name_of(circuit, id)).collect(),
-        grounds: grounds(job, &verdict.grounds),
+        grounds: grounds(job, &verdict.reasons),
         overturned_by: overturns(circuit, &verdict.overturned_by),
     }
 }

@@ -3,12 +3,12 @@
 use super::cause_name_of;
 use super::diagnosis::number;
 use crate::view::{GroundView, OverturnView};
-use ::circuit::{Circuit, Ground, MeasureMode, Overturn, WouldShow};
+use ::circuit::{Circuit, MeasureMode, Overturn, PossibleResult, Reason};
 use ::job::{Job, Weight};
 
 /// Readings that made a verdict.
-pub(crate) fn grounds(job: &Job, grounds: &[Ground]) -> Vec<GroundView> {
-    let view = |ground: &Ground| GroundView {
+pub(crate) fn grounds(job: &Job, grounds: &[Reason]) -> Vec<GroundView> {
+    let view = |ground: &Reason| GroundView {
         record: ground.observation.clone(),
         number: number(job, &ground.observation),
         speaks_for: ground.log_odds >= 0.0,
@@ -28,10 +28,10 @@ pub(crate) fn overturns(circuit: &Circuit, overturns: &[Overturn]) -> Vec<Overtu
 
 fn overturn(circuit: &Circuit, overturn: &Overturn) -> OverturnView {
     let (result, from, to) = match overturn.result {
-        WouldShow::Between { from, to } => ("between", from, to),
-        WouldShow::OverLimit => ("over_limit", None, None),
-        WouldShow::Yes => ("yes", None, None),
-        WouldShow::No => ("no", None, None),
+        PossibleResult::Between { from, to } => ("between", from, to),
+        PossibleResult::OverLimit => ("over_limit", None, None),
+        PossibleResult::Yes => ("yes", None, None),
+        PossibleResult::No => ("no", None, None),
     };
     let test = circuit.tests.iter().find(|test| test.id == overturn.test);
     OverturnView {

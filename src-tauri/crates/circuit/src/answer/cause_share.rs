@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::answer::ground::Ground;
+use crate::answer::reason::Reason;
 use crate::file::fault::FaultMode;
 
 /// Probability of one cause.
@@ -31,8 +31,8 @@ pub struct CauseShare {
     /// Set when it is ruled out.
     pub ruled_out: Option<RuledOut>,
     /// The readings that did most for or against it, strongest first.
-    #[serde(default)]
-    pub grounds: Vec<Ground>,
+    #[serde(default, rename = "grounds")]
+    pub reasons: Vec<Reason>,
 }
 
 /// Severity with its central 90 %.

@@ -12,7 +12,7 @@ use crate::answer::test_or_buy::TestOrBuy;
 use crate::answer::verdict::ModuleVerdict;
 
 /// Stands where a cause's id stands (closed jobs, rivals, what would lead): something this circuit doesn't contain.
-pub const UNMODELLED: &str = "unmodelled";
+pub const UNMODELED: &str = "unmodelled";
 
 /// Name and version of the engine; frozen with every finding. The number after the plus sign grows with every change by
 /// which the same readings may give other probabilities, whatever the program's version is.
@@ -33,7 +33,8 @@ pub struct Diagnosis {
     /// Pairs of faults, only where no single cause fits all readings.
     pub pairs: Vec<PairShare>,
     /// Probability of something this circuit doesn't contain.
-    pub unmodelled: f64,
+    #[serde(rename = "unmodelled")]
+    pub unmodeled: f64,
     /// Groups of cause ids that no test of this circuit can separate (only causes above 0.5 %).
     pub inseparable: Vec<Vec<String>>,
     /// Tests worth doing, best first.

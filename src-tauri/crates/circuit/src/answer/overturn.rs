@@ -12,7 +12,7 @@ pub struct Overturn {
     /// Test that could do it.
     pub test: String,
     /// Result that would do it.
-    pub result: WouldShow,
+    pub result: PossibleResult,
     /// Chance of such a result, 0 to 1.
     pub chance: f64,
     /// Probability of the cause, or the module, after it.
@@ -24,7 +24,7 @@ pub struct Overturn {
 /// A result a test may show.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
-pub enum WouldShow {
+pub enum PossibleResult {
     /// A reading between these (V, ohm, A); absent = no bound on that side.
     Between {
         /// Not below.

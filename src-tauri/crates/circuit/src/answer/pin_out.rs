@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::file::layout::ColourCode;
+use crate::file::layout::ColorCode;
 
 /// A connector whose pins aren't known for certain. Observations then name a pin instead of a point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -20,12 +20,12 @@ pub struct UnknownPins {
     /// Chance that the diagram (the circuit file) gives a pin the wrong function. 1 = the diagram says nothing.
     #[serde(default = "diagram_error")]
     pub diagram_error: f64,
-    /// Chance that a wire's colour isn't the one the diagram gives to its function (faded, repaired, other year).
-    #[serde(default = "colour_error")]
-    pub colour_error: f64,
-    /// Colours seen: pin number → base, then stripe.
-    #[serde(default)]
-    pub colours_seen: BTreeMap<String, Vec<ColourCode>>,
+    /// Chance that a wire's color isn't the one the diagram gives to its function (faded, repaired, other year).
+    #[serde(default = "color_error", rename = "colour_error")]
+    pub color_error: f64,
+    /// Colors seen: pin number → base, then stripe.
+    #[serde(default, rename = "colours_seen")]
+    pub colors_seen: BTreeMap<String, Vec<ColorCode>>,
 }
 
 /// Judgement: one pin in ten of a diagram that isn't for exactly this vehicle.
@@ -34,7 +34,7 @@ const fn diagram_error() -> f64 {
 }
 
 /// Judgement: one wire in ten.
-const fn colour_error() -> f64 {
+const fn color_error() -> f64 {
     0.1
 }
 
@@ -56,8 +56,8 @@ impl UnknownPins {
             connector: connector.to_owned(),
             pins: Vec::new(),
             diagram_error: diagram_error(),
-            colour_error: colour_error(),
-            colours_seen: BTreeMap::new(),
+            color_error: color_error(),
+            colors_seen: BTreeMap::new(),
         }
     }
 }

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::answer::ground::Ground;
 use crate::answer::overturn::Overturn;
+use crate::answer::reason::Reason;
 
 /// May the module be called the cause?
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -21,8 +21,8 @@ pub struct ModuleVerdict {
     /// Cause ids named together with the module because no reading separates them.
     pub group: Vec<String>,
     /// The readings that did most for or against the module, strongest first.
-    #[serde(default)]
-    pub grounds: Vec<Ground>,
+    #[serde(default, rename = "grounds")]
+    pub reasons: Vec<Reason>,
     /// What would overturn this verdict, most useful first.
     #[serde(default)]
     pub overturned_by: Vec<Overturn>,

@@ -1,12 +1,15 @@
 //! The result, put together from a weighed case.
 
-use crate::answer::cause_share::{CauseShare, LikelihoodWord, PairShare, RuledOut, SeverityEstimate};
+use crate::answer::cause_share::{CauseShare, PairShare};
 use crate::answer::diagnosis::{Diagnosis, ENGINE, Expected};
+use crate::answer::doubt::Doubt;
 use crate::answer::next_test::{WithheldCode, WithheldTest};
 use crate::answer::options::Options;
+use crate::answer::verdict::ModuleVerdict;
+use crate::call::cause_shares::CauseShares;
 use crate::call::doubt::doubts_of;
 use crate::call::gate::{Verdicts, at_least};
-use crate::choose::forecast::{Forecast, Outlook, particles_of};
+use crate::choose::forecast::{Forecast, Outlook, Particle, particles_of};
 use crate::choose::next_test::Choice;
 use crate::choose::offer::{Candidate, Done, split};
 use crate::choose::overturn::Overturning;
@@ -14,49 +17,19 @@ use crate::choose::separable::groups;
 use crate::choose::test_or_buy::tests_or_buys;
 use crate::file::component::ComponentKind;
 use crate::file::fault::FaultMode;
+use crate::file::module::Module;
 use crate::file::observation::Observation;
 use crate::predict::model::{Column, Model};
-use crate::predict::modules::{causes_in, module_of};
+use crate::predict::modules::causes_in;
 use crate::predict::reading::Predicted;
-use crate::weigh::grounds::Course;
+use crate::weigh::course::Course;
 use crate::weigh::likelihood::Scale;
-use crate::weigh::pairs::Pair;
+use crate::weigh::pairs::PairsFound;
 use crate::weigh::posterior::{Hypothesis, Posterior};
 use crate::weigh::rows::Rows;
 
-/// Odds must have fallen at least so many times for "ruled out" …
-const FALLEN: f64 = 20.0;
-/// … and the posterior must be below this.
-const GONE: f64 = 0.01;
-/// Pairs below this aren't listed: all that is listed adds up to 1.
-const PAIR_WORTH_NAMING: f64 = 1e-9;
-/// From this probability an open fuse calls for a word of care (judgement).
+/// From this probability an open fuse calls for a word of care (judgment).
 const FUSE_WORTH_NAMING: f64 = 0.2;
-
-/// Pairs of faults with their shares.
-#[derive(Debug, Default)]
-pub(crate) struct PairsFound {
-    named: Vec<PairShare>,
-}
-
-impl PairsFound {
-    /// Gives the pairs their share of the posterior.
-    pub fn of(model: &Model<'_>, pairs: Vec<Pair>, posterior: &mut Posterior) -> Self {
-        let weights: Vec<(f64, f64)> = pairs.iter().map(|pair| (pair.prior, pair.log)).collect();
-        let shares = posterior.make_room(&weights);
-        let name = |cause: &usize| model.causes.get(*cause).map(|cause| cause.id.clone());
-        let mut named: Vec<PairShare> = pairs
-            .iter()
-            .zip(shares)
-            .map(|(pair, probability)| PairShare {
-                causes: pair.causes.iter().filter_map(name).collect(),
-                probability,
-            })
-            .collect();
-        named.sort_by(|left, right| right.probability.total_cmp(&left.probability));
-        Self { named }
-    }
-}
 
 /// A weighed case.
 pub(crate) struct Case<'c, 'a> {
@@ -70,92 +43,132 @@ pub(crate) struct Case<'c, 'a> {
 }
 
 impl Case<'_, '_> {
+    /// Everything the readings say: causes first, then what tells them apart, then the verdicts that rest on both.
     pub fn diagnosis(&self, pairs: PairsFound) -> Diagnosis {
-        let (model, posterior, options) = (self.model, self.posterior, self.options);
-        let circuit = model.circuit();
-        let mut pairs = pairs.named;
-        let particles = particles_of(posterior);
-        let scale = Scale::new(&model.meters, options);
-        let outlook = Outlook { model, rows: self.rows, scale, belief: posterior.belief() };
-        let (offered, withheld_tests) = split(model, self.tests, self.done, options);
-        let forecast = |candidate: &Candidate<'_>| {
-            let column = candidate.column?;
-            Some(Forecast::of(&outlook, column, candidate.test, &particles))
-        };
-        let forecasts: Vec<Option<Forecast>> = self.tests.iter().map(forecast).collect();
-        let with = |wanted: &dyn Fn(&Candidate<'_>) -> bool| -> Vec<&Forecast> {
-            let all = self.tests.iter().zip(&forecasts).filter(|(candidate, _)| wanted(candidate));
-            all.filter_map(|(_, forecast)| forecast.as_ref()).collect()
-        };
-        let reachable = |candidate: &Candidate<'_>| !options.cannot_reach.contains(&candidate.test.id);
+        let particles = particles_of(self.posterior);
+        let shares = self.posterior.shares(self.model.causes.len());
+        let forecasts = self.forecasts(&particles);
+        let (offered, withheld_tests) = split(self.model, self.tests, self.done, self.options);
         let playable = self.playable(&forecasts, &offered, &withheld_tests);
-        let choice = Choice::new(model, playable, posterior, &particles, options);
-        let shares = posterior.shares(model.causes.len());
-        let name = |cause: &usize| model.causes.get(*cause).map(|cause| cause.id.clone());
-        let inseparable: Vec<Vec<String>> = groups(&with(&reachable), &particles, &shares)
-            .iter()
-            .map(|group| group.iter().filter_map(name).collect())
-            .collect();
-        let causes = self.cause_shares(&shares);
-        let doubts = doubts_of(posterior, &self.rows.rows, self.observations);
-        let overturning = Overturning {
-            model,
-            scale,
-            tests: self.tests,
-            forecasts: &forecasts,
-            particles: &particles,
-            weights: &choice.weights,
-            cannot_reach: &options.cannot_reach,
-            call_from: at_least(options),
-        };
-        let verdicts = Verdicts {
-            model,
-            tests: self.tests,
-            done: self.done,
-            causes: &causes,
-            pairs: &pairs,
-            unmodelled: posterior.unmodelled,
-            inseparable: &inseparable,
-            doubts: &doubts,
-            options,
-        };
-        let modules = circuit
-            .modules
-            .iter()
-            .map(|module| {
-                let mut verdict = verdicts.verdict(module);
-                let inside = |hypothesis: &&Hypothesis| {
-                    module_of(model, hypothesis.cause).as_deref() == Some(&*module.id)
-                };
-                let own: Vec<&Hypothesis> = posterior.hypotheses.iter().filter(inside).collect();
-                verdict.grounds = Course::of(posterior, &own).grounds(&self.rows.rows, self.observations);
-                verdict.overturned_by = overturning.of_module(module, &causes_in(model, module));
-                verdict
-            })
-            .collect();
-        let next = choice.best(options.next_tests);
-        let test_or_buy = tests_or_buys(&choice, &particles, options);
-        let overturned_by = overturning.of_leading(&shares);
-        let open_fuses = self.open_fuses(&causes);
-        pairs.retain(|pair| pair.probability >= PAIR_WORTH_NAMING);
+        let choice = Choice::new(self.model, playable, self.posterior, &particles, self.options);
+        let overturning = self.overturning(&forecasts, &particles, &choice.weights);
+        let causes = self.cause_shares().of(&shares);
+        let inseparable = self.inseparable(&forecasts, &particles, &shares);
+        let doubts = doubts_of(self.posterior, &self.rows.rows, self.observations);
+        let verdicts = self.verdicts(&causes, pairs.all(), &inseparable, &doubts);
+        let modules = self.modules(&verdicts, &overturning);
+        let circuit = self.model.circuit();
         Diagnosis {
             engine: ENGINE.to_owned(),
             circuit: circuit.id.clone(),
             circuit_version: circuit.version,
-            unmodelled: posterior.unmodelled,
-            causes,
-            pairs,
-            inseparable,
-            next,
+            pairs: pairs.worth_naming(),
+            unmodeled: self.posterior.unmodeled,
+            next: choice.best(self.options.next_tests),
             withheld_tests,
             modules,
-            doubts,
             expected: self.expected(),
-            open_fuses,
-            overturned_by,
+            open_fuses: self.open_fuses(&causes),
+            overturned_by: overturning.of_leading(&shares),
             pin_outs: Vec::new(),
-            test_or_buy,
+            test_or_buy: tests_or_buys(&choice, &particles, self.options),
+            causes,
+            inseparable,
+            doubts,
         }
+    }
+
+    fn scale(&self) -> Scale<'_> {
+        Scale::new(&self.model.meters, self.options)
+    }
+
+    /// What each test would show; nothing where the meter has no such mode.
+    fn forecasts(&self, particles: &[Particle]) -> Vec<Option<Forecast>> {
+        let belief = self.posterior.belief();
+        let outlook = Outlook { model: self.model, rows: self.rows, scale: self.scale(), belief };
+        let forecast = |candidate: &Candidate<'_>| {
+            let column = candidate.column?;
+            Some(Forecast::of(&outlook, column, candidate.test, particles))
+        };
+        self.tests.iter().map(forecast).collect()
+    }
+
+    /// Groups of cause ids that no test within reach tells apart.
+    fn inseparable(
+        &self,
+        forecasts: &[Option<Forecast>],
+        particles: &[Particle],
+        shares: &[f64],
+    ) -> Vec<Vec<String>> {
+        let reachable = |candidate: &Candidate<'_>| !self.options.cannot_reach.contains(&candidate.test.id);
+        let tests = self.tests.iter().zip(forecasts).filter(|(candidate, _)| reachable(candidate));
+        let within_reach: Vec<&Forecast> = tests.filter_map(|(_, forecast)| forecast.as_ref()).collect();
+        let name = |cause: &usize| self.model.causes.get(*cause).map(|cause| cause.id.clone());
+        groups(&within_reach, particles, shares)
+            .iter()
+            .map(|group| group.iter().filter_map(name).collect())
+            .collect()
+    }
+
+    fn overturning<'o>(
+        &'o self,
+        forecasts: &'o [Option<Forecast>],
+        particles: &'o [Particle],
+        weights: &'o [f64],
+    ) -> Overturning<'o, 'o> {
+        Overturning {
+            model: self.model,
+            scale: self.scale(),
+            tests: self.tests,
+            forecasts,
+            particles,
+            weights,
+            cannot_reach: &self.options.cannot_reach,
+            call_from: at_least(self.options),
+        }
+    }
+
+    fn cause_shares(&self) -> CauseShares<'_, '_> {
+        CauseShares {
+            model: self.model,
+            posterior: self.posterior,
+            rows: &self.rows.rows,
+            observations: self.observations,
+        }
+    }
+
+    fn verdicts<'v>(
+        &'v self,
+        causes: &'v [CauseShare],
+        pairs: &'v [PairShare],
+        inseparable: &'v [Vec<String>],
+        doubts: &'v [Doubt],
+    ) -> Verdicts<'v, 'v> {
+        Verdicts {
+            model: self.model,
+            tests: self.tests,
+            done: self.done,
+            causes,
+            pairs,
+            unmodeled: self.posterior.unmodeled,
+            inseparable,
+            doubts,
+            options: self.options,
+        }
+    }
+
+    /// A verdict for each module, with what it rests on and what would overturn it.
+    fn modules(&self, verdicts: &Verdicts<'_, '_>, overturning: &Overturning<'_, '_>) -> Vec<ModuleVerdict> {
+        let judged = |module: &Module| {
+            let mut verdict = verdicts.verdict(module);
+            let causes = causes_in(self.model, module);
+            let inside = |hypothesis: &&Hypothesis| causes.contains(&hypothesis.cause);
+            let own: Vec<&Hypothesis> = self.posterior.hypotheses.iter().filter(inside).collect();
+            verdict.reasons = Course::of(self.posterior, &own).reasons(&self.rows.rows, self.observations);
+            verdict.overturned_by = overturning.of_module(module, &causes);
+            verdict
+        };
+        self.model.circuit().modules.iter().map(judged).collect()
     }
 
     /// Tests offered now, then those that wait for others.
@@ -177,40 +190,6 @@ impl Case<'_, '_> {
         playable
     }
 
-    fn cause_shares(&self, shares: &[f64]) -> Vec<CauseShare> {
-        let model = self.model;
-        let mut causes: Vec<CauseShare> = model
-            .causes
-            .iter()
-            .enumerate()
-            .filter_map(|(number, cause)| {
-                let part = model.wiring.parts.get(cause.part)?.component;
-                let of_cause = |hypothesis: &&Hypothesis| hypothesis.cause == number;
-                let own: Vec<&Hypothesis> = self.posterior.hypotheses.iter().filter(of_cause).collect();
-                let probability = *shares.get(number)?;
-                let fading = own.iter().filter(|hypothesis| hypothesis.comes_and_goes);
-                let course = Course::of(self.posterior, &own);
-                Some(CauseShare {
-                    id: cause.id.clone(),
-                    component: part.id.clone(),
-                    mode: cause.spec.mode,
-                    probability,
-                    comes_and_goes: fading.map(|hypothesis| hypothesis.posterior).sum(),
-                    prior: own.iter().map(|hypothesis| hypothesis.prior).sum(),
-                    word: LikelihoodWord::of(probability),
-                    severity: cause.has_range().then(|| severity(&own, cause)).flatten(),
-                    module: module_of(model, number),
-                    ruled_out: self.ruled_out(&own, probability, &course),
-                    grounds: course.grounds(&self.rows.rows, self.observations),
-                })
-            })
-            .collect();
-        causes.sort_by(|left, right| {
-            right.probability.total_cmp(&left.probability).then(left.id.cmp(&right.id))
-        });
-        causes
-    }
-
     fn open_fuses(&self, causes: &[CauseShare]) -> Vec<String> {
         let parts = &self.model.circuit().components;
         let is_fuse = |id: &str| {
@@ -222,18 +201,6 @@ impl Case<'_, '_> {
                 && is_fuse(&cause.component)
         };
         causes.iter().filter(may_be_open).map(|cause| cause.component.clone()).collect()
-    }
-
-    /// Odds fallen 20-fold and under 1 %, and no severity left that fits every reading; with the reading that did most.
-    fn ruled_out(&self, own: &[&Hypothesis], probability: f64, course: &Course) -> Option<RuledOut> {
-        let prior: f64 = own.iter().map(|hypothesis| hypothesis.prior).sum();
-        let odds = |share: f64| share / (1.0 - share).max(f64::MIN_POSITIVE);
-        let factor = odds(prior) / odds(probability).max(1e-300);
-        if probability >= GONE || factor < FALLEN || own.iter().any(|hypothesis| hypothesis.fits_all()) {
-            return None;
-        }
-        let place = course.largest_drop(&self.rows.rows)?;
-        Some(RuledOut { by: self.observations.get(place)?.id.clone(), factor })
     }
 
     fn expected(&self) -> Vec<Expected> {
@@ -261,32 +228,4 @@ impl Case<'_, '_> {
             })
             .collect()
     }
-}
-
-fn severity(own: &[&Hypothesis], cause: &crate::predict::cause::Cause) -> Option<SeverityEstimate> {
-    let mut nodes: Vec<(f64, f64)> = own
-        .iter()
-        .flat_map(|hypothesis| {
-            hypothesis.nodes.iter().map(|node| (node.u, hypothesis.posterior * node.share))
-        })
-        .collect();
-    nodes.sort_by(|left, right| left.0.total_cmp(&right.0));
-    let total: f64 = nodes.iter().map(|(_, weight)| weight).sum();
-    let at = |share: f64| quantile(&nodes, share * total).map(|u| cause.severity(u));
-    Some(SeverityEstimate { low: at(0.05)?, median: at(0.5)?, high: at(0.95)? })
-}
-
-/// Where so much of the weight lies below: half of a point's weight lies on each side of it, and between two points it
-/// grows evenly.
-fn quantile(nodes: &[(f64, f64)], wanted: f64) -> Option<f64> {
-    let (mut place, mut below, mut passed) = (nodes.first()?.0, 0.0, 0.0);
-    for (u, weight) in nodes {
-        let here = passed + weight / 2.0;
-        if here >= wanted && here > below {
-            return Some(place + (u - place) * ((wanted - below) / (here - below)));
-        }
-        passed += weight;
-        (place, below) = (*u, here);
-    }
-    Some(place)
 }

@@ -82,30 +82,3 @@ fn doubt(posterior: &Posterior, code: DoubtCode, rows: &[(usize, &str)]) -> Doub
         repeat: repeat.map(|(_, id)| (*id).to_owned()),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::answer::options::Options;
-    use crate::call::engine::diagnose;
-    use crate::file::meter::Meter;
-    use crate::file::observation::ObservedValue;
-
-    /// Readings that contradict each other are named, however many others were taken before them.
-    #[test]
-    fn a_contradiction_after_many_readings_is_named() {
-        let circuit = crate::library::find("relay_high_side").unwrap();
-        let test = |id: &str| circuit.tests.iter().find(|test| test.id == id).unwrap();
-        let (before, again) = (test("relay_feed_open"), test("control_loaded"));
-        let feed =
-            (0..140).map(|i| Observation::at(before, format!("feed {i}"), ObservedValue::Number(12.5), i));
-        let pair = [("low", 3.0, 140), ("high", 12.3, 141)];
-        let pair = pair.map(|(id, volts, placement)| {
-            Observation::at(again, id.to_owned(), ObservedValue::Number(volts), placement)
-        });
-        let seen: Vec<Observation> = feed.chain(pair).collect();
-        let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
-        let named = |doubt: &Doubt| doubt.observations == ["low", "high"];
-        assert!(found.doubts.iter().any(named), "{:?}", found.doubts);
-    }
-}

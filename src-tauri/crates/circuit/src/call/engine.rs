@@ -2,7 +2,7 @@
 
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
-use crate::call::case::{Case, PairsFound};
+use crate::call::case::Case;
 use crate::choose::forecast::NEGLIGIBLE;
 use crate::choose::offer::{Candidate, Done};
 use crate::error::CircuitError;
@@ -10,7 +10,7 @@ use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::Observation;
 use crate::predict::model::Model;
-use crate::weigh::pairs::pairs_of;
+use crate::weigh::pairs::{PairsFound, pairs_of};
 use crate::weigh::pin_out::{assigned, ways};
 use crate::weigh::posterior::Posterior;
 use crate::weigh::rows::Rows;
@@ -111,11 +111,11 @@ struct Weighed<'a> {
 
 impl Weighed<'_> {
     /// Probabilities over all ways the pins may be assigned.
-    fn take(&mut self, (hypotheses, unmodelled): (Vec<f64>, f64)) {
+    fn take(&mut self, (hypotheses, unmodeled): (Vec<f64>, f64)) {
         for (hypothesis, posterior) in self.posterior.hypotheses.iter_mut().zip(hypotheses) {
             hypothesis.posterior = posterior;
         }
-        self.posterior.unmodelled = unmodelled;
+        self.posterior.unmodeled = unmodeled;
     }
 
     fn diagnosis(
@@ -151,15 +151,15 @@ impl Weighed<'_> {
 }
 
 fn blend<'p>(weighed: impl Iterator<Item = (&'p Posterior, &'p f64)>) -> (Vec<f64>, f64) {
-    let (mut hypotheses, mut unmodelled) = (Vec::new(), 0.0);
+    let (mut hypotheses, mut unmodeled) = (Vec::new(), 0.0);
     for (posterior, share) in weighed {
         hypotheses.resize(posterior.hypotheses.len(), 0.0);
         for (all, hypothesis) in hypotheses.iter_mut().zip(&posterior.hypotheses) {
             *all += share * hypothesis.posterior;
         }
-        unmodelled += share * posterior.unmodelled;
+        unmodeled += share * posterior.unmodeled;
     }
-    (hypotheses, unmodelled)
+    (hypotheses, unmodeled)
 }
 
 /// What the observations, in order of time, say about the circuit: as an [`Engine`] asked once, which needs to solve

@@ -1,7 +1,7 @@
 //! May a module be called the cause? Only when nothing on the list is missing.
 
 use crate::answer::cause_share::{CauseShare, PairShare};
-use crate::answer::diagnosis::UNMODELLED;
+use crate::answer::diagnosis::UNMODELED;
 use crate::answer::doubt::Doubt;
 use crate::answer::options::Options;
 use crate::answer::verdict::{Missing, MissingCode, ModuleVerdict};
@@ -48,7 +48,7 @@ pub(crate) struct Verdicts<'c, 'a> {
     pub done: &'c [Done<'c>],
     pub causes: &'c [CauseShare],
     pub pairs: &'c [PairShare],
-    pub unmodelled: f64,
+    pub unmodeled: f64,
     pub inseparable: &'c [Vec<String>],
     pub doubts: &'c [Doubt],
     pub options: &'c Options,
@@ -60,7 +60,7 @@ impl Verdicts<'_, '_> {
         let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
         let group = self.group(module);
         let mut missing = Vec::new();
-        missing.extend(module.evidence.iter().filter_map(|need| self.lacking(need)));
+        missing.extend(module.evidence.iter().filter_map(|need| self.missing_evidence(need)));
         missing.extend(self.connector(module));
         missing.sort_by_key(|missing| turn(missing.code));
         if !reaches(probability, at_least(self.options)) {
@@ -82,7 +82,7 @@ impl Verdicts<'_, '_> {
             probability,
             missing,
             group,
-            grounds: Vec::new(),
+            reasons: Vec::new(),
             overturned_by: Vec::new(),
         }
     }
@@ -106,7 +106,7 @@ impl Verdicts<'_, '_> {
         is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
     }
 
-    fn lacking(&self, need: &EvidenceNeed) -> Option<Missing> {
+    fn missing_evidence(&self, need: &EvidenceNeed) -> Option<Missing> {
         // With the module unplugged nobody sees the complaint: only what was read while it was gone doesn't count.
         let counts = |complaint| match need.code {
             EvidenceCode::Harness => complaint != Present::No,
@@ -209,8 +209,8 @@ impl Verdicts<'_, '_> {
             .iter()
             .filter(|pair| exceeds(pair.probability, most) && !pair.causes.iter().any(inside));
         let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
-        let unmodelled = exceeds(self.unmodelled, most).then(|| rival(UNMODELLED.to_owned()));
-        singles.chain(pairs).chain(unmodelled).collect()
+        let unmodeled = exceeds(self.unmodeled, most).then(|| rival(UNMODELED.to_owned()));
+        singles.chain(pairs).chain(unmodeled).collect()
     }
 
     fn group(&self, module: &Module) -> Vec<String> {
@@ -234,69 +234,6 @@ impl Verdicts<'_, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::answer::diagnosis::Diagnosis;
-    use crate::call::engine::diagnose;
-    use crate::file::layout::Circuit;
-    use crate::file::meter::Meter;
-    use crate::file::observation::{Observation, ObservedValue};
-
-    /// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.
-    fn changed(change: impl FnOnce(&mut Module)) -> Circuit {
-        let mut circuit = crate::library::find("relay_high_side").unwrap();
-        change(&mut circuit.modules[0]);
-        circuit
-    }
-
-    fn good(circuit: &Circuit, test: &str) -> Observation {
-        let test = circuit.tests.iter().find(|known| known.id == test).unwrap();
-        let value = test
-            .limits
-            .as_ref()
-            .map_or(ObservedValue::Yes, |limits| ObservedValue::Number(limits.min.or(limits.max).unwrap()));
-        Observation {
-            id: test.id.clone(),
-            test: Some(test.id.clone()),
-            mode: test.mode,
-            red: test.red.clone(),
-            black: test.black.clone(),
-            value,
-            state: test.state.clone(),
-            load: test.load.clone(),
-            complaint: Present::Yes,
-            ..Observation::default()
-        }
-    }
-
-    fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
-        let found: Diagnosis = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
-        assert!(!found.modules[0].may_be_called);
-        found.modules[0].missing.iter().map(|missing| missing.code).collect()
-    }
-
-    #[test]
-    fn an_inspection_the_circuit_does_not_have_is_missing() {
-        let circuit = changed(|module| "no_such_test".clone_into(&mut module.inspection));
-        assert!(missing(&circuit, &[]).contains(&MissingCode::ConnectorNotInspected));
-    }
-
-    #[test]
-    fn evidence_that_asks_for_no_look_is_missing_until_one_is_taken() {
-        let circuit = changed(|module| {
-            let supply = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Supply);
-            supply.unwrap().looks = 0;
-        });
-        assert!(missing(&circuit, &[]).contains(&MissingCode::SupplyNotObserved));
-    }
-
-    #[test]
-    fn a_test_listed_twice_is_one_look() {
-        let circuit = changed(|module| {
-            let input = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Input).unwrap();
-            input.tests = vec!["module_input".to_owned(); 2];
-        });
-        let seen = [good(&circuit, "module_input")];
-        assert!(missing(&circuit, &seen).contains(&MissingCode::InputNotObserved));
-    }
 
     #[test]
     fn what_is_no_number_is_below_every_least_and_above_every_most() {

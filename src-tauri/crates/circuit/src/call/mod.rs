@@ -1,4 +1,7 @@
+//! The diagnosis: everything put together, and the gate before a module may be called the cause.
+
 pub(crate) mod case;
+pub(crate) mod cause_shares;
 pub(crate) mod doubt;
 pub(crate) mod engine;
 pub(crate) mod gate;

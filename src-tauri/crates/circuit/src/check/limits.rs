@@ -29,6 +29,9 @@ pub const MAX_NAME: usize = 64;
 pub const MAX_PHRASE: usize = 600;
 
 /// Reads JSON after its size and depth were looked at.
+///
+/// # Errors
+/// Too large, nested too deeply, or not of this shape: one problem, with its line where there is one.
 pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T, Problem> {
     of_text(text)?;
     serde_json::from_str(text).map_err(|error| {

@@ -68,7 +68,7 @@ impl<'a> Names<'a> {
             let place = format!("variables/{}", variable.id);
             self.state(&place, &State::from([(variable.id.clone(), variable.default.clone())]), problems);
         }
-        if !(circuit.unmodelled_odds > 0.0 && circuit.unmodelled_odds.is_finite()) {
+        if !(circuit.unmodeled_odds > 0.0 && circuit.unmodeled_odds.is_finite()) {
             let remedy = "Write odds above zero, on the scale of the faults' odds";
             problems.push(Problem::new(ProblemCode::Number, "unmodelled_odds", "not above zero", remedy));
         }

@@ -9,7 +9,7 @@ use crate::file::component::ComponentKind;
 use crate::file::layout::Circuit;
 use crate::file::module::{EvidenceNeed, Module};
 use crate::file::observation::MeasureMode;
-use crate::file::procedure::{Happening, Required, Test};
+use crate::file::procedure::{Behavior, Required, Test};
 
 pub(super) fn check(circuit: &Circuit, names: &Names<'_>, problems: &mut Vec<Problem>) {
     for test in &circuit.tests {
@@ -42,7 +42,7 @@ fn leads(circuit: &Circuit, test: &Test, place: &str, names: &Names<'_>, problem
             if !chances.iter().all(|chance| (0.001..=0.5).contains(chance)) {
                 contradiction("miss or false_alarm out of range", "Write chances between 0.001 and 0.5");
             }
-            happening(place, &question.happening, names, problems);
+            happening(place, &question.behavior, names, problems);
         }
         (MeasureMode::Look | MeasureMode::YesNo, ..) => {
             contradiction(
@@ -141,14 +141,14 @@ fn requirements(circuit: &Circuit, test: &Test, place: &str, problems: &mut Vec<
     }
 }
 
-fn happening(place: &str, happening: &Happening, names: &Names<'_>, problems: &mut Vec<Problem>) {
+fn happening(place: &str, happening: &Behavior, names: &Names<'_>, problems: &mut Vec<Problem>) {
     match happening {
-        Happening::CoilPullsIn { coil } => names.part(place, coil, problems),
-        Happening::PartWorks { component, .. } | Happening::CarriesMoreThan { component, .. } => {
+        Behavior::CoilPullsIn { coil } => names.part(place, coil, problems),
+        Behavior::PartWorks { component, .. } | Behavior::CarriesMoreThan { component, .. } => {
             names.part(place, component, problems);
         }
-        Happening::ModuleSees { needs } => needs_are_sound(place, needs, names, problems),
-        Happening::DamageSeen { components } => {
+        Behavior::ModuleSees { needs } => needs_are_sound(place, needs, names, problems),
+        Behavior::DamageSeen { components } => {
             components.iter().for_each(|component| names.part(place, component, problems));
         }
     }

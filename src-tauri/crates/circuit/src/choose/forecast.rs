@@ -1,6 +1,6 @@
 //! What each test would show under each surviving hypothesis, and how much that tells.
 
-use crate::answer::overturn::WouldShow;
+use crate::answer::overturn::PossibleResult;
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::{Question, Test};
 use crate::predict::model::Model;
@@ -29,7 +29,7 @@ pub(crate) struct Particle {
     pub weight: f64,
 }
 
-/// Particles of a posterior; the last entry of a weight list stands for the unmodelled.
+/// Particles of a posterior; the last entry of a weight list stands for the unmodeled.
 pub(crate) fn particles_of(posterior: &Posterior) -> Vec<Particle> {
     let mut particles: Vec<Particle> = Vec::new();
     // Steady and coming-and-going variants of a cause follow each other and look the same while the fault shows.
@@ -124,15 +124,15 @@ struct Draft {
 pub(crate) struct Active {
     entries: Vec<(usize, usize, f64)>,
     groups: usize,
-    unmodelled: f64,
+    unmodeled: f64,
     pub shares: Vec<f64>,
 }
 
 impl Active {
-    /// `weights` has one entry per particle and a last one for the unmodelled; `labels` names their groups.
+    /// `weights` has one entry per particle and a last one for the unmodeled; `labels` names their groups.
     pub fn of(weights: &[f64], labels: &[usize]) -> Self {
         let total: f64 = weights.iter().sum();
-        let (unmodelled, particles) =
+        let (unmodeled, particles) =
             weights.split_last().map_or((0.0, weights), |(last, rest)| (*last, rest));
         let counts = particles.iter().enumerate().filter(|(_, weight)| **weight > COUNTS * total);
         let mut known: Vec<usize> = Vec::new();
@@ -148,8 +148,8 @@ impl Active {
             add(&mut shares, group, *weight);
             entries.push((i, group, *weight));
         }
-        shares.push(unmodelled);
-        Self { entries, groups: shares.len(), unmodelled, shares }
+        shares.push(unmodeled);
+        Self { entries, groups: shares.len(), unmodeled, shares }
     }
 }
 
@@ -183,23 +183,26 @@ impl Forecast {
     }
 
     /// What an outcome bin stands for.
-    pub fn shows(&self, scale: Scale<'_>, bin: usize, question: bool) -> Option<WouldShow> {
+    pub fn shows(&self, scale: Scale<'_>, bin: usize, question: bool) -> Option<PossibleResult> {
         let name = *self.names.get(bin)?;
         if question {
-            return Some(if name == 1 { WouldShow::Yes } else { WouldShow::No });
+            return Some(if name == 1 { PossibleResult::Yes } else { PossibleResult::No });
         }
         match name {
-            OVER_LIMIT => Some(WouldShow::OverLimit),
+            OVER_LIMIT => Some(PossibleResult::OverLimit),
             ANYTHING => None,
             // A reading is shared between the bins beside it: a bin stands for half a bin to each side.
             place => {
                 let at = |place: f64| Some(reading_at(scale, self.mode, place));
-                Some(WouldShow::Between { from: at(as_place(place) - 0.5), to: at(as_place(place) + 0.5) })
+                Some(PossibleResult::Between {
+                    from: at(as_place(place) - 0.5),
+                    to: at(as_place(place) + 0.5),
+                })
             }
         }
     }
 
-    /// Expected information in bits about the group. A mis-probe tells nothing; the unmodelled shows anything.
+    /// Expected information in bits about the group. A mis-probe tells nothing; the unmodeled shows anything.
     pub fn gain(&self, active: &Active, mis_probe: f64) -> f64 {
         let mut table = vec![0.0; active.groups * self.bins];
         for (particle, group, weight) in &active.entries {
@@ -207,7 +210,7 @@ impl Forecast {
                 add(&mut table, group * self.bins + bin, weight * chance);
             }
         }
-        let chance = active.unmodelled / count(self.bins);
+        let chance = active.unmodeled / count(self.bins);
         table.iter_mut().rev().take(self.bins).for_each(|cell| *cell += chance);
         let total: f64 = active.shares.iter().sum();
         if total <= 0.0 || self.bins == 0 {
@@ -258,10 +261,10 @@ impl Forecast {
                 }
             }
         }
-        let unmodelled = weights.get(self.ends.len()).copied().unwrap_or(0.0) / count(self.bins);
+        let unmodeled = weights.get(self.ends.len()).copied().unwrap_or(0.0) / count(self.bins);
         for (total, after) in &mut all {
-            *total += unmodelled;
-            add(after, self.ends.len(), unmodelled);
+            *total += unmodeled;
+            add(after, self.ends.len(), unmodeled);
         }
         all
     }

@@ -1,3 +1,5 @@
+//! Which test is worth doing next, and which may be offered at all.
+
 pub(crate) mod forecast;
 pub(crate) mod next_test;
 pub(crate) mod offer;

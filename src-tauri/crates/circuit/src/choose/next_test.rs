@@ -4,7 +4,7 @@ use crate::answer::next_test::NextTest;
 use crate::answer::options::Options;
 use crate::choose::forecast::{Active, Forecast, Particle};
 use crate::choose::offer::Candidate;
-use crate::choose::rollout::Playing;
+use crate::choose::rollout::Rollout;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
 use crate::weigh::posterior::Posterior;
@@ -22,9 +22,9 @@ pub(crate) struct Choice<'c, 'a, 't> {
     /// Those offered now, then those that wait for others.
     tests: Vec<(&'c Candidate<'t>, &'c Forecast, bool)>,
     pub weights: Vec<f64>,
-    /// A group per part that is still in play; the last stands for the unmodelled.
+    /// A group per part that is still in play; the last stands for the unmodeled.
     labels: Vec<usize>,
-    playing: Playing,
+    rollout: Rollout,
     mis_probe: f64,
     cents_per_minute: Option<f64>,
 }
@@ -47,11 +47,11 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
         known.dedup();
         let label = |particle: &Particle| known.binary_search(&part(particle)).unwrap_or(0);
         let weights: Vec<f64> =
-            particles.iter().map(|particle| particle.weight).chain([posterior.unmodelled]).collect();
+            particles.iter().map(|particle| particle.weight).chain([posterior.unmodeled]).collect();
         let labels: Vec<usize> = particles.iter().map(label).chain([known.len()]).collect();
         Self {
             model,
-            playing: Playing::new(&tests, &weights, &labels),
+            rollout: Rollout::new(&tests, &weights, &labels),
             tests,
             weights,
             labels,
@@ -63,7 +63,7 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
     /// Best tests first.
     pub fn best(&self, how_many: usize) -> Vec<NextTest> {
         let active = Active::of(&self.weights, &self.labels);
-        let worth = self.playing.worth_trying();
+        let worth = self.rollout.worth_trying();
         let mut tests: Vec<NextTest> = self
             .tests
             .iter()
@@ -72,7 +72,7 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             .filter_map(|(i, (candidate, forecast, _))| {
                 let bits = forecast.gain(&active, self.mis_probe);
                 // Tests that were not played to the end come after those that were.
-                let minutes = worth.contains(&i).then(|| self.playing.minutes_with(i));
+                let minutes = worth.contains(&i).then(|| self.rollout.minutes_with(i));
                 (bits > NOTHING).then(|| self.next_test(candidate, bits, minutes))
             })
             .collect();
@@ -91,7 +91,7 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
             _ => None,
         };
         let expected_minutes =
-            minutes.unwrap_or_else(|| candidate.test.minutes + self.playing.minutes_left());
+            minutes.unwrap_or_else(|| candidate.test.minutes + self.rollout.minutes_left());
         NextTest {
             test: candidate.test.id.clone(),
             gain_bits: bits,
@@ -105,25 +105,25 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
     }
 
     /// The best few tests, each with its minutes and what every outcome leaves.
-    pub fn leading_steps(&self) -> Vec<Tried> {
+    pub fn leading_steps(&self) -> Vec<TriedTest> {
         let step = |i: &usize| {
             let (candidate, forecast, _) = self.tests.get(*i).filter(|(.., offered)| *offered)?;
             let mut outcomes = forecast.outcomes(&self.weights);
             outcomes.sort_by(|left, right| right.0.total_cmp(&left.0));
             outcomes.truncate(OUTCOMES);
-            Some(Tried { test: candidate.test.id.clone(), minutes: candidate.test.minutes, outcomes })
+            Some(TriedTest { test: candidate.test.id.clone(), minutes: candidate.test.minutes, outcomes })
         };
-        self.playing.worth_trying().iter().take(LOOKED_INTO).filter_map(step).collect()
+        self.rollout.worth_trying().iter().take(LOOKED_INTO).filter_map(step).collect()
     }
 
     /// Minutes until it is decided, with these weights of the particles.
     pub fn minutes_left(&self, weights: &[f64]) -> f64 {
-        self.playing.with_weights(weights).minutes_left()
+        self.rollout.with_weights(weights).minutes_left()
     }
 }
 
 /// A test as if it were done.
-pub(crate) struct Tried {
+pub(crate) struct TriedTest {
     pub test: String,
     pub minutes: f64,
     /// Chance of each outcome with the weights it leaves, most probable first.

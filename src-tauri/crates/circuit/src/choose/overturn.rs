@@ -1,7 +1,7 @@
 //! What would change the engine's mind: a test, and the result of it that would overturn a verdict.
 
-use crate::answer::diagnosis::UNMODELLED;
-use crate::answer::overturn::{Overturn, WouldShow};
+use crate::answer::diagnosis::UNMODELED;
+use crate::answer::overturn::{Overturn, PossibleResult};
 use crate::choose::forecast::{Forecast, Particle};
 use crate::choose::offer::Candidate;
 use crate::file::module::Module;
@@ -91,7 +91,7 @@ impl Overturning<'_, '_> {
         overturns: &dyn Fn(&After) -> bool,
     ) -> Vec<Overturn> {
         let question = candidate.test.question.is_some();
-        let mut found: Vec<(Overturn, WouldShow)> = Vec::new();
+        let mut found: Vec<(Overturn, PossibleResult)> = Vec::new();
         let outcomes = forecast.outcomes(self.weights).into_iter().enumerate();
         for (bin, (chance, weights)) in outcomes.filter(|(_, (chance, _))| *chance >= RARE / 4.0) {
             let after = self.after(chance, &weights, inside);
@@ -114,13 +114,13 @@ impl Overturning<'_, '_> {
             by_cause.iter_mut().skip(particle.cause).take(1).for_each(|share| *share += weight / total);
         }
         let best = by_cause.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1));
-        let unmodelled = weights.last().copied().unwrap_or(0.0) / total;
-        let leading = best.filter(|(_, share)| **share >= unmodelled);
+        let unmodeled = weights.last().copied().unwrap_or(0.0) / total;
+        let leading = best.filter(|(_, share)| **share >= unmodeled);
         let leading = leading.and_then(|(number, _)| self.model.causes.get(number));
         After {
             chance,
             probability: self.share_of(inside, weights),
-            leading: leading.map_or_else(|| UNMODELLED.to_owned(), |cause| cause.id.clone()),
+            leading: leading.map_or_else(|| UNMODELED.to_owned(), |cause| cause.id.clone()),
         }
     }
 
@@ -131,10 +131,10 @@ impl Overturning<'_, '_> {
     }
 }
 
-/// Neighbouring bins with the same consequence become one range; rare ones are left out.
-fn join(mut found: Vec<(Overturn, WouldShow)>) -> Vec<Overturn> {
-    let start = |result: &WouldShow| match result {
-        WouldShow::Between { from, .. } => from.unwrap_or(f64::NEG_INFINITY),
+/// Neighboring bins with the same consequence become one range; rare ones are left out.
+fn join(mut found: Vec<(Overturn, PossibleResult)>) -> Vec<Overturn> {
+    let start = |result: &PossibleResult| match result {
+        PossibleResult::Between { from, .. } => from.unwrap_or(f64::NEG_INFINITY),
         _ => f64::INFINITY,
     };
     found.sort_by(|left, right| start(&left.1).total_cmp(&start(&right.1)));
@@ -143,14 +143,14 @@ fn join(mut found: Vec<(Overturn, WouldShow)>) -> Vec<Overturn> {
         let ends = joined.last().map(|last| (last.result, last.leading_after == next.leading_after));
         match (ends, next.result) {
             (
-                Some((WouldShow::Between { from, to: Some(end) }, true)),
-                WouldShow::Between { from: Some(begin), to },
+                Some((PossibleResult::Between { from, to: Some(end) }, true)),
+                PossibleResult::Between { from: Some(begin), to },
             ) if (begin - end).abs() < 1e-9 + 1e-6 * begin.abs() => {
                 if let Some(last) = joined.last_mut() {
                     let chance = last.chance + next.chance;
                     let weighed = last.probability_after * last.chance + next.probability_after * next.chance;
                     last.probability_after = weighed / chance;
-                    (last.chance, last.result) = (chance, WouldShow::Between { from, to });
+                    (last.chance, last.result) = (chance, PossibleResult::Between { from, to });
                 }
             }
             _ => joined.push(next),

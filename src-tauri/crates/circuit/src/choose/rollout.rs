@@ -37,7 +37,7 @@ struct Move {
 
 /// Players and tests.
 #[derive(Debug, Clone)]
-pub(crate) struct Playing {
+pub(crate) struct Rollout {
     moves: Vec<Move>,
     /// Particle numbers of the players.
     players: Vec<usize>,
@@ -47,13 +47,13 @@ pub(crate) struct Playing {
 }
 
 /// A move with what it leaves.
-struct Tried {
+struct TriedMove {
     number: usize,
     pace: f64,
     parts: Vec<(f64, u128)>,
 }
 
-impl Playing {
+impl Rollout {
     /// `tests` are those offered now, then those that wait for others; each with its forecast.
     pub fn new(tests: &[(&Candidate<'_>, &Forecast, bool)], weights: &[f64], labels: &[usize]) -> Self {
         let total: f64 = weights.iter().sum();
@@ -146,9 +146,9 @@ impl Playing {
         self.moves.iter().fold(0, |all, played| all | played.needs)
     }
 
-    fn best_moves(&self, set: u128, done: u64, many: usize) -> Vec<Tried> {
+    fn best_moves(&self, set: u128, done: u64, many: usize) -> Vec<TriedMove> {
         let before = self.unknown(set);
-        let mut tried: Vec<Tried> = Vec::new();
+        let mut tried: Vec<TriedMove> = Vec::new();
         for (number, played) in self.moves.iter().enumerate() {
             if played.needs & !done != 0 || done & bit(number) != 0 {
                 continue;
@@ -160,7 +160,7 @@ impl Playing {
             let total: f64 = parts.iter().map(|(weight, _)| weight).sum();
             let after: f64 = parts.iter().map(|(weight, part)| weight / total * self.unknown(*part)).sum();
             if before - after > NOTHING {
-                tried.push(Tried { number, pace: (before - after) / played.minutes, parts });
+                tried.push(TriedMove { number, pace: (before - after) / played.minutes, parts });
             }
         }
         tried.sort_by(|left, right| right.pace.total_cmp(&left.pace));

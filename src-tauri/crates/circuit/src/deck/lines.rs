@@ -41,6 +41,10 @@ impl Deck<'_> {
         self.line(&format!("* {text}"));
     }
 
+    /// The name a point has in the deck.
+    ///
+    /// # Errors
+    /// No such point.
     pub fn point(&self, id: &str) -> Result<String, CircuitError> {
         let unknown = || CircuitError::Unknown { kind: "point", id: id.to_owned() };
         spice_node(self.circuit, id).ok_or_else(unknown)

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::file::component::{Component, ComponentKind};
 use crate::file::layout::Point;
 
-/// Grid units between neighbours.
+/// Grid units between neighbors.
 const STEP: f64 = 3.0;
 
 /// Sets `x` and `y` of every point.

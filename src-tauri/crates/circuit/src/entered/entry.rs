@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::entered::size::WireSize;
-use crate::file::layout::ColourCode;
+use crate::file::layout::ColorCode;
 
 /// A circuit from a diagram. Points have no list of their own: they are there because a part names them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -65,9 +65,9 @@ pub enum EnteredKind {
         length_m: f64,
         /// Size.
         size: WireSize,
-        /// Colour: base, then stripe.
-        #[serde(default)]
-        colour: Vec<ColourCode>,
+        /// Color: base, then stripe.
+        #[serde(default, rename = "colour")]
+        color: Vec<ColorCode>,
     },
     /// Terminal, splice, ground point.
     Connection {},
@@ -149,9 +149,9 @@ pub struct EnteredPin {
     pub number: String,
     /// The point behind it.
     pub point: String,
-    /// Colour of its wire.
-    #[serde(default)]
-    pub colour: Vec<ColourCode>,
+    /// Color of its wire.
+    #[serde(default, rename = "colour")]
+    pub color: Vec<ColorCode>,
 }
 
 /// A module and the points at its connector.

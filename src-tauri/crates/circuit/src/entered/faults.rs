@@ -1,4 +1,4 @@
-//! How entered parts fail, with prior odds: all our judgement, on one scale.
+//! How entered parts fail, with prior odds: all our judgment, on one scale.
 
 use crate::entered::entry::EnteredKind;
 use crate::file::fault::{Basis, FaultMode, FaultSpec};
@@ -72,7 +72,7 @@ pub(super) fn of_driver() -> Vec<FaultSpec> {
 }
 
 fn plain(mode: FaultMode, odds: f64, comes_and_goes: f64) -> FaultSpec {
-    FaultSpec { mode, min: None, max: None, at: None, odds, basis: Basis::Judgement, comes_and_goes }
+    FaultSpec { mode, min: None, max: None, at: None, odds, basis: Basis::Judgment, comes_and_goes }
 }
 
 fn spec(mode: FaultMode, min: f64, max: f64, odds: f64, comes_and_goes: f64) -> FaultSpec {

@@ -63,7 +63,7 @@ fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
         loads: Vec::new(),
         tests: Vec::new(),
         modules,
-        unmodelled_odds: 1.5,
+        unmodeled_odds: 1.5,
         sources: vec![
             entered.source.trim().to_owned(),
             "faults, prior odds, minutes and limits are defaults (judgement)".to_owned(),
@@ -132,7 +132,7 @@ fn components(entered: &Entered, ids: &Ids) -> Vec<Component> {
     made
 }
 
-/// How much healthy specimens differ, ± percent (judgement).
+/// How much healthy specimens differ, ± percent (judgment).
 const fn tolerance(kind: &EnteredKind) -> f64 {
     match kind {
         EnteredKind::RelayCoil { .. } | EnteredKind::Load { .. } | EnteredKind::Thermistor { .. } => 10.0,
@@ -221,7 +221,7 @@ fn connectors(entered: &Entered, ids: &Ids) -> Vec<Connector> {
         point: ids.point(&pin.point),
         x: f64::from(u32::try_from(k).unwrap_or(0)),
         y: 0.0,
-        colour: pin.colour.clone(),
+        color: pin.color.clone(),
         function: same(&pin.point),
     };
     let make = |(i, connector): (usize, &EnteredConnector)| Connector {

@@ -9,9 +9,9 @@ use crate::file::layout::Point;
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::text::Text;
 
-/// Volts a module works from (judgement).
+/// Volts a module works from (judgment).
 const AWAKE_VOLTS: f64 = 6.0;
-/// An input pulled to ground counts as asked below, one pulled to the feed above (judgement).
+/// An input pulled to ground counts as asked below, one pulled to the feed above (judgment).
 const LOW_VOLTS: f64 = 2.0;
 
 /// What the module must see before it switches on.

@@ -9,7 +9,7 @@ use crate::entered::names::{
 use crate::entered::phrases::text;
 use crate::file::layout::Circuit;
 use crate::file::observation::{MeasureMode, State};
-use crate::file::procedure::{Happening, Limits, Question, Required, Requirement, Test};
+use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
 use crate::file::text::Text;
 use crate::predict::reading::Predicted;
 
@@ -65,8 +65,8 @@ fn reading(test: Test, red: &str, black: &str) -> Test {
     Test { red: Some(red.to_owned()), black: Some(black.to_owned()), ..test }
 }
 
-fn question(test: Test, happening: Happening, miss: f64, false_alarm: f64) -> Test {
-    Test { question: Some(Question { happening, miss, false_alarm }), ..test }
+fn question(test: Test, behavior: Behavior, miss: f64, false_alarm: f64) -> Test {
+    Test { question: Some(Question { behavior, miss, false_alarm }), ..test }
 }
 
 fn battery(entered: &Entered) -> Option<&EnteredPart> {
@@ -75,8 +75,8 @@ fn battery(entered: &Entered) -> Option<&EnteredPart> {
 
 fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     let component = ids.part(&entered.works);
-    // It works from about two thirds of the feed (judgement).
-    let works = Happening::PartWorks { component, at_least_volts: 8.0 };
+    // It works from about two thirds of the feed (judgment).
+    let works = Behavior::PartWorks { component, at_least_volts: 8.0 };
     let name = text(
         format!("{}: does it work?", entered.works.trim()),
         format!("{}: ¿funciona?", entered.works.trim()),
@@ -99,7 +99,7 @@ fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
             let name = text(format!("{relay}: does it click?"), format!("{relay}: ¿hace clic?"));
             let coil = coil_of(relay, ids, entered);
             let click = blank(&format!("click_{coil}"), name, MeasureMode::YesNo, asked(), 1.0);
-            tests.push(question(click, Happening::CoilPullsIn { coil }, 0.08, 0.05));
+            tests.push(question(click, Behavior::CoilPullsIn { coil }, 0.08, 0.05));
         }
     }
     tests
@@ -180,7 +180,7 @@ fn along_wires(entered: &Entered, ids: &Ids) -> Vec<Test> {
 fn looks(entered: &Entered, ids: &Ids) -> Vec<Test> {
     let look = |id: String, name: Text, components: Vec<String>, miss: f64| {
         let test = blank(&id, name, MeasureMode::Look, State::new(), 2.0);
-        question(test, Happening::DamageSeen { components }, miss, 0.03)
+        question(test, Behavior::DamageSeen { components }, miss, 0.03)
     };
     let of = |wanted: fn(&EnteredKind) -> bool| -> Vec<String> {
         let parts = entered.parts.iter().filter(|part| wanted(&part.kind));
@@ -211,7 +211,7 @@ fn looks(entered: &Entered, ids: &Ids) -> Vec<Test> {
                 format!("{words} opened: damage at its wires?"),
                 format!("{words} abierto: ¿daños en sus cables?"),
             );
-            // A wire breaks elsewhere as often as at its connector (judgement).
+            // A wire breaks elsewhere as often as at its connector (judgment).
             tests.push(look(format!("connector_{}_look", i + 1), name, wires, 0.5));
         }
     }
@@ -234,7 +234,7 @@ fn of_module(made: &EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     };
     let name = text("Scan tool: does the module see the request?", "Escáner: ¿ve el módulo la petición?");
     let scan = blank(SCAN, name, MeasureMode::YesNo, asked(), 3.0);
-    let scan = question(scan, Happening::ModuleSees { needs: module::needs(made) }, 0.03, 0.03);
+    let scan = question(scan, Behavior::ModuleSees { needs: module::needs(made) }, 0.03, 0.03);
     let name = text(
         "Module connector opened: corrosion, bent pins, loose terminals (grip tested)?",
         "Conector del módulo abierto: ¿corrosión, pines doblados, terminales flojos (agarre probado)?",
@@ -245,7 +245,7 @@ fn of_module(made: &EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
     let there = |id: &String| circuit.components.iter().any(|part| part.id == *id);
     let components = terminals.into_iter().filter(there).collect();
     let look = Test { cautions: bypass.cautions.clone(), ..look };
-    vec![bypass, scan, question(look, Happening::DamageSeen { components }, 0.05, 0.03)]
+    vec![bypass, scan, question(look, Behavior::DamageSeen { components }, 0.05, 0.03)]
 }
 
 /// What hangs on the module's output, alone: a path beside the load would make a good output fail.

@@ -82,8 +82,9 @@ impl FaultMode {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Basis {
-    /// Our judgement, no source.
-    Judgement,
+    /// Our judgment, no source.
+    #[serde(rename = "judgement")]
+    Judgment,
     /// A named source.
     Source(String),
 }

@@ -43,7 +43,8 @@ pub struct Circuit {
     #[serde(default)]
     pub modules: Vec<Module>,
     /// Prior odds of "something this circuit doesn't contain", on the scale of the faults' odds.
-    pub unmodelled_odds: f64,
+    #[serde(rename = "unmodelled_odds")]
+    pub unmodeled_odds: f64,
     /// Where values come from.
     pub sources: Vec<String>,
 }
@@ -103,17 +104,18 @@ pub struct Pin {
     pub x: f64,
     /// Row on the face.
     pub y: f64,
-    /// Wire colour: base, then stripe. Empty = no wire.
-    pub colour: Vec<ColourCode>,
+    /// Wire color: base, then stripe. Empty = no wire.
+    #[serde(rename = "colour")]
+    pub color: Vec<ColorCode>,
     /// What it does.
     pub function: Text,
 }
 
-/// Colour codes of IEC 60757 (as listed in a stored reference page, GOST 28763-90 = IEC 757:1983).
+/// Color codes of IEC 60757 (as listed in a stored reference page, GOST 28763-90 = IEC 757:1983).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "UPPERCASE")]
 #[allow(missing_docs, reason = "each code is its own meaning in IEC 60757")]
-pub enum ColourCode {
+pub enum ColorCode {
     Bk,
     Bn,
     Rd,

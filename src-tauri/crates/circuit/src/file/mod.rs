@@ -1,3 +1,6 @@
+//! What a circuit file says, and what was seen in the vehicle: points, parts and their faults, tests, modules, readings.
+//! It solves nothing.
+
 pub(crate) mod anatomy;
 pub(crate) mod component;
 pub(crate) mod fault;

@@ -136,7 +136,8 @@ impl Limits {
 #[serde(deny_unknown_fields)]
 pub struct Question {
     /// What is asked about.
-    pub happening: Happening,
+    #[serde(rename = "happening")]
+    pub behavior: Behavior,
     /// Chance of "no" although it is so.
     pub miss: f64,
     /// Chance of "yes" although it isn't.
@@ -146,7 +147,7 @@ pub struct Question {
 /// What can be asked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
-pub enum Happening {
+pub enum Behavior {
     /// The coil pulls in (click).
     CoilPullsIn {
         /// Coil id.

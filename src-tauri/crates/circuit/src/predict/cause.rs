@@ -5,7 +5,7 @@ use crate::file::fault::{FaultMode, FaultSpec};
 use crate::solve::part::Failing;
 use crate::solve::wiring::Wiring;
 
-/// Least share of faults that come and go, for every contact, wire and driver (judgement).
+/// Least share of faults that come and go, for every contact, wire and driver (judgment).
 const COMES_AND_GOES: f64 = 0.05;
 /// Solved severities per decade where curves run between them.
 const PER_DECADE: f64 = 2.0;

@@ -33,7 +33,7 @@ enum Form {
 
 /// A solved point.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Solved {
+pub(crate) struct SolvedPoint {
     pub u: f64,
     pub severity: f64,
     pub predicted: Predicted,
@@ -48,7 +48,7 @@ pub(crate) struct Curve {
 
 impl Curve {
     /// Adds a piece that reaches to `to`: solved points in rising order, at least one.
-    pub fn add_piece(&mut self, points: &[Solved], to: f64) {
+    pub fn add_piece(&mut self, points: &[SolvedPoint], to: f64) {
         self.ends.push(to);
         if let [only] = points {
             self.spans.push(Span { to, form: Form::Constant(only.predicted) });
@@ -97,7 +97,7 @@ impl Form {
     }
 }
 
-fn form(left: &Solved, right: &Solved, third: Option<&Solved>) -> Form {
+fn form(left: &SolvedPoint, right: &SolvedPoint, third: Option<&SolvedPoint>) -> Form {
     let (
         Predicted::Value { value: v1, scatter: s1, supply: p1, spread: t1 },
         Predicted::Value { value: v2, scatter: s2, supply: p2, spread: t2 },

@@ -1,3 +1,5 @@
+//! What every test would show under every cause, along its severities. It knows nothing of what was read.
+
 pub(crate) mod cause;
 pub(crate) mod curve;
 pub(crate) mod model;

@@ -36,17 +36,21 @@ pub(crate) struct Model<'a> {
     pub meters: Arc<Vec<Meter>>,
     pub causes: Arc<Vec<Cause>>,
     pub columns: Vec<Arc<Column>>,
-    settings: Vec<Arc<Known>>,
+    settings: Vec<Arc<KnownSetting>>,
 }
 
 /// A state with a load and a meter in place.
 #[derive(Debug)]
-struct Known {
+struct KnownSetting {
     setting: Setting,
     load: Option<String>,
 }
 
 impl<'a> Model<'a> {
+    /// With no column yet.
+    ///
+    /// # Errors
+    /// As [`Wiring::of`].
     pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
         let wiring = Wiring::of(circuit)?;
         let causes = causes_of(&wiring);
@@ -65,6 +69,9 @@ impl<'a> Model<'a> {
     }
 
     /// Column of an observation, added if new. Curves stay empty until [`Model::fill`].
+    ///
+    /// # Errors
+    /// Unknown point, test, meter, state or load; a reading without its leads, a question without its test.
     pub fn column_of(&mut self, observation: &Observation) -> Result<usize, CircuitError> {
         let wrong = |problem: &str| CircuitError::Observation {
             id: observation.id.clone(),
@@ -90,6 +97,9 @@ impl<'a> Model<'a> {
     }
 
     /// Number of the meter an observation was taken with; the job's meter where it names none.
+    ///
+    /// # Errors
+    /// A meter that isn't listed.
     pub fn meter_of(&self, observation: &Observation) -> Result<usize, CircuitError> {
         let Some(name) = &observation.meter else { return Ok(0) };
         let known = self.meters.iter().position(|meter| meter.name == *name);
@@ -100,6 +110,9 @@ impl<'a> Model<'a> {
     }
 
     /// Column of a test of the circuit; nothing when the meter has no such mode.
+    ///
+    /// # Errors
+    /// Unknown point, state or load.
     pub fn column_of_test(&mut self, number: usize, test: &Test) -> Result<Option<usize>, CircuitError> {
         let low = self.meters.first().is_some_and(|meter| meter.low_impedance_ohms.is_some());
         if test.mode == MeasureMode::VoltsLowImpedance && !low {
@@ -149,7 +162,7 @@ impl<'a> Model<'a> {
         if let (Measure::Reading(mode, a, b), Some(meter)) = (measure, self.meters.get(meter)) {
             self.wiring.put_meter(&mut setting, *mode, *a, *b, meter);
         }
-        let same = |known: &Arc<Known>| {
+        let same = |known: &Arc<KnownSetting>| {
             known.setting.state == setting.state
                 && known.setting.added == setting.added
                 && known.setting.present == setting.present
@@ -158,11 +171,14 @@ impl<'a> Model<'a> {
         if let Some(found) = self.settings.iter().position(same) {
             return Ok(found);
         }
-        self.settings.push(Arc::new(Known { setting, load: load.map(str::to_owned) }));
+        self.settings.push(Arc::new(KnownSetting { setting, load: load.map(str::to_owned) }));
         Ok(self.settings.len() - 1)
     }
 
     /// Solves the causes that count for those of these columns that are still empty; for the others they show anything.
+    ///
+    /// # Errors
+    /// A circuit without solution.
     pub fn fill(
         &mut self,
         columns: impl Iterator<Item = usize>,
@@ -240,6 +256,9 @@ impl<'a> Model<'a> {
     }
 
     /// Curves of a cause beside other faults, in the order of the columns.
+    ///
+    /// # Errors
+    /// A circuit without solution.
     pub fn curves_beside(
         &self,
         columns: &[usize],
@@ -262,6 +281,9 @@ impl<'a> Model<'a> {
     }
 
     /// Predictions with any faults at once, in the order of the columns.
+    ///
+    /// # Errors
+    /// A circuit without solution.
     pub fn with_faults(&self, columns: &[usize], faults: &[Failing]) -> Result<Vec<Predicted>, CircuitError> {
         let mut all = vec![Predicted::Anything; columns.len()];
         for (setting, places) in self.by_setting(columns) {

@@ -4,15 +4,15 @@ use crate::file::component::{ComponentKind, Need};
 use crate::file::fault::FaultMode;
 use crate::file::meter::Meter;
 use crate::file::observation::MeasureMode;
-use crate::file::procedure::Happening;
+use crate::file::procedure::Behavior;
 use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
 use crate::solve::settle::{Settled, settle};
 use crate::solve::solved::Probe;
 use crate::solve::wiring::{Setting, Wiring};
 
-/// A circuit that still has more than this between the leads spoils an ohms reading (judgement).
+/// A circuit that still has more than this between the leads spoils an ohms reading (judgment).
 const LIVE_VOLTS: f64 = 0.1;
-/// A duty display counts as high what lies above this (judgement; meters differ).
+/// A duty display counts as high what lies above this (judgment; meters differ).
 const HIGH_VOLTS: f64 = 2.5;
 /// Tolerances are 95 % bounds.
 const BOUND: f64 = 1.96;
@@ -62,7 +62,7 @@ impl View<'_, '_> {
         match measure {
             Measure::Question(test) => {
                 let question = self.wiring.circuit.tests.get(*test).and_then(|test| test.question.as_ref());
-                let so = question.is_some_and(|question| self.happens(&question.happening));
+                let so = question.is_some_and(|question| self.happens(&question.behavior));
                 Predicted::plain(f64::from(u8::from(so)))
             }
             Measure::Reading(MeasureMode::Ohms, red, black) => self.ohms(*red, *black),
@@ -252,20 +252,18 @@ impl View<'_, '_> {
         }
     }
 
-    fn happens(&self, happening: &Happening) -> bool {
+    fn happens(&self, happening: &Behavior) -> bool {
         let number = |id: &str| self.wiring.parts.iter().position(|part| part.component.id == id);
         match happening {
-            Happening::CoilPullsIn { coil } => {
-                number(coil).is_some_and(|i| self.stands(i, Position::Working))
-            }
-            Happening::PartWorks { component, at_least_volts } => {
+            Behavior::CoilPullsIn { coil } => number(coil).is_some_and(|i| self.stands(i, Position::Working)),
+            Behavior::PartWorks { component, at_least_volts } => {
                 number(component).is_some_and(|i| self.works(i, *at_least_volts))
             }
-            Happening::ModuleSees { needs } => needs.iter().all(|need| self.sees(need)),
-            Happening::CarriesMoreThan { component, amps } => {
+            Behavior::ModuleSees { needs } => needs.iter().all(|need| self.sees(need)),
+            Behavior::CarriesMoreThan { component, amps } => {
                 number(component).and_then(|i| self.amps_in(i)).is_some_and(|flowing| flowing.abs() > *amps)
             }
-            Happening::DamageSeen { components } => components
+            Behavior::DamageSeen { components } => components
                 .iter()
                 .filter_map(|id| number(id))
                 .any(|i| self.faults.iter().any(|fault| fault.part == i) || self.stands(i, Position::Blown)),

@@ -3,7 +3,7 @@
 use crate::error::CircuitError;
 use crate::file::observation::MeasureMode;
 use crate::predict::cause::Cause;
-use crate::predict::curve::{Curve, Solved};
+use crate::predict::curve::{Curve, SolvedPoint};
 use crate::predict::reading::{Measure, Predicted};
 use crate::solve::part::Position;
 use crate::solve::settle::Settled;
@@ -60,12 +60,19 @@ impl Along {
         Self { u: 0.0, signature, predicted, positions: settled.positions.clone() }
     }
 
-    fn solved(&self, place: usize, cause: &Cause) -> Option<Solved> {
-        Some(Solved { u: self.u, severity: cause.severity(self.u), predicted: *self.predicted.get(place)? })
+    fn solved(&self, place: usize, cause: &Cause) -> Option<SolvedPoint> {
+        Some(SolvedPoint {
+            u: self.u,
+            severity: cause.severity(self.u),
+            predicted: *self.predicted.get(place)?,
+        })
     }
 }
 
 /// One curve per column.
+///
+/// # Errors
+/// As `solve`.
 pub(crate) fn curves_along(
     cause: &Cause,
     closeness: &Closeness,

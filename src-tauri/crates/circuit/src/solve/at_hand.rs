@@ -38,6 +38,9 @@ impl AtHand {
     }
 
     /// Solves elements, by way of a relative where there is one.
+    ///
+    /// # Errors
+    /// [`CircuitError::NoSolution`] when ideal sources conflict.
     pub fn solve(&self, nodes: usize, elements: &[Element]) -> Result<Solved, CircuitError> {
         let Ok(mut kept) = self.kept.lock() else { return Ok(Solved::of(Factored::of(nodes, elements)?)) };
         let related = kept.iter().enumerate().find_map(|(i, base)| Some((i, relative(base, elements)?)));

@@ -12,7 +12,7 @@ const RATED_VOLTS: f64 = 12.0;
 /// A filament is hot from this share of its rated volts: with a cold resistance of a tenth, the line from there to the
 /// rated point stays within 20 % of current ∝ volts^0.55 (common practice for filament lamps; computed).
 const LAMP_KNEE: f64 = 0.02;
-/// A motor starts to turn at this share of its working current (judgement).
+/// A motor starts to turn at this share of its working current (judgment).
 const MOTOR_KNEE: f64 = 0.3;
 /// A constant draw rises by this share of its knee's slope beyond the knee; a source without any slope leaves a
 /// circuit without a solution.

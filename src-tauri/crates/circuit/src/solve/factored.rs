@@ -27,6 +27,10 @@ struct KnownResponse {
 }
 
 impl Factored {
+    /// Factors elements between nodes `0..nodes`.
+    ///
+    /// # Errors
+    /// [`CircuitError::NoSolution`] when ideal sources conflict.
     pub fn of(nodes: usize, elements: &[Element]) -> Result<Arc<Self>, CircuitError> {
         let islands = Islands::of(nodes, elements);
         let size = nodes + elements.iter().filter(|element| element.has_branch()).count();

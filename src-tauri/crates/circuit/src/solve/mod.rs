@@ -1,3 +1,5 @@
+//! The volts of a circuit in one state: wired, brought to rest, solved. It knows no reading and no probability.
+
 pub(crate) mod at_hand;
 pub(crate) mod bend;
 pub(crate) mod differences;

@@ -11,7 +11,7 @@ use crate::solve::part::{Failing, Moment, Own, Part, Position};
 use crate::solve::solved::Solved;
 use crate::solve::wiring::{Setting, Wiring};
 
-/// A module that is on stays on down to this share of the volts it needs to switch on (judgement).
+/// A module that is on stays on down to this share of the volts it needs to switch on (judgment).
 pub(crate) const STAY_ON: f64 = 0.9;
 /// A blade fuse opens well above twice its rating; below that it may hold for minutes (common practice).
 pub(crate) const BLOWS_AT: f64 = 2.0;
@@ -27,6 +27,9 @@ pub(crate) struct Settled {
 
 /// As [`settle`], but tries given positions first. They hold when every relay and driver that works there would
 /// also switch on there by itself; then a start from rest comes to the same, because loads only pull volts down.
+///
+/// # Errors
+/// [`CircuitError::NoSolution`] when ideal sources conflict.
 pub(crate) fn settle_near(
     wiring: &Wiring<'_>,
     setting: &Setting,
@@ -48,6 +51,10 @@ pub(crate) fn settle_near(
     settle(wiring, setting, faults)
 }
 
+/// From rest until nothing moves any more.
+///
+/// # Errors
+/// [`CircuitError::NoSolution`] when ideal sources conflict.
 pub(crate) fn settle(
     wiring: &Wiring<'_>,
     setting: &Setting,
@@ -86,27 +93,27 @@ fn run(
 /// milliseconds; a fuse takes the rush into cold lamps and standing motors, and blows only by what flows when nothing
 /// else moves.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Soon {
+enum SwitchingSpeed {
     AtOnce,
     Milliseconds,
     Last,
 }
 
-fn soon(part: Option<&Part<'_>>, now: Position, next: Position) -> Soon {
+fn switching_speed(part: Option<&Part<'_>>, now: Position, next: Position) -> SwitchingSpeed {
     let switches = now == Position::Rest || next == Position::Rest;
     match part.map(|part| &part.component.kind) {
-        Some(ComponentKind::Fuse { .. }) => Soon::Last,
-        Some(ComponentKind::Coil { .. }) => Soon::Milliseconds,
+        Some(ComponentKind::Fuse { .. }) => SwitchingSpeed::Last,
+        Some(ComponentKind::Coil { .. }) => SwitchingSpeed::Milliseconds,
         Some(ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }) if switches => {
-            Soon::Milliseconds
+            SwitchingSpeed::Milliseconds
         }
-        _ => Soon::AtOnce,
+        _ => SwitchingSpeed::AtOnce,
     }
 }
 
 /// Of all that want to move only those that move soonest.
 fn soonest(wiring: &Wiring<'_>, now: &[Position], mut next: Vec<Position>) -> Vec<Position> {
-    let rank = |i: usize, now: Position, next: Position| soon(wiring.parts.get(i), now, next);
+    let rank = |i: usize, now: Position, next: Position| switching_speed(wiring.parts.get(i), now, next);
     let moving = now.iter().zip(&next).enumerate().filter(|(_, (now, next))| now != next);
     let first = moving.map(|(i, (now, next))| rank(i, *now, *next)).min();
     for (i, (now, next)) in now.iter().zip(&mut next).enumerate() {

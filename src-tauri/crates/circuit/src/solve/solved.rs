@@ -1,7 +1,7 @@
 //! Volts of a solved netlist, and how a near relative of a factored netlist is solved without factoring again.
 //!
 //! A resistor that changes by Δg adds a matrix of rank one: by the Sherman–Morrison–Woodbury formula (W. W. Hager,
-//! "Updating the inverse of a matrix", SIAM Review 31, 1989) one factorisation then serves a whole range of severities.
+//! "Updating the inverse of a matrix", SIAM Review 31, 1989) one factorization then serves a whole range of severities.
 
 use std::sync::Arc;
 
@@ -12,6 +12,9 @@ use crate::solve::element::Element;
 use crate::solve::factored::Factored;
 
 /// Solves elements between nodes `0..nodes`.
+///
+/// # Errors
+/// [`CircuitError::NoSolution`] when ideal sources conflict.
 pub(crate) fn solve_elements(nodes: usize, elements: &[Element]) -> Result<Solved, CircuitError> {
     Ok(Solved::of(Factored::of(nodes, elements)?))
 }

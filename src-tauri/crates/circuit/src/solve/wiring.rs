@@ -14,7 +14,7 @@ use crate::solve::bend::{Bend, Line};
 use crate::solve::element::Element;
 use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
 
-/// What a regulated supply's own divider draws, at rest or not, ohm (judgement).
+/// What a regulated supply's own divider draws, at rest or not, ohm (judgment).
 pub(crate) const RESTING_OHMS: f64 = 20e3;
 
 /// Circuit with numbered points.
@@ -71,6 +71,10 @@ pub(crate) struct Added {
 }
 
 impl<'a> Wiring<'a> {
+    /// Numbers the circuit's points and parts.
+    ///
+    /// # Errors
+    /// A contact whose coil isn't a part of the circuit.
     pub fn of(circuit: &'a Circuit) -> Result<Self, CircuitError> {
         let mut points = BTreeMap::from([(circuit.reference.as_str(), 0)]);
         for point in &circuit.points {
@@ -104,6 +108,10 @@ impl<'a> Wiring<'a> {
         Ok(Self { circuit, points, parts, nodes, feed })
     }
 
+    /// Number of a point.
+    ///
+    /// # Errors
+    /// No such point.
     pub fn point(&self, id: &str) -> Result<usize, CircuitError> {
         let unknown = || CircuitError::Unknown { kind: "point", id: id.to_owned() };
         self.points.get(id).copied().ok_or_else(unknown)
@@ -113,6 +121,10 @@ impl<'a> Wiring<'a> {
         self.points.iter().map(|(name, number)| (*name, *number))
     }
 
+    /// A fault with its part and point as numbers.
+    ///
+    /// # Errors
+    /// No such part, or no such point.
     pub fn failing(&self, fault: &Fault) -> Result<Failing, CircuitError> {
         let part = part_number(self.circuit, &fault.component)?;
         let first = self.parts.get(part).map_or(0, |part| part.a);
@@ -121,6 +133,9 @@ impl<'a> Wiring<'a> {
     }
 
     /// Fills in defaults and looks up what the state means.
+    ///
+    /// # Errors
+    /// Unknown state variable, value, load, or point of a load.
     pub fn setting(&self, state: &State, load: Option<&str>) -> Result<Setting, CircuitError> {
         let state = full_state(self.circuit, state)?;
         let part = |part: &Part<'_>| match &part.component.kind {
@@ -286,6 +301,9 @@ fn part_number(circuit: &Circuit, id: &str) -> Result<usize, CircuitError> {
 }
 
 /// The state with defaults filled in.
+///
+/// # Errors
+/// Unknown state variable or value.
 pub(crate) fn full_state(circuit: &Circuit, state: &State) -> Result<State, CircuitError> {
     let mut full = State::new();
     for variable in &circuit.variables {

@@ -98,7 +98,7 @@ impl Belief {
     /// Standard deviation of a reading that is among those this belief was narrowed by, as the others leave it: with v
     /// for the variance of what sways it now, taking its own share out again leaves v/(1 − v/σ²) (Sherman and Morrison,
     /// 1950).
-    pub fn told_by_others(&self, sigma: f64, sway: &Sway) -> f64 {
+    pub fn leave_one_out_sigma(&self, sigma: f64, sway: &Sway) -> f64 {
         let own = sigma * sigma;
         let rest = own - self.offset(sway).1;
         if rest > 0.0 { own / rest.sqrt() } else { sigma }
@@ -146,6 +146,6 @@ pub(crate) mod tests {
         known.narrow(OWN, &sway());
         known.narrow(OWN, &sway());
         let exact = (OWN * OWN + 1.0 - 1.0 / (1.0 + OWN * OWN)).sqrt();
-        assert!((known.told_by_others(OWN, &sway()) - exact).abs() < 1e-9);
+        assert!((known.leave_one_out_sigma(OWN, &sway()) - exact).abs() < 1e-9);
     }
 }

@@ -14,15 +14,15 @@ use crate::weigh::term::{Term, gauss};
 
 /// Readings farther off than this many standard deviations don't fit.
 pub(crate) const FITS_WITHIN: f64 = 3.0;
-/// Width of the flat density of volts: from reverse polarity to a charging battery (judgement).
+/// Width of the flat density of volts: from reverse polarity to a charging battery (judgment).
 const FLAT_VOLTS: f64 = 15.0;
-/// Width of the flat density of amperes (judgement).
+/// Width of the flat density of amperes (judgment).
 const FLAT_AMPS: f64 = 30.0;
 /// Width of the flat density of duty, percent.
 const FLAT_DUTY: f64 = 100.0;
-/// Share of over-limit displays when anything may be shown (judgement).
+/// Share of over-limit displays when anything may be shown (judgment).
 const FLAT_OVER_LIMIT: f64 = 0.25;
-/// Share of readings that a fault outside the circuit leaves as they are (judgement).
+/// Share of readings that a fault outside the circuit leaves as they are (judgment).
 const UNTOUCHED: f64 = 0.5;
 /// Lowest resistance a meter tells from zero, ohm (common practice).
 const FLAT_OHMS_FROM: f64 = 0.1;
@@ -46,7 +46,7 @@ impl<'m> Scale<'m> {
     }
 
     /// Its two parts: a gain error, which all readings of a meter in a mode share, and the rest. A manual's percent of
-    /// the reading is taken as gain (judgement); together they make the manual's bound.
+    /// the reading is taken as gain (judgment); together they make the manual's bound.
     pub fn gain_and_rest(&self, meter: usize, mode: MeasureMode, reading: f64) -> (f64, f64) {
         let all = self.sigma(meter, mode, reading);
         let gain = all - self.sigma(meter, mode, 0.0);
@@ -109,7 +109,7 @@ impl<'m> Scale<'m> {
 
     /// Logarithm of the probability (density) of a row when the fault lies outside the circuit: as a healthy circuit
     /// would show it, or anything; at an earlier reading's points like that one.
-    pub fn unmodelled(&self, row: &Row, healthy: Predicted) -> f64 {
+    pub fn unmodeled(&self, row: &Row, healthy: Predicted) -> f64 {
         if let (ObservedValue::Number(reading), Some(earlier)) = (row.value, row.earlier) {
             let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
             return (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln();

@@ -10,7 +10,7 @@ const FORGOTTEN: f64 = 1e-11;
 const PARTS: usize = 32;
 /// A reading swayed less than this share of its own variance tells nothing about what sways it.
 const HARDLY: f64 = 1e-9;
-/// Share of batteries that lie three times as far from the nominal volts as usual, just charged or cold (judgement).
+/// Share of batteries that lie three times as far from the nominal volts as usual, just charged or cold (judgment).
 const FAR_OFF: f64 = 0.1;
 const HOW_FAR: f64 = 3.0;
 
@@ -125,9 +125,9 @@ impl Mixture {
                             lost -= share * astray;
                             self.next.push(part.with_log(log));
                         } else if aimed > 0.0 {
-                            let mut learnt = part.with_log(part.log + way + aimed.ln());
-                            learnt.learn(&across, off, variance);
-                            self.next.push(learnt);
+                            let mut learned = part.with_log(part.log + way + aimed.ln());
+                            learned.learn(&across, off, variance);
+                            self.next.push(learned);
                         }
                     }
                 }

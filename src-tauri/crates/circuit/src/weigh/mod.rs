@@ -1,5 +1,7 @@
+//! Probabilities: what was read against what was predicted.
+
 pub(crate) mod belief;
-pub(crate) mod grounds;
+pub(crate) mod course;
 pub(crate) mod likelihood;
 pub(crate) mod mixture;
 pub(crate) mod pairs;

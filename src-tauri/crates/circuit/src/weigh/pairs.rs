@@ -1,5 +1,6 @@
 //! Two faults at once, weighed only where no single cause fits: around the singles that survive best.
 
+use crate::answer::cause_share::PairShare;
 use crate::answer::options::Options;
 use crate::error::CircuitError;
 use crate::file::observation::ObservedValue;
@@ -28,8 +29,11 @@ const SETTLED: f64 = 0.2;
 const HOPELESS: f64 = 5.0;
 /// Severities of a pair that stay this far (logarithm) below all the rest aren't looked into.
 const WORTH: f64 = 12.0;
-/// Chance that a circuit with one fault has a second, independent one (judgement).
+/// Chance that a circuit with one fault has a second, independent one (judgment).
 const SECOND_FAULT: f64 = 0.1;
+
+/// Pairs below this aren't listed: all that is listed adds up to 1.
+const PAIR_WORTH_NAMING: f64 = 1e-9;
 
 /// A pair with its prior and the logarithm of its evidence.
 pub(crate) struct Pair {
@@ -39,13 +43,16 @@ pub(crate) struct Pair {
 }
 
 /// Pairs around the best singles. Readings only where the complaint was present count fully; all are used.
+///
+/// # Errors
+/// A circuit without solution.
 pub(crate) fn pairs_of(
     model: &Model<'_>,
     rows: &Rows,
     posterior: &Posterior,
     options: &Options,
 ) -> Result<Vec<Pair>, CircuitError> {
-    let case = Case { model, rows, options, columns: rows.rows.iter().map(|row| row.column).collect() };
+    let case = PairCase { model, rows, options, columns: rows.rows.iter().map(|row| row.column).collect() };
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
     steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
@@ -75,6 +82,43 @@ pub(crate) fn pairs_of(
     Ok(pairs)
 }
 
+/// Pairs of faults with their shares.
+#[derive(Debug, Default)]
+pub(crate) struct PairsFound {
+    all: Vec<PairShare>,
+}
+
+impl PairsFound {
+    /// Gives the pairs their share of the posterior.
+    pub fn of(model: &Model<'_>, pairs: Vec<Pair>, posterior: &mut Posterior) -> Self {
+        let weights: Vec<(f64, f64)> = pairs.iter().map(|pair| (pair.prior, pair.log)).collect();
+        let shares = posterior.make_room(&weights);
+        let name = |cause: &usize| model.causes.get(*cause).map(|cause| cause.id.clone());
+        let mut all: Vec<PairShare> = pairs
+            .iter()
+            .zip(shares)
+            .map(|(pair, probability)| PairShare {
+                causes: pair.causes.iter().filter_map(name).collect(),
+                probability,
+            })
+            .collect();
+        all.sort_by(|left, right| right.probability.total_cmp(&left.probability));
+        Self { all }
+    }
+
+    /// Every pair, most probable first: what the gate looks at.
+    pub fn all(&self) -> &[PairShare] {
+        &self.all
+    }
+
+    /// Those worth naming.
+    pub fn worth_naming(self) -> Vec<PairShare> {
+        let mut pairs = self.all;
+        pairs.retain(|pair| pair.probability >= PAIR_WORTH_NAMING);
+        pairs
+    }
+}
+
 fn weight(pair: &Pair) -> f64 {
     pair.prior.ln() + pair.log
 }
@@ -85,14 +129,14 @@ fn helps(first: &Hypothesis, second: &Hypothesis) -> bool {
     second.nodes.iter().any(|node| !explained.contains_all(&node.agrees))
 }
 
-struct Case<'c, 'a> {
+struct PairCase<'c, 'a> {
     model: &'c Model<'a>,
     rows: &'c Rows,
     options: &'c Options,
     columns: Vec<usize>,
 }
 
-impl Case<'_, '_> {
+impl PairCase<'_, '_> {
     /// Highest likelihood at a few severities, what readings share left aside.
     fn glimpse(&self, first: &Hypothesis, second: &Hypothesis) -> Result<f64, CircuitError> {
         let scale = Scale::new(&self.model.meters, self.options);

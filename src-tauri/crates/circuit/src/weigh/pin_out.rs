@@ -22,6 +22,9 @@ pub(crate) struct Way {
 }
 
 /// All ways that count; a single empty one when no pin is in doubt.
+///
+/// # Errors
+/// Unknown connector or pin; more pins in doubt than can be weighed.
 pub(crate) fn ways(circuit: &Circuit, options: &Options) -> Result<Vec<Way>, CircuitError> {
     let Some(unknown) = &options.unknown_pins else {
         return Ok(vec![Way { pins: BTreeMap::new(), prior: 1.0 }]);
@@ -46,6 +49,9 @@ pub(crate) fn ways(circuit: &Circuit, options: &Options) -> Result<Vec<Way>, Cir
 }
 
 /// The observations with points in the place of pins.
+///
+/// # Errors
+/// A pin that isn't among those in doubt.
 pub(crate) fn assigned(way: &Way, observations: &[Observation]) -> Result<Vec<Observation>, CircuitError> {
     let point = |observation: &Observation, pin: &Option<String>, point: &Option<String>| match pin {
         None => Ok(point.clone()),
@@ -94,15 +100,15 @@ impl UnknownPins {
         if pins.len() <= MOST { Ok(pins) } else { Err(many) }
     }
 
-    /// Chance that a pin carries what the diagram gives to another, with the colour that was seen on it.
+    /// Chance that a pin carries what the diagram gives to another, with the color that was seen on it.
     fn chance(&self, pin: &Pin, carries: &Pin, count: usize) -> f64 {
         let others = f64::from(u32::try_from(count.max(2) - 1).unwrap_or(1));
         let wrong = self.diagram_error.clamp(1e-4, others / (others + 1.0));
         let diagram = if pin.number == carries.number { 1.0 - wrong } else { wrong / others };
-        let seen = self.colours_seen.get(&pin.number);
-        let off = self.colour_error.clamp(1e-4, 0.9);
+        let seen = self.colors_seen.get(&pin.number);
+        let off = self.color_error.clamp(1e-4, 0.9);
         match seen {
-            Some(seen) if *seen == carries.colour => diagram * (1.0 - off),
+            Some(seen) if *seen == carries.color => diagram * (1.0 - off),
             Some(_) => diagram * off / others,
             None => diagram,
         }

@@ -11,7 +11,7 @@ use crate::weigh::row_set::RowSet;
 use crate::weigh::rows::Rows;
 use crate::weigh::severities::{Faced, Integrated, Node, Weighing};
 
-/// A steady fault hardly lets the complaint go away by itself (judgement).
+/// A steady fault hardly lets the complaint go away by itself (judgment).
 const STEADY_YET_GONE: f64 = 0.05;
 
 /// One cause, steady or coming and going, with its weight at every severity.
@@ -43,10 +43,10 @@ pub(crate) struct Severity {
 #[derive(Debug, Clone)]
 pub(crate) struct Posterior {
     pub hypotheses: Vec<Hypothesis>,
-    pub unmodelled: f64,
-    pub unmodelled_prior: f64,
-    /// Logarithm of the evidence of what isn't modelled, after each row.
-    pub unmodelled_course: Vec<f64>,
+    pub unmodeled: f64,
+    pub unmodeled_prior: f64,
+    /// Logarithm of the evidence of what isn't modeled, after each row.
+    pub unmodeled_course: Vec<f64>,
     /// Logarithm of everything's evidence after each row.
     pub course: Vec<f64>,
     /// Logarithm of the scale all weights were divided by.
@@ -73,28 +73,28 @@ impl Posterior {
         for row in &rows.rows {
             let before = flat.last().copied().unwrap_or(0.0);
             let healthy = model.columns.get(row.column).map_or(Predicted::Anything, |column| column.healthy);
-            flat.push(before + scale.unmodelled(row, healthy));
+            flat.push(before + scale.unmodeled(row, healthy));
         }
         let mut posterior = Self {
-            course: course_of_all(&hypotheses, priors.unmodelled, &flat),
-            unmodelled: 0.0,
-            unmodelled_prior: priors.unmodelled,
-            unmodelled_course: flat,
+            course: course_of_all(&hypotheses, priors.unmodeled, &flat),
+            unmodeled: 0.0,
+            unmodeled_prior: priors.unmodeled,
+            unmodeled_course: flat,
             log_total: 0.0,
             hypotheses,
         };
-        posterior.normalise();
+        posterior.normalize();
         posterior
     }
 
-    fn normalise(&mut self) {
+    fn normalize(&mut self) {
         self.log_total = self.course.last().copied().unwrap_or(0.0);
         for hypothesis in &mut self.hypotheses {
             let log = hypothesis.course.last().copied().unwrap_or(0.0);
             hypothesis.posterior = hypothesis.prior * (log - self.log_total).exp();
         }
-        let flat = self.unmodelled_course.last().copied().unwrap_or(0.0);
-        self.unmodelled = self.unmodelled_prior * (flat - self.log_total).exp();
+        let flat = self.unmodeled_course.last().copied().unwrap_or(0.0);
+        self.unmodeled = self.unmodeled_prior * (flat - self.log_total).exp();
     }
 
     /// Makes room for further hypotheses whose weights are given as prior × exp(log evidence); returns their shares.
@@ -103,7 +103,7 @@ impl Posterior {
         let total = log_sum(std::iter::once(self.log_total).chain(logs.clone()));
         let keep = (self.log_total - total).exp();
         self.hypotheses.iter_mut().for_each(|hypothesis| hypothesis.posterior *= keep);
-        self.unmodelled *= keep;
+        self.unmodeled *= keep;
         logs.map(|log| (log - total).exp()).collect()
     }
 
@@ -210,12 +210,12 @@ fn hypothesis(
     }
 }
 
-fn course_of_all(hypotheses: &[Hypothesis], unmodelled_prior: f64, flat: &[f64]) -> Vec<f64> {
+fn course_of_all(hypotheses: &[Hypothesis], unmodeled_prior: f64, flat: &[f64]) -> Vec<f64> {
     let step = |(i, flat): (usize, &f64)| {
         let single = hypotheses
             .iter()
             .map(|hypothesis| hypothesis.prior.ln() + hypothesis.course.get(i).copied().unwrap_or(0.0));
-        log_sum(single.chain([unmodelled_prior.ln() + flat]))
+        log_sum(single.chain([unmodeled_prior.ln() + flat]))
     };
     flat.iter().enumerate().map(step).collect()
 }

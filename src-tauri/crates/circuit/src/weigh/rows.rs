@@ -60,6 +60,10 @@ enum Shared {
 }
 
 impl Rows {
+    /// Rows of the observations, each placement once, with what they share.
+    ///
+    /// # Errors
+    /// Unknown names; a value and a mode that don't go together.
     pub fn of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Self, CircuitError> {
         let mut rows: Vec<Row> = Vec::new();
         let mut placed: Vec<(usize, Present, u32)> = Vec::new();

@@ -136,7 +136,8 @@ impl<'w> Weighing<'w> {
                     let own = s.min(t);
                     let swayed = Belief::new().offset(&sway).1.max(Belief::new().offset(&other).1);
                     let wide = s.max(t).hypot(swayed.sqrt());
-                    let narrow = known.told_by_others(s, &sway).min(also_known.told_by_others(t, &other));
+                    let narrow =
+                        known.leave_one_out_sigma(s, &sway).min(also_known.leave_one_out_sigma(t, &other));
                     let (low, high) = (a.min(b), a.max(b));
                     let window = NEAR * self.fineness.max(1.0) * wide;
                     let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);

@@ -4,7 +4,7 @@ use super::bottom;
 use super::result::{decimal, list};
 use super::wording::Wording;
 use crate::words;
-use circuit::UNMODELLED;
+use circuit::UNMODELED;
 use job::Job;
 use job::event::{FindingKept, Outcome};
 use serde::Serialize;
@@ -33,7 +33,7 @@ pub(super) fn causes(job: &Job, wording: &Wording) -> Vec<Cause> {
     let mut causes: Vec<Cause> =
         list(&finding.result, "causes").iter().filter_map(|c| cause(c, finding, job, wording)).collect();
     if let Some(probability) = decimal(finding.result.get("unmodelled")) {
-        let name = wording.cause(UNMODELLED);
+        let name = wording.cause(UNMODELED);
         let likelihood = words::likelihood(wording.language, probability);
         causes.push(Cause { name, likelihood, ruled_out: String::new(), called: false, probability });
     }

@@ -2,7 +2,7 @@
 
 use crate::words::{self, Language};
 use chrono::{DateTime, Datelike};
-use circuit::{Circuit, Test, Text, UNMODELLED};
+use circuit::{Circuit, Test, Text, UNMODELED};
 use evidence::Digest;
 use job::Job;
 use job::measured::Unit;
@@ -129,7 +129,7 @@ impl Wording {
 
     /// A cause by its id `component/mode`; two at once, joined by a plus; what the circuit doesn't contain.
     pub fn cause(&self, id: &str) -> String {
-        if id == UNMODELLED {
+        if id == UNMODELED {
             return self.say("cause_unmodelled", &[]);
         }
         id.split(" + ").map(|one| self.one_cause(one)).collect::<Vec<_>>().join(" + ")

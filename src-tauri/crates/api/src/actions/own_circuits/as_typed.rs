@@ -2,7 +2,7 @@
 
 use crate::entry::{OwnCircuitEntry, OwnConnectorEntry, OwnModuleEntry, OwnPartEntry, OwnPinEntry};
 use crate::show;
-use circuit::ColourCode;
+use circuit::ColorCode;
 use circuit::entered::*;
 
 /// The entry as typed.
@@ -31,13 +31,13 @@ fn kind(kind: &EnteredKind) -> OwnPartEntry {
     match kind {
         EnteredKind::Battery {} => of("battery"),
         EnteredKind::Fuse { amps } => OwnPartEntry { amps: amps.to_string(), ..of("fuse") },
-        EnteredKind::Wire { length_m, size, colour } => {
+        EnteredKind::Wire { length_m, size, color } => {
             let (size, size_unit) = wire_size(*size);
             OwnPartEntry {
                 length_m: length_m.to_string(),
                 size,
                 size_unit,
-                colour: colours(colour),
+                colour: colours(color),
                 ..of("wire")
             }
         }
@@ -70,7 +70,7 @@ fn wire_size(size: WireSize) -> (String, String) {
     }
 }
 
-fn colours(codes: &[ColourCode]) -> String {
+fn colours(codes: &[ColorCode]) -> String {
     codes.iter().map(show::code).collect()
 }
 
@@ -78,7 +78,7 @@ fn connector(connector: &EnteredConnector) -> OwnConnectorEntry {
     let pin = |pin: &EnteredPin| OwnPinEntry {
         number: pin.number.clone(),
         point: pin.point.clone(),
-        colour: colours(&pin.colour),
+        colour: colours(&pin.color),
     };
     OwnConnectorEntry { name: connector.name.clone(), pins: connector.pins.iter().map(pin).collect() }
 }

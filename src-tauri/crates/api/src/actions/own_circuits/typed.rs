@@ -3,7 +3,7 @@
 use crate::entry::{OwnCircuitEntry, OwnConnectorEntry, OwnModuleEntry, OwnPartEntry, OwnPinEntry};
 use crate::show;
 use circuit::entered::*;
-use circuit::{ColourCode, Problem, ProblemCode};
+use circuit::{ColorCode, Problem, ProblemCode};
 use serde::de::DeserializeOwned;
 
 /// The entry, or every field that can't be read.
@@ -80,8 +80,8 @@ impl Typed {
             "mm2" => self.number(&at, &part.size).map(WireSize::Mm2),
             other => self.not_listed(&format!("{place}/size_unit"), other),
         };
-        let colour = self.colours(&format!("{place}/colour"), &part.colour);
-        Some(EnteredKind::Wire { length_m: length?, size: size?, colour })
+        let color = self.colours(&format!("{place}/colour"), &part.colour);
+        Some(EnteredKind::Wire { length_m: length?, size: size?, color })
     }
 
     /// "18", and "2/0" for the sizes above 1.
@@ -104,7 +104,7 @@ impl Typed {
         if typed.trim().is_empty() { Some(None) } else { self.number(place, typed).map(Some) }
     }
 
-    fn colours(&mut self, place: &str, typed: &str) -> Vec<ColourCode> {
+    fn colours(&mut self, place: &str, typed: &str) -> Vec<ColorCode> {
         let letters: Vec<char> = typed.chars().filter(|c| c.is_ascii_alphabetic()).collect();
         let codes = letters.chunks(2).map(|pair| pair.iter().collect::<String>().to_uppercase());
         codes.filter_map(|code| self.choice(place, &code)).collect()
@@ -114,7 +114,7 @@ impl Typed {
         let mut pin = |(k, pin): (usize, &OwnPinEntry)| EnteredPin {
             number: pin.number.trim().to_owned(),
             point: pin.point.trim().to_owned(),
-            colour: self.colours(&format!("connectors/{i}/pins/{k}/colour"), &pin.colour),
+            color: self.colours(&format!("connectors/{i}/pins/{k}/colour"), &pin.colour),
         };
         let pins = connector.pins.iter().enumerate().map(&mut pin).collect();
         EnteredConnector { name: connector.name.trim().to_owned(), pins }

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 /// What one observation did to one cause, or to one module.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Ground {
+pub struct Reason {
     /// Observation id.
     pub observation: String,
     /// Natural logarithm of the observation's probability (density, per V, ohm or A) under the cause, given the

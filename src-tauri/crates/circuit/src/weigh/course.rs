@@ -1,6 +1,6 @@
 //! What a verdict rests on: the readings that made it, each with its weight.
 
-use crate::answer::ground::Ground;
+use crate::answer::reason::Reason;
 use crate::file::observation::Observation;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::rows::Row;
@@ -49,12 +49,12 @@ impl Course {
     }
 
     /// The readings that did most.
-    pub fn grounds(&self, rows: &[Row], observations: &[Observation]) -> Vec<Ground> {
-        let ground = |((log_likelihood, log_odds), row): ((f64, f64), &Row)| {
+    pub fn reasons(&self, rows: &[Row], observations: &[Observation]) -> Vec<Reason> {
+        let reason = |((log_likelihood, log_odds), row): ((f64, f64), &Row)| {
             let observation = observations.get(row.observation?)?.id.clone();
-            Some(Ground { observation, log_likelihood, log_odds })
+            Some(Reason { observation, log_likelihood, log_odds })
         };
-        let mut all: Vec<Ground> = self.steps().zip(rows).filter_map(ground).collect();
+        let mut all: Vec<Reason> = self.steps().zip(rows).filter_map(reason).collect();
         all.sort_by(|left, right| right.log_odds.abs().total_cmp(&left.log_odds.abs()));
         all.truncate(NAMED);
         all

@@ -1,0 +1,81 @@
+//! The gate before a module stays shut whatever a program hands over, and no number of readings hides a contradiction.
+
+use circuit::{
+    Circuit, Doubt, EvidenceCode, Meter, MissingCode, Module, Observation, ObservedValue, Options, diagnose,
+    library,
+};
+
+/// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.
+fn changed(change: impl FnOnce(&mut Module)) -> Circuit {
+    let mut circuit = library::find("relay_high_side").unwrap();
+    change(&mut circuit.modules[0]);
+    circuit
+}
+
+fn good(circuit: &Circuit, test: &str) -> Observation {
+    let test = circuit.tests.iter().find(|known| known.id == test).unwrap();
+    let value = test
+        .limits
+        .as_ref()
+        .map_or(ObservedValue::Yes, |limits| ObservedValue::Number(limits.min.or(limits.max).unwrap()));
+    Observation {
+        id: test.id.clone(),
+        test: Some(test.id.clone()),
+        mode: test.mode,
+        red: test.red.clone(),
+        black: test.black.clone(),
+        value,
+        state: test.state.clone(),
+        load: test.load.clone(),
+        complaint: Present::Yes,
+        ..Observation::default()
+    }
+}
+
+fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
+    let found: Diagnosis = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
+    assert!(!found.modules[0].may_be_called);
+    found.modules[0].missing.iter().map(|missing| missing.code).collect()
+}
+
+#[test]
+fn an_inspection_the_circuit_does_not_have_is_missing() {
+    let circuit = changed(|module| "no_such_test".clone_into(&mut module.inspection));
+    assert!(missing(&circuit, &[]).contains(&MissingCode::ConnectorNotInspected));
+}
+
+#[test]
+fn evidence_that_asks_for_no_look_is_missing_until_one_is_taken() {
+    let circuit = changed(|module| {
+        let supply = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Supply);
+        supply.unwrap().looks = 0;
+    });
+    assert!(missing(&circuit, &[]).contains(&MissingCode::SupplyNotObserved));
+}
+
+#[test]
+fn a_test_listed_twice_is_one_look() {
+    let circuit = changed(|module| {
+        let input = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Input).unwrap();
+        input.tests = vec!["module_input".to_owned(); 2];
+    });
+    let seen = [good(&circuit, "module_input")];
+    assert!(missing(&circuit, &seen).contains(&MissingCode::InputNotObserved));
+}
+
+/// Readings that contradict each other are named, however many others were taken before them.
+#[test]
+fn a_contradiction_after_many_readings_is_named() {
+    let circuit = library::find("relay_high_side").unwrap();
+    let test = |id: &str| circuit.tests.iter().find(|test| test.id == id).unwrap();
+    let (before, again) = (test("relay_feed_open"), test("control_loaded"));
+    let feed = (0..140).map(|i| Observation::at(before, format!("feed {i}"), ObservedValue::Number(12.5), i));
+    let pair = [("low", 3.0, 140), ("high", 12.3, 141)];
+    let pair = pair.map(|(id, volts, placement)| {
+        Observation::at(again, id.to_owned(), ObservedValue::Number(volts), placement)
+    });
+    let seen: Vec<Observation> = feed.chain(pair).collect();
+    let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
+    let named = |doubt: &Doubt| doubt.observations == ["low", "high"];
+    assert!(found.doubts.iter().any(named), "{:?}", found.doubts);
+}
