@@ -39,7 +39,7 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
     let not_proven = FindingEntry { words: "Not yet.".into(), cause: String::new(), not_proven: true };
     workshop.finding_keep(&job, &not_proven).unwrap();
     let line = LineEntry {
-        kind: LineKind::Labour,
+        kind: LineKind::Labor,
         description: "Harness repair".into(),
         quantity: "1".into(),
         unit_price: "90".into(),
