@@ -3,8 +3,8 @@
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
 use crate::call::case::Case;
-use crate::choose::forecast::NEGLIGIBLE;
 use crate::choose::offer::{Candidate, Done};
+use crate::choose::particles::NEGLIGIBLE;
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;

@@ -1,68 +1,21 @@
 //! What each test would show under each surviving hypothesis, and how much that tells.
 
 use crate::answer::overturn::PossibleResult;
+use crate::choose::particles::Particle;
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::{Question, Test};
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
 use crate::weigh::belief::{Belief, Sway};
 use crate::weigh::likelihood::Scale;
-use crate::weigh::posterior::{Hypothesis, Posterior};
 use crate::weigh::rows::Rows;
 
-/// Causes below this share play no part in choosing tests.
-pub(crate) const NEGLIGIBLE: f64 = 1e-4;
-/// Severity slices per hypothesis: fewer where there is less to slice.
-const SLICES: [(f64, f64); 3] = [(0.05, 8.0), (0.01, 4.0), (0.0, 2.0)];
 /// Five points stand for a normal distribution: distance in σ, weight (symmetric, variance 1).
 const SCATTERED: [(f64, f64); 5] = [(-1.8, 0.11), (-0.8, 0.22), (0.0, 0.34), (0.8, 0.22), (1.8, 0.11)];
 /// Particles below this share don't count in a choice of tests.
 const COUNTS: f64 = 3e-4;
 /// Width of a bin in standard deviations of the meter.
 const BIN_SIGMAS: f64 = 2.0;
-
-/// One slice of one hypothesis.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Particle {
-    pub cause: usize,
-    pub u: f64,
-    pub weight: f64,
-}
-
-/// Particles of a posterior; the last entry of a weight list stands for the unmodeled.
-pub(crate) fn particles_of(posterior: &Posterior) -> Vec<Particle> {
-    let mut particles: Vec<Particle> = Vec::new();
-    // Steady and coming-and-going variants of a cause follow each other and look the same while the fault shows.
-    for variants in posterior.hypotheses.chunk_by(|left, right| left.cause == right.cause) {
-        let total: f64 = variants.iter().map(|hypothesis| hypothesis.posterior).sum();
-        if let Some(first) = variants.first().filter(|_| total > NEGLIGIBLE) {
-            slice(variants, first.cause, total, &mut particles);
-        }
-    }
-    particles
-}
-
-fn slice(variants: &[Hypothesis], cause: usize, total: f64, particles: &mut Vec<Particle>) {
-    let mut nodes: Vec<(f64, f64)> = variants
-        .iter()
-        .flat_map(|hypothesis| {
-            hypothesis.nodes.iter().map(|node| (node.u, hypothesis.posterior * node.share))
-        })
-        .filter(|(_, weight)| *weight > 0.0)
-        .collect();
-    nodes.sort_by(|left, right| left.0.total_cmp(&right.0));
-    let slices = SLICES.iter().find(|(share, _)| total > *share).map_or(1.0, |(_, slices)| *slices);
-    let (mut weight, mut moment) = (0.0, 0.0);
-    let last = nodes.len().saturating_sub(1);
-    for (i, (u, more)) in nodes.into_iter().enumerate() {
-        weight += more;
-        moment += more * u;
-        if weight >= total / slices || i == last {
-            particles.push(Particle { cause, u: moment / weight, weight });
-            (weight, moment) = (0.0, 0.0);
-        }
-    }
-}
 
 /// What decides how a reading would come out, besides the cause.
 #[derive(Debug, Clone, Copy)]

@@ -2,8 +2,9 @@
 
 use crate::answer::next_test::NextTest;
 use crate::answer::options::Options;
-use crate::choose::forecast::{Active, Forecast, Particle};
+use crate::choose::forecast::{Active, Forecast};
 use crate::choose::offer::Candidate;
+use crate::choose::particles::Particle;
 use crate::choose::rollout::Rollout;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;

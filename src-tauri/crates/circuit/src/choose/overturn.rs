@@ -2,8 +2,9 @@
 
 use crate::answer::diagnosis::UNMODELED;
 use crate::answer::overturn::{Overturn, PossibleResult};
-use crate::choose::forecast::{Forecast, Particle};
+use crate::choose::forecast::Forecast;
 use crate::choose::offer::Candidate;
+use crate::choose::particles::Particle;
 use crate::file::module::Module;
 use crate::predict::model::Model;
 use crate::weigh::likelihood::Scale;

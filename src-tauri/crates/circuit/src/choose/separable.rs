@@ -1,6 +1,7 @@
 //! Which causes no test of the circuit can tell apart.
 
-use crate::choose::forecast::{Forecast, Particle};
+use crate::choose::forecast::Forecast;
+use crate::choose::particles::Particle;
 
 /// Causes below this share aren't grouped.
 const WORTH_NAMING: f64 = 0.005;

@@ -2,8 +2,8 @@
 
 use crate::answer::options::Options;
 use crate::answer::test_or_buy::{Cheaper, TestOrBuy};
-use crate::choose::forecast::Particle;
 use crate::choose::next_test::Choice;
+use crate::choose::particles::Particle;
 use crate::file::module::Module;
 use crate::predict::modules::causes_in;
 

@@ -1,8 +1,8 @@
 //! A circuit as a technician enters it from a diagram: parts between named points, with color, length, size and pins.
 //!
-//! [`Entered::into_circuit`] turns it into a whole [`Circuit`](crate::Circuit): faults with their prior odds, states, tests with
-//! limits, places in the drawing, and what has to be observed before its module may be called. Defaults are our
-//! judgment and say so.
+//! [`Entered::into_circuit`] turns it into a whole [`Circuit`](crate::Circuit): faults with their prior odds, states,
+//! tests with limits, places in the drawing, and what has to be observed before its module may be called. Defaults are
+//! our judgment and say so.
 
 mod draw;
 mod entry;

@@ -3,6 +3,8 @@
 pub(crate) mod cause;
 pub(crate) mod curve;
 pub(crate) mod model;
+#[cfg(test)]
+mod model_test;
 pub(crate) mod modules;
 pub(crate) mod reading;
 pub(crate) mod sweep;
