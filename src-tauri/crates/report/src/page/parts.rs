@@ -1,7 +1,6 @@
 //! Parts with their receipts, the programming, the hand-over.
 
 use super::{Wording, bill};
-use crate::words;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
 use job::{Job, Kept};
 
@@ -65,8 +64,7 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
 }
 
 fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
-    let success =
-        route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
+    let success = route.success.parse().map_or_else(|_| route.success.clone(), ::words::percent);
     let values = [
         ("route", wording.code("route", &route.route)),
         ("cost", wording.money(route.expected_cost)),
