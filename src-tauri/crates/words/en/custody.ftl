@@ -20,7 +20,7 @@ waiting_none = Nothing is waiting.
 waiting_tries = Failed attempts: { $count }. Next try: { $time }
 waiting_why = Why the last one failed: { $error }
 waiting_offline = The phone has no network right now. It tries again when there is one.
-ask_now = Ask now
+ask_now = Request now
 
 key_earlier = Keys before this one: { $count }. Each one signed for the next, or the break is on record.
 key_attention = The key can’t sign
