@@ -1,10 +1,15 @@
+import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
+
+const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
 // The shell serves the bundle from its own origin: relative paths, one small bundle, no dev server address.
 export default defineConfig({
   base: './',
   plugins: [svelte()],
+  // One folder outside this one is read: the catalogue of words, which the report and the command line share.
+  server: { fs: { allow: [here('.'), here('../src-tauri/crates/words')] } },
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
   test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
 });

@@ -25,7 +25,7 @@ fn every_code_of_the_engine_has_words() {
         for code in codes {
             for language in [Language::English, Language::Spanish] {
                 let key = format!("{family}_{code}");
-                assert!(words::table(language).contains_key(&key), "{key} in {}", language.code());
+                assert!(words::has(language, &key), "{key} in {}", language.code());
             }
         }
     }

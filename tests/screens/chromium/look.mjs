@@ -46,5 +46,5 @@ export async function settled(page) {
 /** A bare code or an unfilled place shows that words are missing. */
 async function missingWords(page) {
   const text = await page.evaluate(() => document.querySelector('#app').innerText);
-  return [...text.matchAll(/\{\w+\}/g)].map((found) => `the place ${found[0]} is not filled`);
+  return [...text.matchAll(/\{\s*\$?\w+\s*\}/g)].map((found) => `the place ${found[0]} is not filled`);
 }

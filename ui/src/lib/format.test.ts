@@ -1,5 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { amount, kilobytes, ohms, percent, percentOfRate, sealed, shortNumber, typedAmount } from './format';
+import {
+  amount,
+  clock,
+  clockOfDay,
+  kilobytes,
+  ohms,
+  percent,
+  percentOfRate,
+  sealed,
+  shortNumber,
+  typedAmount,
+} from './format';
+import { settings } from './settings.svelte';
+
+/** The space before the half of the day breaks or not, by the browser's version. */
+const plain = (text: string): string => text.replace(/[\u00a0\u202f]/g, ' ');
 
 describe('amounts', () => {
   it.each([
@@ -34,13 +49,25 @@ describe('measures', () => {
   });
 
   it('never lets a likelihood read as certain or impossible', () => {
-    expect([percent(0.996), percent(0.004), percent(0.5)]).toEqual(['>99 %', '<1 %', '50 %']);
+    expect([percent(0.996), percent(0.004), percent(0.5)]).toEqual(['>99%', '<1%', '50%']);
     // A finding keeps six digits: what rounds to 1 or 0 there is no more certain for it.
-    expect([percent(1), percent(0)]).toEqual(['>99 %', '<1 %']);
+    expect([percent(1), percent(0)]).toEqual(['>99%', '<1%']);
   });
 
   it('shows time in the offset it was sealed with', () => {
-    expect(sealed('2026-03-04T16:05:06.789-08:00')).toBe('2026-03-04 16:05');
+    expect(plain(sealed('2026-03-04T16:05:06.789-08:00'))).toBe('Mar 4, 2026, 4:05 PM');
+    expect(sealed('no time')).toBe('no time');
+    expect(sealed('2026-13-45T99:99')).toBe('2026-13-45T99:99');
+  });
+
+  it('shows the clock as the language does, the same way everywhere', () => {
+    const morning = new Date(2026, 6, 3, 9, 14);
+    expect(plain(clock(morning.getTime()))).toBe('9:14 AM');
+    expect(plain(clockOfDay(morning.toISOString()))).toBe('Jul 3, 2026, 9:14 AM');
+    settings.language = 'es';
+    expect(plain(clock(morning.getTime()))).toMatch(/^9:14 a\. ?m\.$/);
+    expect(plain(sealed('2026-03-04T16:05:06Z'))).toMatch(/^4 mar 2026, 4:05 p\. ?m\.$/);
+    settings.language = 'en';
   });
 
   it('shows a tax rate as it is typed, and sizes rounded up', () => {

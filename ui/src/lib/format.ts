@@ -1,24 +1,27 @@
 import { settings } from './settings.svelte';
 
 const tags = { en: 'en-US', es: 'es-US' };
+const dayAndTime = { dateStyle: 'medium', timeStyle: 'short' } as const;
 
-/** Time of day of a moment in milliseconds, as the phone's own clock shows it. */
+/** Time of day of a moment in milliseconds, as the phone's own clock shows it: "9:14 AM". */
 export function clock(at: number): string {
-  return new Date(at).toLocaleTimeString(tags[settings.language], { hour: '2-digit', minute: '2-digit' });
+  return new Date(at).toLocaleTimeString(tags[settings.language], { hour: 'numeric', minute: '2-digit' });
 }
 
 /** Day and time of a sealed moment (RFC 3339), shown in the offset it was sealed with, not the reader's. */
 export function sealed(wall: string): string {
-  const found = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})/.exec(wall);
-  return found ? `${found[1]} ${found[2]}` : wall;
+  const local = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}/.exec(wall)?.[0];
+  // Read as if it were UTC and shown in UTC: the clock on the wall where it was sealed.
+  const at = new Date(`${local ?? ''}Z`);
+  if (local === undefined || Number.isNaN(at.getTime())) return wall;
+  return at.toLocaleString(tags[settings.language], { ...dayAndTime, timeZone: 'UTC' });
 }
 
 /** Day and time of a coming moment (RFC 3339), by the phone's own clock. */
 export function clockOfDay(moment: string): string {
   const at = new Date(moment);
   if (Number.isNaN(at.getTime())) return moment;
-  const style = { dateStyle: 'medium', timeStyle: 'short' } as const;
-  return at.toLocaleString(tags[settings.language], style);
+  return at.toLocaleString(tags[settings.language], dayAndTime);
 }
 
 /** Cents as decimal text ("12999") to an amount with the region's sign and the language's own separators. */
@@ -31,9 +34,11 @@ export function amount(cents: string): string {
 
 /** A share between 0 and 1 as a percentage; the ends never read as certain or impossible. */
 export function percent(share: number): string {
-  if (share < 0.01) return '<1 %';
-  if (share > 0.99) return '>99 %';
-  return `${Math.round(share * 100)} %`;
+  const text = (value: number): string =>
+    new Intl.NumberFormat(tags[settings.language], { style: 'percent' }).format(value);
+  if (share < 0.01) return `<${text(0.01)}`;
+  if (share > 0.99) return `>${text(0.99)}`;
+  return text(share);
 }
 
 /** Cents as decimal text to the amount as one would type it ("12999" → "129.99"). */

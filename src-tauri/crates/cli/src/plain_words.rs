@@ -1,9 +1,12 @@
 //! A diagnosis in plain sentences, English or Spanish, each with its number in brackets.
 
 use ::circuit::{
-    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, ModuleVerdict, Overturn, PossibleResult, Reason,
-    TestOrBuy, Text,
+    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, FaultMode, ModuleVerdict, NextTest, Overturn,
+    PossibleResult, Reason, TestOrBuy, Text,
 };
+use ::words::Catalogue;
+use report::words;
+use serde::Serialize;
 
 /// Language of the sentences.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
@@ -14,79 +17,92 @@ pub enum Language {
     Es,
 }
 
+impl From<Language> for report::Language {
+    fn from(language: Language) -> Self {
+        match language {
+            Language::En => report::Language::English,
+            Language::Es => report::Language::Spanish,
+        }
+    }
+}
+
 /// Causes below this aren't spoken of, unless they were ruled out.
 const WORTH_SAYING: f64 = 0.01;
 
 /// The whole result, sentence by sentence.
 pub fn sentences(circuit: &Circuit, diagnosis: &Diagnosis, language: Language) -> Vec<String> {
-    let speaker = Speaker { circuit, language };
+    let speaker = Speaker { circuit, language: language.into() };
     let mut lines = vec![format!("{} ({})", speaker.text(&circuit.title), diagnosis.engine)];
     for cause in diagnosis.causes.iter().filter(|cause| cause.probability >= WORTH_SAYING) {
-        lines.push(speaker.remaining(cause));
+        lines.push(speaker.share("cli_remaining", "cause", &speaker.cause(&cause.id), cause.probability));
         lines.extend(cause.reasons.first().map(|ground| speaker.ground(ground)));
     }
     for pair in &diagnosis.pairs {
         let names: Vec<String> = pair.causes.iter().map(|id| speaker.cause(id)).collect();
-        lines.push(speaker.pair(&names, pair.probability));
+        lines.push(speaker.share("cli_pair", "causes", &names.join(" + "), pair.probability));
     }
-    lines.push(speaker.unmodelled(diagnosis.unmodeled));
+    lines.push(speaker.say("cli_unmodelled", &[("percent", &percent(diagnosis.unmodeled))]));
     lines.extend(diagnosis.causes.iter().filter_map(|cause| speaker.ruled_out(cause)));
     diagnosis.modules.iter().for_each(|module| lines.extend(speaker.module(module)));
-    lines.extend(diagnosis.open_fuses.iter().map(|fuse| speaker.open_fuse(fuse)));
+    lines.extend(
+        diagnosis
+            .open_fuses
+            .iter()
+            .map(|fuse| speaker.say("cli_open_fuse", &[("fuse", &speaker.cause(fuse))])),
+    );
     lines.extend(diagnosis.overturned_by.iter().map(|overturn| speaker.overturn(overturn)));
     for doubt in &diagnosis.doubts {
         lines.push(speaker.doubt(doubt.code, &doubt.observations, doubt.repeat.as_deref()));
     }
     for way in &diagnosis.pin_outs {
         let pins: Vec<String> = way.pins.iter().map(|(pin, point)| format!("{pin} = {point}")).collect();
-        lines.push(format!(
-            "{}: {} ({})",
-            speaker.say("Pins", "Pines"),
-            pins.join(", "),
-            percent(way.probability)
-        ));
+        lines.push(speaker.share("cli_pins", "pins", &pins.join(", "), way.probability));
     }
-    lines.extend(diagnosis.next.iter().map(|next| {
-        let minutes = next.expected_minutes;
-        let (test, name) = (speaker.test(&next.test), speaker.say("Next", "Siguiente"));
-        match language {
-            Language::En => format!(
-                "{name}: {test} ({:.0} min; the search then takes about {minutes:.0} min in all).",
-                next.minutes
-            ),
-            Language::Es => format!(
-                "{name}: {test} ({:.0} min; la búsqueda dura entonces unos {minutes:.0} min en total).",
-                next.minutes
-            ),
-        }
-    }));
+    lines.extend(diagnosis.next.iter().map(|next| speaker.next(next)));
     lines.extend(diagnosis.test_or_buy.iter().map(|money| speaker.money(money)));
-    lines.push(speaker.say(
-        "The maker's service information, local codes and a licensed technician's judgement come first.",
-        "La información de servicio del fabricante, las normas locales y el criterio de un técnico autorizado van primero.",
-    ));
+    lines.push(words::caution(speaker.language, "comes_first"));
     lines
 }
 
 struct Speaker<'s> {
     circuit: &'s Circuit,
-    language: Language,
+    language: report::Language,
 }
 
 impl Speaker<'_> {
-    fn say(&self, english: &str, spanish: &str) -> String {
-        if self.language == Language::En { english } else { spanish }.to_owned()
+    fn say(&self, key: &str, values: &[(&str, &str)]) -> String {
+        Catalogue::of(self.language).say(key, values)
     }
 
     fn text(&self, text: &Text) -> String {
-        self.say(&text.en, &text.es)
+        if self.language == report::Language::Spanish { &text.es } else { &text.en }.clone()
     }
 
-    /// A cause as its part's name with its id.
+    /// The words for a code of the engine.
+    fn code(&self, family: &str, code: &impl Serialize) -> String {
+        let code = serde_json::to_value(code).ok().and_then(|code| code.as_str().map(str::to_owned));
+        self.say(&format!("{family}_{}", code.unwrap_or_default()), &[])
+    }
+
+    fn share(&self, key: &str, name: &str, value: &str, probability: f64) -> String {
+        self.say(key, &[(name, value), ("percent", &percent(probability))])
+    }
+
+    /// A cause as its part's name and what is wrong with it, with its id.
     fn cause(&self, id: &str) -> String {
-        let part = id.split('/').next().unwrap_or(id);
-        let part = self.circuit.components.iter().find(|component| component.id == part);
-        part.map_or_else(|| id.to_owned(), |part| format!("{} [{id}]", self.text(&part.name)))
+        let (part, mode) = id.split_once('/').unwrap_or((id, ""));
+        let Some(part) = self.circuit.components.iter().find(|component| component.id == part) else {
+            return id.to_owned();
+        };
+        let name = self.text(&part.name);
+        let known: Result<FaultMode, _> = serde_json::from_value(mode.into());
+        match known {
+            Ok(_) => {
+                let failure = words::failure(self.language, Some(part), mode);
+                format!("{} [{id}]", self.say("cause_text", &[("part", &name), ("failure", &failure)]))
+            }
+            Err(_) => format!("{name} [{id}]"),
+        }
     }
 
     fn test(&self, id: &str) -> String {
@@ -94,157 +110,111 @@ impl Speaker<'_> {
         test.map_or_else(|| id.to_owned(), |test| format!("{} [{id}]", self.text(&test.name)))
     }
 
-    fn remaining(&self, cause: &CauseShare) -> String {
-        format!(
-            "{}: {} ({})",
-            self.say("Remaining", "Queda"),
-            self.cause(&cause.id),
-            percent(cause.probability)
-        )
-    }
-
-    fn pair(&self, names: &[String], probability: f64) -> String {
-        format!(
-            "{}: {} ({})",
-            self.say("Two faults at once", "Dos averías a la vez"),
-            names.join(" + "),
-            percent(probability)
-        )
-    }
-
-    fn unmodelled(&self, probability: f64) -> String {
-        let what = self.say("Something this circuit does not contain", "Algo que este circuito no contiene");
-        format!("{what} ({})", percent(probability))
-    }
-
     fn ground(&self, ground: &Reason) -> String {
-        let (times, log) = (ground.log_odds.abs().exp(), ground.log_likelihood);
-        let reading = &ground.observation;
-        match (self.language, ground.log_odds >= 0.0) {
-            (Language::En, true) => format!(
-                "  Reading {reading} raised its odds most ({times:.3e}-fold, log-likelihood {log:.2})."
-            ),
-            (Language::En, false) => format!(
-                "  Reading {reading} lowered its odds most ({times:.3e}-fold, log-likelihood {log:.2})."
-            ),
-            (Language::Es, true) => format!(
-                "  La lectura {reading} es la que más la hizo subir ({times:.3e} veces, log-verosimilitud {log:.2})."
-            ),
-            (Language::Es, false) => format!(
-                "  La lectura {reading} es la que más la hizo bajar ({times:.3e} veces, log-verosimilitud {log:.2})."
-            ),
-        }
+        let key = if ground.log_odds >= 0.0 { "cli_ground_raised" } else { "cli_ground_lowered" };
+        let (times, log) =
+            (format!("{:.3e}", ground.log_odds.abs().exp()), format!("{:.2}", ground.log_likelihood));
+        format!("  {}", self.say(key, &[("reading", &ground.observation), ("times", &times), ("log", &log)]))
     }
 
     fn ruled_out(&self, cause: &CauseShare) -> Option<String> {
         let out = cause.ruled_out.as_ref()?;
-        let (name, by, factor) = (self.cause(&cause.id), &out.by, out.factor);
-        Some(match self.language {
-            Language::En => format!("Ruled out: {name}, by reading {by} (odds fell {factor:.0}-fold)."),
-            Language::Es => format!("Descartada: {name}, por la lectura {by} (bajó {factor:.0} veces)."),
-        })
-    }
-
-    fn open_fuse(&self, fuse: &str) -> String {
-        let name = self.cause(fuse);
-        match self.language {
-            Language::En => format!(
-                "Before a new fuse goes in ({name}): find what opened it. Battery disconnected, fuse out, what it feeds unplugged: measure its load side against ground. Never fit a larger one."
-            ),
-            Language::Es => format!(
-                "Antes de poner un fusible nuevo ({name}): halla qué lo abrió. Batería desconectada, fusible fuera y lo que alimenta desenchufado: mide su lado de carga contra masa. Nunca pongas uno mayor."
-            ),
-        }
+        let times = format!("{:.0}", out.factor);
+        let values = [("cause", self.cause(&cause.id)), ("reading", out.by.clone()), ("times", times)];
+        Some(self.say("cli_ruled_out", &borrowed(&values)))
     }
 
     fn module(&self, module: &ModuleVerdict) -> Vec<String> {
         let known = self.circuit.modules.iter().find(|known| known.id == module.module);
         let name = known.map_or_else(|| module.module.clone(), |known| self.text(&known.name));
-        let verdict = if module.may_be_called {
-            self.say("may be called the cause", "puede señalarse como causa")
-        } else {
-            self.say("not proven", "no probado")
-        };
-        let mut lines = vec![format!("{name}: {verdict} ({})", percent(module.probability))];
+        let key = if module.may_be_called { "cli_module_may" } else { "cli_module_may_not" };
+        let mut lines = vec![self.share(key, "module", &name, module.probability)];
         lines.extend(module.reasons.first().map(|ground| self.ground(ground)));
+        if !module.missing.is_empty() {
+            lines.push(format!("  {}:", self.say("module_missing", &[])));
+        }
         for missing in &module.missing {
-            let test = missing.test.as_deref().map(|id| format!(": {}", self.test(id))).unwrap_or_default();
-            let about = missing.about.as_deref().map(|about| format!(" {about}")).unwrap_or_default();
-            lines.push(format!("  {} {:?}{about}{test}", self.say("missing", "falta"), missing.code));
+            let about = missing.about.as_deref().map(|about| format!(" ({about})")).unwrap_or_default();
+            let test = missing.test.as_deref().map(|id| format!(" → {}", self.test(id))).unwrap_or_default();
+            lines.push(format!("    {}{about}{test}", self.code("missing", &missing.code)));
         }
         lines.extend(module.overturned_by.iter().map(|overturn| format!("  {}", self.overturn(overturn))));
         lines
     }
 
     fn overturn(&self, overturn: &Overturn) -> String {
-        let (test, shown) = (self.test(&overturn.test), self.shown(overturn.result));
-        let (chance, after) = (percent(overturn.chance), percent(overturn.probability_after));
-        let (about, leading) = (&overturn.about, self.cause(&overturn.leading_after));
-        match self.language {
-            Language::En => format!(
-                "What would change this: {test} showing {shown} (chance {chance}); then {about} would be at {after}, and {leading} would lead."
-            ),
-            Language::Es => format!(
-                "Lo cambiaría: que {test} muestre {shown} (probabilidad {chance}); entonces {about} quedaría en {after}, y {leading} iría delante."
-            ),
-        }
+        let values = [
+            ("test", self.test(&overturn.test)),
+            ("result", self.shown(overturn.result)),
+            ("chance", percent(overturn.chance)),
+            ("about", overturn.about.clone()),
+            ("after", percent(overturn.probability_after)),
+            ("leading", self.cause(&overturn.leading_after)),
+        ];
+        self.say("cli_overturn", &borrowed(&values))
     }
 
     fn shown(&self, result: PossibleResult) -> String {
+        let value = |value: f64| format!("{value:.2}");
         match result {
-            PossibleResult::Between { from: Some(from), to: Some(to) } => match self.language {
-                Language::En => format!("{from:.2} to {to:.2}"),
-                Language::Es => format!("de {from:.2} a {to:.2}"),
-            },
-            PossibleResult::Between { .. } => self.say("any value", "cualquier valor"),
+            PossibleResult::Between { from: Some(from), to: Some(to) } => {
+                self.say("overturn_between", &[("from", &value(from)), ("to", &value(to))])
+            }
+            PossibleResult::Between { from: Some(from), to: None } => {
+                self.say("overturn_over", &[("from", &value(from))])
+            }
+            PossibleResult::Between { from: None, to: Some(to) } => {
+                self.say("overturn_under", &[("to", &value(to))])
+            }
+            PossibleResult::Between { from: None, to: None } => self.say("cli_any_value", &[]),
             PossibleResult::OverLimit => "OL".to_owned(),
-            PossibleResult::Yes => self.say("yes", "sí"),
-            PossibleResult::No => self.say("no", "no"),
+            PossibleResult::Yes => self.say("yes", &[]),
+            PossibleResult::No => self.say("no", &[]),
         }
     }
 
     fn doubt(&self, code: DoubtCode, readings: &[String], repeat: Option<&str>) -> String {
-        let all = readings.join(&self.say(" and ", " y "));
-        let again = repeat.map(|id| format!(" {} {id}.", self.say("Take again first:", "Repetir primero:")));
-        let what = match code {
-            DoubtCode::Contradiction => {
-                self.say("These readings contradict each other", "Estas lecturas se contradicen")
-            }
-            DoubtCode::NoCauseFitsAll => self.say(
-                "No single cause fits all readings; look at",
-                "Ninguna causa sola explica todas las lecturas; revisar",
-            ),
-            DoubtCode::NotInThisCircuit => self.say(
-                "No cause of this circuit can show reading",
-                "Ninguna causa de este circuito puede mostrar la lectura",
-            ),
+        let all = match readings.split_last() {
+            Some((last, [first])) => self.say("cli_and", &[("first", first), ("last", last)]),
+            _ => readings.join(", "),
         };
-        format!("{what}: {all} ({}).{}", readings.len(), again.unwrap_or_default())
+        let said = self.say("cli_doubt", &[("doubt", &self.code("doubt", &code)), ("readings", &all)]);
+        match repeat {
+            Some(reading) => format!("{said} {}", self.say("doubt_repeat", &[("number", reading)])),
+            None => said,
+        }
+    }
+
+    fn next(&self, next: &NextTest) -> String {
+        let values = [
+            ("test", self.test(&next.test)),
+            ("minutes", format!("{:.0}", next.minutes)),
+            ("all", format!("{:.0}", next.expected_minutes)),
+        ];
+        self.say("cli_next", &borrowed(&values))
     }
 
     fn money(&self, money: &TestOrBuy) -> String {
-        let (test, buy, by) = (money.test_cents / 100.0, money.buy_cents / 100.0, money.by_cents / 100.0);
-        match (self.language, money.cheaper) {
-            (Language::En, Cheaper::Test) => format!(
-                "Testing on is cheaper than a new {} by {by:.2} (expected {test:.2} against {buy:.2}).",
-                money.module
-            ),
-            (Language::En, Cheaper::Buy) => format!(
-                "By money alone a new {} is cheaper by {by:.2} (expected {buy:.2} against {test:.2}); the gate above still decides.",
-                money.module
-            ),
-            (Language::Es, Cheaper::Test) => format!(
-                "Seguir probando sale más barato que cambiar {} por {by:.2} (se esperan {test:.2} frente a {buy:.2}).",
-                money.module
-            ),
-            (Language::Es, Cheaper::Buy) => format!(
-                "Solo por dinero, cambiar {} sale más barato por {by:.2} (se esperan {buy:.2} frente a {test:.2}); decide lo probado arriba.",
-                money.module
-            ),
-        }
+        let key = match money.cheaper {
+            Cheaper::Test => "cli_buy_test",
+            Cheaper::Buy => "cli_buy_buy",
+        };
+        let amount = |cents: f64| format!("{:.2}", cents / 100.0);
+        let values = [
+            ("module", money.module.clone()),
+            ("by", amount(money.by_cents)),
+            ("test", amount(money.test_cents)),
+            ("buy", amount(money.buy_cents)),
+        ];
+        self.say(key, &borrowed(&values))
     }
 }
 
+fn borrowed<'a>(values: &'a [(&'a str, String)]) -> Vec<(&'a str, &'a str)> {
+    values.iter().map(|(name, value)| (*name, value.as_str())).collect()
+}
+
+/// Percent to a tenth: the command line is read beside the engine's own figures.
 fn percent(share: f64) -> String {
-    format!("{:.1} %", share * 100.0)
+    format!("{:.1}%", share * 100.0)
 }

@@ -14,13 +14,13 @@ mod page;
 mod typeset;
 pub mod words;
 
+pub use self::words::Language;
 pub use error::ReportError;
 pub use input::{
     CUSTOMER_PICTURES, CheckpointPrint, FULL_PICTURES, FindingsInput, OutsideTimePrint, RulesPrint,
 };
 pub use lists::readings_csv;
 pub use page::{bottom_line, signature_svg};
-pub use words::Language;
 
 /// The findings report as PDF: bottom line, proof, cost, what else is possible, how to check; then every reading,
 /// approval, part, photo and the bill.

@@ -1,58 +1,32 @@
-//! English and Spanish words of the report, of the time-line and of the cautions.
+//! How the report and the command line take their words out of the one catalogue.
+//!
+//! Where the report says a thing differently from the screens, for a reader who is no technician, its text has a key of
+//! its own that begins with `report_`; everything else is the screens' own word.
 
 use circuit::{Component, ComponentKind};
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use words::Catalogue;
 
-/// Language of a text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Language {
-    /// English.
-    English,
-    /// Spanish.
-    Spanish,
-}
+pub use words::Language;
 
-impl Language {
-    /// BCP 47 code, `en` or `es`.
-    pub fn code(self) -> &'static str {
-        match self {
-            Language::English => "en",
-            Language::Spanish => "es",
-        }
-    }
-
-    /// The language of a code; English for every unknown one.
-    pub fn of(code: &str) -> Language {
-        if code.starts_with("es") { Language::Spanish } else { Language::English }
-    }
-}
-
-type Table = BTreeMap<String, String>;
-
-static ENGLISH: LazyLock<Table> = LazyLock::new(|| read(include_str!("../words/en.json")));
-static SPANISH: LazyLock<Table> = LazyLock::new(|| read(include_str!("../words/es.json")));
-static CAUTIONS: LazyLock<BTreeMap<String, Table>> =
-    LazyLock::new(|| serde_json::from_str(include_str!("../words/cautions.json")).unwrap_or_default());
-
-/// The sentences of a language by key, with their `{places}` open.
-pub fn table(language: Language) -> &'static BTreeMap<String, String> {
-    match language {
-        Language::English => &ENGLISH,
-        Language::Spanish => &SPANISH,
-    }
-}
-
-/// The sentence of a key with its `{places}` filled. An unknown key comes back as it is; a place without a value stays
+/// The sentence of a key with its places filled. An unknown key comes back as it is; a place without a value stays
 /// visible.
 pub fn say(language: Language, key: &str, values: &[(&str, &str)]) -> String {
-    let sentence = table(language).get(key).map_or(key, String::as_str);
-    fill(sentence, |name| values.iter().find(|(n, _)| *n == name).map(|(_, value)| (*value).to_owned()))
+    let catalogue = Catalogue::of(language);
+    let own = format!("report_{key}");
+    catalogue.say(if catalogue.has(&own) { &own } else { key }, values)
+}
+
+/// Whether the report has words for a key.
+pub fn has(language: Language, key: &str) -> bool {
+    let catalogue = Catalogue::of(language);
+    catalogue.has(&format!("report_{key}")) || catalogue.has(key)
 }
 
 /// The words for a code (`unit` + `ohm` → "Ω"); a code without words comes back as it is.
 pub fn code(language: Language, family: &str, code: &str) -> String {
-    table(language).get(&format!("{family}_{code}")).map_or(code, String::as_str).to_owned()
+    let key = format!("{family}_{code}");
+    if has(language, &key) { say(language, &key, &[]) } else { code.to_owned() }
 }
 
 /// What is wrong with a part, by the code of its fault. An open fuse is blown.
@@ -62,26 +36,70 @@ pub fn failure(language: Language, part: Option<&Component>, mode: &str) -> Stri
     code(language, "failure", mode)
 }
 
-/// The text of a caution.
+/// The text of a caution; of one that is not known, that the manufacturer's is to be followed.
 pub fn caution(language: Language, code: &str) -> String {
-    CAUTIONS.get(code).and_then(|texts| texts.get(language.code())).map_or(code, String::as_str).to_owned()
+    let key = format!("caution_{code}");
+    say(language, if has(language, &key) { &key } else { "caution_unexpected" }, &[])
+}
+
+/// Where a rule comes from, with how it is known in words: the code of that comes in brackets at its end.
+pub fn rule_source(language: Language, source: &str) -> String {
+    let found = source.strip_suffix(')').and_then(|rest| rest.rsplit_once(" ("));
+    match found {
+        Some((text, status)) if has(language, &format!("source_{status}")) => {
+            format!("{text} ({})", code(language, "source", status))
+        }
+        _ => source.to_owned(),
+    }
 }
 
 /// One readable line for an entry of the time-line, `kind` as in its record. Values that are codes (unit, channel,
 /// purpose, route, outcome) are put into words; a place without a value is left empty.
 pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -> String {
-    let Some(sentence) = table(language).get(&format!("line_{kind}")) else { return kind.to_owned() };
-    let filled = fill(sentence, |name| {
+    let key = format!("line_{kind}");
+    if !has(language, &key) {
+        return code(language, "event", kind);
+    }
+    let said = PLACES.map(|name| {
         // A cause's name comes in both languages.
         let own = format!("{name}_{}", language.code());
         let value = values.get(name).or_else(|| values.get(&own));
-        Some(value.map_or_else(String::new, |v| spoken(language, kind, name, v)))
+        value.map_or_else(String::new, |value| spoken(language, kind, name, value))
     });
+    let places: Vec<(&str, &str)> = PLACES.into_iter().zip(said.iter().map(String::as_str)).collect();
     // A place at the end that stayed empty leaves no mark behind.
+    let filled = say(language, &key, &places);
     filled.split_whitespace().collect::<Vec<_>>().join(" ").trim_end_matches([' ', '·']).to_owned()
 }
 
-/// The word for a probability with the number in brackets: "very likely (97 %)".
+/// What the lines of the time-line name.
+const PLACES: [&str; 23] = [
+    "after",
+    "authority",
+    "before",
+    "cause",
+    "caution",
+    "channel",
+    "circuit",
+    "connector",
+    "count",
+    "fields",
+    "name",
+    "number",
+    "outcome",
+    "pin",
+    "purpose",
+    "route",
+    "size",
+    "test",
+    "total",
+    "unit",
+    "until",
+    "value",
+    "version",
+];
+
+/// The word for a probability with the number in brackets: "very likely (97%)".
 pub fn likelihood(language: Language, probability: f64) -> String {
     let word = match circuit::LikelihoodWord::of(probability) {
         circuit::LikelihoodWord::AlmostCertain => "almost_certain",
@@ -93,19 +111,7 @@ pub fn likelihood(language: Language, probability: f64) -> String {
         circuit::LikelihoodWord::PracticallyRuledOut => "practically_ruled_out",
     };
     let word = code(language, "likelihood", word);
-    say(language, "likelihood", &[("word", &word), ("percent", &percent(language, probability))])
-}
-
-/// Whole percent; the ends never read as certain or impossible.
-pub fn percent(language: Language, probability: f64) -> String {
-    if probability > 0.99 {
-        return say(language, "percent_over", &[]);
-    }
-    if probability < 0.01 {
-        return say(language, "percent_under", &[]);
-    }
-    // A space that doesn't break: the sign stays with its number.
-    format!("{:.0}\u{a0}%", probability * 100.0)
+    say(language, "likelihood", &[("word", &word), ("percent", &words::percent(probability))])
 }
 
 fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
@@ -116,10 +122,16 @@ fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
         (_, "outcome") => "outcome",
         (_, "caution") => return first_sentence(&caution(language, value)),
         (_, "total") => return amount(value),
-        (_, "fields") => return value.replace(',', ", ").replace('_', " "),
+        (_, "fields") => return fields(language, value),
         _ => return value.to_owned(),
     };
     code(language, family, value)
+}
+
+/// Fields of the check-in by name, in a list.
+fn fields(language: Language, codes: &str) -> String {
+    let names = codes.split(',').map(|field| code(language, "field", field));
+    names.collect::<Vec<_>>().join(", ")
 }
 
 fn first_sentence(text: &str) -> String {
@@ -131,64 +143,58 @@ fn amount(stored: &str) -> String {
     stored.to_owned().try_into().map_or_else(|_| stored.to_owned(), |cents: money::Cents| cents.to_string())
 }
 
-/// Replaces every `{name}` that `value` knows.
-fn fill(sentence: &str, value: impl Fn(&str) -> Option<String>) -> String {
-    let mut out = String::new();
-    let mut rest = sentence;
-    while let Some((before, after)) = rest.split_once('{') {
-        out.push_str(before);
-        let Some((name, tail)) = after.split_once('}') else {
-            out.push('{');
-            rest = after;
-            continue;
-        };
-        out.push_str(&value(name).unwrap_or_else(|| format!("{{{name}}}")));
-        rest = tail;
-    }
-    out.push_str(rest);
-    out
-}
-
-fn read(text: &str) -> Table {
-    serde_json::from_str(text).unwrap_or_default()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn places(sentence: &str) -> Vec<String> {
-        let mut found: Vec<String> = sentence
-            .split('{')
-            .skip(1)
-            .filter_map(|p| p.split_once('}'))
-            .map(|(n, _)| n.to_owned())
-            .collect();
-        found.sort();
-        found
-    }
-
     #[test]
-    fn both_languages_have_the_same_keys_and_places() {
-        let (en, es) = (table(Language::English), table(Language::Spanish));
-        assert!(en.len() > 200, "the words were not read");
-        assert_eq!(en.keys().collect::<Vec<_>>(), es.keys().collect::<Vec<_>>());
-        for (key, sentence) in en {
-            assert_eq!(places(sentence), places(&es[key]), "{key}");
-        }
-    }
-
-    #[test]
-    fn every_record_has_a_line_and_every_caution_has_words() {
+    fn every_record_has_a_line_in_both_languages() {
         for kind in job::event::DESCRIPTORS.iter().map(|descriptor| descriptor.kind) {
-            assert!(ENGLISH.contains_key(&format!("line_{kind}")), "{kind}");
-        }
-        for language in [Language::English, Language::Spanish] {
-            for code in CAUTIONS.keys() {
-                assert_ne!(caution(language, code), *code);
+            for language in Language::ALL {
+                assert!(has(language, &format!("line_{kind}")), "{kind}");
             }
         }
-        assert!(!CAUTIONS.is_empty());
+    }
+
+    #[test]
+    fn no_line_leaves_a_place_open_or_shows_a_code() {
+        let values = BTreeMap::from(PLACES.map(|name| (name.to_owned(), format!("«{name}»"))));
+        for language in Language::ALL {
+            for key in Catalogue::of(language).keys().filter_map(|key| key.strip_prefix("line_")) {
+                let said = line(language, key, &values);
+                assert!(!said.contains('$') && !said.contains("line_"), "{key}: {said}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_caution_has_one_text_and_none_is_shown_as_a_code() {
+        for language in Language::ALL {
+            let keys = Catalogue::of(language).keys();
+            let cautions: Vec<&str> = keys
+                .filter(|key| key.starts_with("caution_") || key.starts_with("report_caution_"))
+                .collect();
+            assert!(cautions.len() > 9, "{cautions:?}");
+            assert!(!cautions.iter().any(|key| key.starts_with("report_")), "a second text: {cautions:?}");
+            let known: Vec<&str> = job::cautions::ALL.iter().map(|caution| caution.code).collect();
+            // The last three are of the page that shows a caution, and of one that is not known.
+            let others = cautions.iter().filter_map(|key| key.strip_prefix("caution_"));
+            let others: Vec<&str> = others.filter(|code| !known.contains(code)).collect();
+            assert_eq!(others, ["read", "title", "unexpected"], "words for no caution");
+            let air_bag = caution(language, job::cautions::AIR_BAG);
+            assert!(
+                !air_bag.contains(|c: char| c.is_ascii_digit()),
+                "a waiting time is the manufacturer's to say"
+            );
+            for code in known {
+                assert_eq!(
+                    caution(language, code),
+                    Catalogue::of(language).say(&format!("caution_{code}"), &[])
+                );
+                assert_ne!(caution(language, code), caution(language, "not_known_here"), "{code}");
+            }
+            assert!(!caution(language, "not_known_here").contains("not_known_here"));
+        }
     }
 
     #[test]
@@ -202,8 +208,15 @@ mod tests {
 
     #[test]
     fn the_number_always_stands_in_brackets() {
-        assert_eq!(likelihood(Language::English, 0.97), "very likely (97\u{a0}%)");
-        assert_eq!(likelihood(Language::English, 0.999), "almost certain (>99\u{a0}%)");
-        assert_eq!(likelihood(Language::Spanish, 0.004), "prácticamente descartado (<1\u{a0}%)");
+        assert_eq!(likelihood(Language::English, 0.97), "very likely (97%)");
+        assert_eq!(likelihood(Language::English, 0.999), "almost certain (>99%)");
+        assert_eq!(likelihood(Language::Spanish, 0.004), "prácticamente descartado (<1%)");
+    }
+
+    #[test]
+    fn how_a_rule_is_known_is_said_in_words() {
+        let said = rule_source(Language::English, "Code 9884.9 (text_read)");
+        assert_eq!(said, "Code 9884.9 (we read the rule itself)");
+        assert_eq!(rule_source(Language::Spanish, "15 NYCRR 82.5(a)"), "15 NYCRR 82.5(a)");
     }
 }

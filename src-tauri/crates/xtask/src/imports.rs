@@ -12,7 +12,8 @@ struct Absence {
     never: &'static [&'static [&'static str]],
 }
 
-const LEAVES: &[&str] = &["authority", "circuit", "evidence", "money", "photo"];
+/// Rooms that import no sibling; none of them has words, and words know none of them.
+const LEAVES: &[&str] = &["authority", "circuit", "evidence", "money", "photo", "words"];
 const ABOVE_JOB: &[&str] = &["store", "report", "api", "cli", "testimeter-app"];
 const WINDOW: &[&str] = &["tauri", "wry"];
 const DATABASE: &[&str] = &["rusqlite", "libsqlite3-sys"];
@@ -36,7 +37,11 @@ const ABSENCES: &[Absence] = &[
         never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, PAGES, NETWORK],
     },
     Absence { room: "photo", never: &[LEAVES, &["job"], ABOVE_JOB, WINDOW, DATABASE, PAGES, NETWORK] },
-    Absence { room: "job", never: &[&["authority"], ABOVE_JOB, WINDOW, DATABASE, PAGES, NETWORK] },
+    Absence {
+        room: "words",
+        never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES, NETWORK],
+    },
+    Absence { room: "job", never: &[&["authority", "words"], ABOVE_JOB, WINDOW, DATABASE, PAGES, NETWORK] },
     Absence { room: "store", never: &[&["report", "api", "cli", "testimeter-app"], WINDOW, PAGES, NETWORK] },
     Absence {
         room: "report",

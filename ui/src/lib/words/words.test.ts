@@ -1,49 +1,52 @@
 import { readFileSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { FluentNumber } from '@fluent/bundle';
 import { describe, expect, it } from 'vitest';
-import { en } from './en';
-import { es } from './es';
-import { filled } from '.';
+import { catalogue, sentence } from './catalogue';
+import { say, sayCode, sayIn } from '.';
 
-const places = (text: string): string[] => (text.match(/\{\w+\}/g) ?? []).sort();
+const known = (key: string): boolean => catalogue('en').hasMessage(key) && catalogue('es').hasMessage(key);
 
 describe('words', () => {
-  it('has the same keys in both languages', () => {
-    expect(Object.keys(es).sort()).toEqual(Object.keys(en).sort());
+  it('fill the places of a sentence and leave an unknown one to be seen', () => {
+    expect(say('job_number', { number: 7 })).toBe('Job 7');
+    expect(sentence('en', 'job_number', {})).toBe('Job {$number}');
+    expect(sayIn('es', 'job_number', { number: '{ $number }' })).toBe('Trabajo { $number }');
   });
 
-  it('leaves nothing empty', () => {
-    for (const [key, text] of [...Object.entries(en), ...Object.entries(es)]) {
-      expect(text.trim(), key).not.toBe('');
+  it('choose between one and many, and never group the digits of a number that names something', () => {
+    expect(sayIn('en', 'closed_jobs_count', { count: 1 })).toMatch(/^1 closed job of/);
+    expect(sayIn('es', 'closed_jobs_count', { count: 2 })).toMatch(/2 trabajos cerrados/);
+    expect(say('vin_year', { year: 2019 })).toContain('2019');
+  });
+
+  it('say what a family says of any other code, and never a code that has no words', () => {
+    expect(sayCode('error', 'no_such_code')).toBe(say('error_unexpected'));
+    expect(sayCode('caution', 'no_such_code', { code: 'no_such_code' })).not.toContain('no_such_code');
+  });
+
+  it('are read by this library as they are by the other one: every message has a text', () => {
+    for (const language of ['en', 'es'] as const) {
+      const bundle = catalogue(language);
+      expect(bundle._messages.size).toBeGreaterThan(800);
+      for (const { id, value } of bundle._messages.values()) {
+        expect(value, id).not.toBeNull();
+        const errors: Error[] = [];
+        const fill = Object.fromEntries(placesOf(value).map((name) => [name, new FluentNumber(2)]));
+        bundle.formatPattern(value ?? '', fill, errors);
+        expect(errors, id).toEqual([]);
+      }
     }
-  });
-
-  it('names the same values in both languages', () => {
-    for (const [key, text] of Object.entries(en)) {
-      expect(places(es[key as keyof typeof es]), key).toEqual(places(text));
-    }
-  });
-
-  it('has a remedy for every error and an error for every remedy', () => {
-    const codes = (prefix: string): string[] =>
-      Object.keys(en)
-        .filter((key) => key.startsWith(prefix))
-        .map((key) => key.slice(prefix.length))
-        .sort();
-    expect(codes('remedy_')).toEqual(codes('error_'));
-  });
-
-  it('is not the same text twice, where a sentence is long enough to need translating', () => {
-    const same = Object.entries(en).filter(
-      ([key, text]) => text.split(' ').length > 3 && es[key as keyof typeof es] === text,
-    );
-    expect(same).toEqual([]);
-  });
-
-  it('fills the places of a sentence and leaves an unknown one to be seen', () => {
-    expect(filled('Job {number}, {other}', { number: 7 })).toBe('Job 7, {other}');
   });
 });
+
+/** Names of the values that a parsed text takes, wherever they stand in it. */
+function placesOf(parsed: unknown): string[] {
+  if (Array.isArray(parsed)) return parsed.flatMap(placesOf);
+  if (typeof parsed !== 'object' || parsed === null) return [];
+  const own = 'type' in parsed && parsed.type === 'var' && 'name' in parsed ? [String(parsed.name)] : [];
+  return [...own, ...Object.values(parsed).flatMap(placesOf)];
+}
 
 /** Every `.rs` file below a folder; the file itself when it is one. */
 function rustFiles(folder: string): string[] {
@@ -81,7 +84,7 @@ describe('codes that Rust sends', () => {
   ])('%s all have words', (_name, folder, pattern, prefix) => {
     const found = codesIn(folder, pattern);
     expect(found.length).toBeGreaterThan(2);
-    const missing = found.filter((code) => !(`${prefix}_${code}` in en));
+    const missing = found.filter((code) => !known(`${prefix}_${code}`));
     expect([...new Set(missing)]).toEqual([]);
   });
 
@@ -92,13 +95,23 @@ describe('codes that Rust sends', () => {
       [...(fields ?? '').matchAll(/"(\w+)"/g)].map(([, field]) => `value_${kind}_${field}`),
     );
     expect(codes.length).toBeGreaterThan(20);
-    expect(codes.filter((code) => !(code in en))).toEqual([]);
+    expect(codes.filter((code) => !known(code))).toEqual([]);
   });
 
   it('what long work is doing has words', () => {
     const codes = codesIn('api/src', /work\.begin\("(\w+)"\)/g);
     expect(codes.length).toBeGreaterThan(4);
-    expect(codes.filter((code) => !(`work_${code}` in en))).toEqual([]);
+    expect(codes.filter((code) => !known(`work_${code}`))).toEqual([]);
+  });
+
+  it('fields that an error of the api can name all have words', () => {
+    const named =
+      /(?:what|field): "(\w+)"|(?:one_of|text|required|number|from_code|typed_text|known_point|known_place)\(\s*(?:\w+, )*"(\w+)"/g;
+    const codes = rustFiles(join(crates, 'api/src')).flatMap((path) =>
+      [...readFileSync(path, 'utf8').matchAll(named)].map((found) => found[1] ?? found[2] ?? ''),
+    );
+    expect(codes.length).toBeGreaterThan(60);
+    expect([...new Set(codes)].filter((code) => !known(`field_${code}`))).toEqual([]);
   });
 
   it('cautions of the circuits all have words', () => {
@@ -110,7 +123,7 @@ describe('codes that Rust sends', () => {
       return circuit.tests.flatMap((test) => test.cautions ?? []);
     });
     expect(codes.length).toBeGreaterThan(2);
-    expect([...new Set(codes)].filter((code) => !(`caution_${code}` in en))).toEqual([]);
+    expect([...new Set(codes)].filter((code) => !known(`caution_${code}`))).toEqual([]);
   });
 
   it.each([
@@ -119,6 +132,7 @@ describe('codes that Rust sends', () => {
     ['WithheldCode', 'circuit/src/answer/next_test.rs', 'held'],
     ['ProblemCode', 'circuit/src/check/problem.rs', 'circuit_problem'],
     ['LikelihoodWord', 'circuit/src/answer/cause_share.rs', 'likelihood'],
+    ['SourceStatus', 'job/src/rules.rs', 'source'],
     ['LineKind', 'money/src/line.rs', 'kind'],
     ['Code', 'evidence/src/packet/verdict.rs', 'proven'],
   ])('variants of %s all have words', (name, file, prefix) => {
@@ -127,7 +141,7 @@ describe('codes that Rust sends', () => {
     const variants = [...body.matchAll(/^ {4}([A-Z]\w*),$/gm)].map((found) => snake(found[1] ?? ''));
     expect(variants.length).toBeGreaterThan(2);
     const said = (code: string): boolean =>
-      `${prefix}_${code}` in en || (prefix === 'proven' && `open_${code}` in en);
+      known(`${prefix}_${code}`) || (prefix === 'proven' && known(`open_${code}`));
     expect(variants.filter((code) => !said(code))).toEqual([]);
   });
 });

@@ -102,7 +102,7 @@ impl Page {
             photos: photos::rows(job, &wording, &pictures),
             cautions: job.cautions.iter().map(|code| words::caution(language, code)).collect(),
             endings: notes::endings(input, &wording),
-            sources: input.rules.sources.clone(),
+            sources: input.rules.sources.iter().map(|s| words::rule_source(language, s)).collect(),
             files,
             written,
             ident: format!("{}{}{}", input.checkpoint.text, input.written, language.code()),
@@ -110,11 +110,49 @@ impl Page {
     }
 }
 
-/// Headings and other words that the template itself places.
+/// Headings of the template, each under `label_…`.
+const LABELS: [&str; 31] = [
+    "approvals",
+    "bottom",
+    "cautions",
+    "cause",
+    "causes",
+    "complaint",
+    "cost",
+    "doubts",
+    "endings",
+    "findings",
+    "fingerprint",
+    "fingerprint_words",
+    "good",
+    "hand_over",
+    "invoice",
+    "likelihood",
+    "missing",
+    "parts",
+    "photos",
+    "photos_note",
+    "programming",
+    "proof",
+    "reading",
+    "readings",
+    "remaining",
+    "ruled_out",
+    "seal",
+    "seal_text",
+    "seal_words",
+    "value",
+    "where",
+];
+/// More of them, and other words that the template places.
+const OTHER_WORDS: [&str; 5] = ["none_readings", "none_remaining", "proof_after", "proof_before", "qr_alt"];
+
+/// Headings and other words that the template itself places. The number of pages is known only to the template.
 fn labels(language: Language) -> BTreeMap<String, String> {
-    let words = words::table(language).iter();
-    words
-        .filter(|(key, _)| ["label_", "none_", "page_of", "proof_", "qr_"].iter().any(|p| key.starts_with(p)))
-        .map(|(key, sentence)| (key.trim_start_matches("label_").to_owned(), sentence.clone()))
-        .collect()
+    let labels = LABELS.map(|name| (name, format!("label_{name}")));
+    let others = OTHER_WORDS.map(|key| (key, key.to_owned()));
+    let page_of = words::say(language, "page_of", &[("page", "{page}"), ("pages", "{pages}")]);
+    let all = labels.into_iter().chain(others);
+    let said = all.map(|(name, key)| (name.to_owned(), words::say(language, &key, &[])));
+    said.chain([("page_of".to_owned(), page_of)]).collect()
 }

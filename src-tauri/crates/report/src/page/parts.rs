@@ -2,7 +2,6 @@
 
 use super::bill;
 use super::wording::Wording;
-use crate::words;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
 use job::{Job, Kept};
 
@@ -66,8 +65,7 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
 }
 
 fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
-    let success =
-        route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
+    let success = route.success.parse().map_or_else(|_| route.success.clone(), ::words::percent);
     let values = [
         ("route", wording.code_of("route", &route.route)),
         ("cost", wording.money(route.expected_cost)),

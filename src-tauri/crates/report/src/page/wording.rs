@@ -1,7 +1,7 @@
 //! How the page says things: language, names of the circuit's parts, dates, money, numbers of photos.
 
 use crate::words::{self, Language};
-use chrono::{DateTime, Datelike};
+use chrono::{DateTime, Datelike, Timelike};
 use circuit::{Circuit, Test, Text, UNMODELED};
 use evidence::Digest;
 use job::Job;
@@ -52,7 +52,7 @@ impl Wording {
         }
     }
 
-    /// A wall time to the minute with its offset; one that can't be read is printed as it is.
+    /// A wall time to the minute, by the language's clock, with its offset; one that can't be read is printed as it is.
     pub fn date(&self, wall: &str) -> String {
         let Ok(at) = DateTime::parse_from_rfc3339(wall) else { return wall.to_owned() };
         self.say(
@@ -61,7 +61,7 @@ impl Wording {
                 ("month", &self.code("month", &at.month().to_string())),
                 ("day", &at.day().to_string()),
                 ("year", &at.year().to_string()),
-                ("time", &at.format("%H:%M").to_string()),
+                ("time", &::words::clock(self.language, at.hour(), at.minute())),
                 ("offset", &at.offset().to_string()),
             ],
         )

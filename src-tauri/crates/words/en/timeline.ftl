@@ -1,0 +1,22 @@
+### One line for each kind of record, for the command line.
+
+line_approval_kept = Version { $version } approved, up to { $total } ({ $channel })
+line_caution_acknowledged = Caution read: { $caution }
+line_circuit_chosen = Circuit chosen: { $circuit }
+line_estimate_kept = Estimate version { $version }: { $total }
+line_finding_kept = Finding: { $outcome } { $cause }
+line_fix_proven = Fix proven: { $before } before, { $after } after
+line_handed_over = Vehicle delivered
+line_intake_kept = Check-in saved: { $fields }
+line_invoice_kept = Invoice: { $total }
+line_job_opened = Job { $number } opened
+line_meter_chosen = Meter chosen: { $name }
+line_part_received = Part received: { $name }, { $total }
+line_photo_kept = Photo saved ({ $purpose })
+line_pin_noted = Pin { $pin } of { $connector } noted
+line_programming_decided = Programming option chosen: { $route }, quoted { $total }
+line_programming_reported = Programming: { $outcome }, billed { $total }
+line_reading_corrected = Reading { $number } corrects an earlier one: { $value } { $unit } · { $test }
+line_reading_kept = Reading { $number }: { $value } { $unit } · { $test }
+line_report_written = Report made: { $name }
+line_test_unreachable = Test can’t be reached: { $test }

@@ -1,0 +1,85 @@
+### The time-line of a job, its stations, intake.
+
+timeline = Timeline
+timeline_records = { $count ->
+    [one] { $count } record
+   *[other] { $count } records, oldest first
+}
+stations = Steps of the job
+station_intake = Check-in
+station_circuit = Meter and circuit
+station_pins = Pinout
+station_reading = New reading
+station_readings = Readings
+station_reasoning = Diagnosis
+station_finding = Finding
+station_estimate = Estimate
+station_approval = Approval
+station_part = Parts received
+station_programming = Programming
+station_proof = Proof of the fix
+station_invoice = Invoice
+station_hand_over = Delivery
+station_papers = Report and packet
+station_empty = nothing on record yet
+station_waits = waiting: { $reason }
+station_count = { $count } on record
+go_on = Next: { $station }
+job_doubts = Doubts about clocks and photos
+
+event_job_opened = Job opened
+event_intake_kept = Check-in saved
+event_photo_kept = Photo saved
+event_meter_chosen = Meter chosen
+event_circuit_chosen = Circuit chosen
+event_pin_noted = Pin noted
+event_caution_acknowledged = Caution read
+event_test_unreachable = Test can’t be reached
+event_reading_kept = Reading
+event_reading_corrected = Reading corrected
+event_finding_kept = Finding
+event_estimate_kept = Estimate
+event_approval_kept = Approval
+event_part_received = Part received
+event_programming_decided = Programming option chosen
+event_programming_reported = Programming done
+event_fix_proven = Fix proven
+event_invoice_kept = Invoice
+event_handed_over = Vehicle delivered
+event_report_written = Report made
+event_photo_redacted = Areas of a photo masked
+event_timestamp = Independent timestamp
+event_key_changed = Key changed: the old one signed for the new one
+event_key_lost = Key lost: continued with a new one
+event_device_added = Another device of this shop
+event_customer_forgotten = Customer data deleted
+event_areas = Areas masked: { $count }
+event_destroyed = Values destroyed: { $count }. Files destroyed: { $files }
+vin_start = VIN, first part
+
+intake_why = Each field is saved as soon as you leave it.
+identity = Vehicle
+vin = VIN
+vin_hint = 17 characters, from the label or the windshield
+vin_good = The check digit matches.
+vin_year = Model year by its code: { $year }
+vin_position = Position { $position } can’t be right
+plate = License plate
+make = Make
+model = Model
+year = Model year
+odometer = Odometer
+odometer_unit = Units
+unit_mi = miles
+unit_km = kilometers
+complaint_title = What is wrong
+complaint = The complaint, in the customer’s own words
+complaint_hint = What happens, when, since when. Enter it the way it was said.
+customer_title = Customer
+customer = Customer name
+phone = Phone
+email = Email
+approver = Who may approve costs
+arrival_title = As it arrived
+arrival_photo = Photo of the vehicle
+identity_photo = Photo of the VIN label

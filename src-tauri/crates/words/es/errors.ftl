@@ -1,0 +1,182 @@
+### A sentence and a remedy for every code the core sends; `{names}` are values that come with it.
+
+error_unexpected = Algo salió mal.
+remedy_unexpected = Lo guardado sigue guardado. Inténtelo otra vez; si se repite, anote lo que dice en «Para el registro».
+error_already_open = La aplicación ya está abierta con estos datos.
+remedy_already_open = Cierre la otra ventana y abra esta de nuevo.
+error_folder_read_only = No se puede escribir en la carpeta de datos.
+remedy_folder_read_only = Dé permiso de escritura a la aplicación y ábrala de nuevo. Lo guardado sigue ahí.
+error_disk_full = El almacenamiento está lleno; esto no se guardó.
+remedy_disk_full = Libere espacio y captúrelo otra vez. Todo lo anterior está a salvo.
+error_written_by_newer_version = Una versión más nueva de la aplicación escribió estos datos.
+remedy_written_by_newer_version = Actualice la aplicación y ábrala de nuevo.
+error_photo_not_kept = Una foto usada aquí no está guardada en la aplicación.
+remedy_photo_not_kept = Tome la foto otra vez.
+error_store_failed = No se pudieron leer o escribir los datos de la aplicación.
+remedy_store_failed = Abra la aplicación de nuevo. Lo guardado sigue guardado.
+error_photo_empty = Este archivo está vacío.
+remedy_photo_empty = Tome la foto otra vez o elija otro archivo.
+error_photo_not_a_picture = Este archivo no es una imagen.
+remedy_photo_not_a_picture = Elija una foto: JPEG, PNG, WebP o HEIC.
+error_photo_truncated = La imagen está cortada; falta una parte.
+remedy_photo_truncated = Tome la foto otra vez o copie el archivo completo.
+error_photo_damaged = La imagen está dañada.
+remedy_photo_damaged = Tome la foto otra vez o elija otro archivo.
+error_amount_unreadable = Esto no es un monto.
+remedy_amount_unreadable = Use cifras, como 12.50.
+error_amount_ambiguous = Este monto se puede leer de dos maneras.
+remedy_amount_ambiguous = Escriba también los centavos, como 1234.00 o 1.23.
+error_line_without_description = Un renglón no dice para qué es.
+remedy_line_without_description = Escriba qué paga el cliente en ese renglón.
+error_part_without_condition = Una pieza no tiene estado.
+remedy_part_without_condition = Elija nueva, usada o reconstruida.
+error_sublet_without_provider = El trabajo de terceros no nombra a nadie.
+remedy_sublet_without_provider = Escriba quién lo hace: el cliente debe verlo.
+error_money_refused = Estos montos no cuadran.
+remedy_money_refused = Revise cantidades, precios y signos. «Para el registro» dice qué renglón.
+error_reading_not_a_number = Un medidor no muestra un valor así.
+remedy_reading_not_a_number = Escríbalo como se ve, por ejemplo 12.4 u OL.
+error_reading_out_of_range = Ningún medidor de mano muestra tanto.
+remedy_reading_out_of_range = Revise la unidad y el punto decimal.
+error_reading_unit = Esta unidad no va con el modo del medidor.
+remedy_reading_unit = Elija otra unidad o modo.
+error_evidence_unreadable = No se puede leer un registro sellado.
+remedy_evidence_unreadable = No borre nada. Abra la aplicación de nuevo; si se repite, use su copia de respaldo.
+error_circuit_refused = El circuito no puede usar esto.
+remedy_circuit_refused = Elija de la lista; «Para el registro» dice qué estuvo mal.
+error_invoice_over_approved = La factura supera lo aprobado en { $over }.
+remedy_invoice_over_approved = Quite renglones, o haga un presupuesto nuevo y consiga antes la aprobación.
+error_job_unreadable = Los registros de este trabajo no concuerdan.
+remedy_job_unreadable = Actualice la aplicación. Si eso no ayuda, revise el paquete del trabajo o use su copia de respaldo.
+error_vin_refused = Esto no puede ser un VIN.
+remedy_vin_refused = Compárelo con la etiqueta, carácter por carácter.
+error_vin_forbidden_letter = Un VIN nunca lleva I, O ni Q.
+remedy_vin_forbidden_letter = Se parecen a 1, 0 y 9: mire la etiqueta otra vez.
+error_vin_forbidden_character = Un VIN solo lleva letras y cifras.
+remedy_vin_forbidden_character = Mire la etiqueta otra vez.
+error_vin_length = Un VIN tiene 17 caracteres.
+remedy_vin_length = Compárelo otra vez con la etiqueta.
+error_vin_check_digit = El dígito de control, en la posición 9, no coincide con los demás.
+remedy_vin_check_digit = Un carácter se leyó mal. Compare con la etiqueta; los vehículos no hechos para Norteamérica pueden no tenerlo.
+error_report_failed = No se pudo hacer el informe.
+remedy_report_failed = Inténtelo otra vez. Lo guardado sigue guardado.
+error_packet_failed = No se pudo escribir el paquete.
+remedy_packet_failed = Revise el espacio del teléfono e inténtelo otra vez.
+error_no_randomness = El teléfono no dio números al azar; sin ellos no se puede sellar.
+remedy_no_randomness = Reinicie el teléfono.
+error_file_failed = No se pudo leer o escribir un archivo.
+remedy_file_failed = Compruebe que la carpeta existe y se puede escribir en ella.
+error_unknown_choice = { $code ->
+    [odometer] Odómetro: solo cifras.
+    [odometer_unit] Unidades del odómetro: solo millas o kilómetros.
+    [amount] Precio: no puede ser menor que cero.
+    [accuracy_counts] Exactitud, cuentas del último dígito: un número entero de 0 a 1000.
+    [accuracy_percent] Exactitud, por ciento de la lectura: «{ $value }» no es un número que sirva.
+    [volts_input_megohms] Resistencia de entrada: «{ $value }» no es un número de megaohmios que sirva.
+    [low_impedance_kilohms] Resistencia en baja impedancia: «{ $value }» no es un número de kiloohmios que sirva.
+    [photo] Una foto usada aquí no está en este trabajo.
+    [signature] No se puede leer la firma.
+   *[other] { $what }: «{ $value }» no es una de las opciones.
+}
+remedy_unknown_choice = { $code ->
+    [odometer] Escríbalo sin letras ni signo menos.
+    [amount] Escriba el monto sin signo menos.
+    [photo] Tome la foto otra vez.
+    [signature] Pida al cliente que firme otra vez.
+   *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
+}
+error_field_empty = Sigue vacío: { $field }.
+remedy_field_empty = Complételo.
+error_field_too_long = Demasiado largo: { $field }, a lo sumo { $limit } caracteres.
+remedy_field_too_long = Acórtelo.
+error_not_set_up = El taller aún no está configurado.
+remedy_not_set_up = Termine primero la configuración.
+error_cancelled = Detenido.
+remedy_cancelled = No se cambió nada.
+error_unreadable = La aplicación no entendió su propia pantalla.
+remedy_unreadable = Abra la aplicación de nuevo. Lo guardado sigue guardado.
+error_choose_circuit_first = No hay circuito elegido.
+remedy_choose_circuit_first = Elija primero el circuito.
+error_choose_meter_first = No hay medidor elegido.
+remedy_choose_meter_first = Elija primero el medidor: sus especificaciones limitan lo que puede probar una lectura.
+error_no_reading_yet = Aún no hay ninguna lectura.
+remedy_no_reading_yet = Tome una primero.
+error_module_not_proven = No está probado que el módulo falle.
+remedy_module_not_proven = Vea qué falta bajo el nombre del módulo en Diagnóstico, o elija «Aún no probado».
+error_cause_not_proven = Esta causa no es lo bastante probable para señalarla.
+remedy_cause_not_proven = Haga la prueba siguiente, o elija «Aún no probado».
+error_no_estimate = No hay presupuesto.
+remedy_no_estimate = Guarde primero una versión del presupuesto.
+error_already_approved = La última versión ya está aprobada.
+remedy_already_approved = Para más trabajo, guarde una versión nueva y consiga su aprobación.
+error_not_the_latest_version = Esta no es la última versión.
+remedy_not_the_latest_version = Muestre al cliente la última versión y consiga la aprobación de esa.
+error_no_signature = Falta la firma.
+remedy_no_signature = Que el cliente firme con el dedo, o elija otro modo que «en persona».
+error_nothing_approved = No hay nada aprobado.
+remedy_nothing_approved = Consiga primero la aprobación del presupuesto.
+error_no_finding = No hay hallazgo.
+remedy_no_finding = Guarde primero un hallazgo.
+error_no_programming_decision = No hay opción de programación elegida.
+remedy_no_programming_decision = Elija primero quién lo programa.
+error_no_reading_after_repair = No hay lectura tomada después de la reparación.
+remedy_no_reading_after_repair = Repita la lectura que falló, en los mismos puntos y en el mismo estado.
+error_not_the_same_test = Estas dos lecturas no son la misma prueba.
+remedy_not_the_same_test = Elija dos con los mismos puntos, modo y estado.
+error_proof_in_wrong_order = Una tiene que ser de antes de reparar y la otra de después.
+remedy_proof_in_wrong_order = Elija como «antes» la lectura que falló.
+error_no_invoice = No hay factura.
+remedy_no_invoice = Guarde primero la factura.
+error_no_lines = No hay renglones.
+remedy_no_lines = Agregue al menos un renglón.
+error_no_receipt_photo = Falta la foto del recibo.
+remedy_no_receipt_photo = Tómela primero.
+error_already_corrected = Esta lectura ya está corregida.
+remedy_already_corrected = Corrija la más nueva.
+error_no_covered_copy = No es posible: esta foto no tiene copia cubierta.
+remedy_no_covered_copy = Cubra primero las zonas, o elija el original o ninguna.
+error_no_area_marked = No hay ninguna zona marcada en la foto.
+remedy_no_area_marked = Dibuje un rectángulo sobre lo que no debe verse.
+error_authority_address = Esta no es la dirección de una autoridad de sellado de tiempo.
+remedy_authority_address = Escríbala con https:// o http:// delante y sin espacios.
+error_authority_unreachable = La autoridad no respondió.
+remedy_authority_unreachable = Compruebe la red y la dirección. Se volverá a intentar más tarde.
+error_authority_root = Este texto no contiene un certificado legible.
+remedy_authority_root = Pegue el certificado raíz de la autoridad como texto (PEM).
+error_timestamp_refused = El sello de tiempo no es válido.
+remedy_timestamp_refused = No se guardó nada. Inténtelo de nuevo o elija otra autoridad.
+error_key_locked = La llave está bloqueada con su frase de contraseña.
+remedy_key_locked = Desbloquéela en Ajustes, La llave de este teléfono.
+error_wrong_passphrase = La frase de contraseña no es correcta.
+remedy_wrong_passphrase = Escríbala de nuevo. Cuentan las mayúsculas y los espacios.
+error_key_unreadable = No se puede leer el archivo de la llave.
+remedy_key_unreadable = Restaure una copia de respaldo o continúe con una llave nueva en Ajustes, La llave de este teléfono.
+error_not_a_backup = Este archivo no es una copia de respaldo de Testimeter.
+remedy_not_a_backup = Elija un archivo que termine en .tar.age.
+error_backup_damaged = La copia de respaldo está dañada. No se restauró nada.
+remedy_backup_damaged = Vea qué se puede leer de ella y use otra copia.
+error_folder_not_empty = La carpeta no está vacía.
+remedy_folder_not_empty = Elija o cree una carpeta vacía.
+error_files_busy = Se está haciendo una copia de respaldo o una exportación.
+remedy_files_busy = Espere a que termine o deténgala.
+error_job_moved = Este trabajo avanzó mientras el formulario estaba abierto.
+remedy_job_moved = Nada de lo escrito se pierde. Mire lo nuevo y guarde otra vez.
+error_log_forked = Dos registros distintos ocupan el mismo lugar de este diario.
+remedy_log_forked = No se sobrescribió nada. Guarde ambas copias y averigüe quién escribió la otra.
+error_key_is_lost = La llave de este dispositivo ya no está.
+remedy_key_is_lost = Restaure una copia de respaldo o continúe con una llave nueva en Ajustes, La llave de este teléfono. Cada veredicto mostrará la ruptura.
+error_key_not_lost = La llave no se ha perdido: está en su lugar.
+remedy_key_not_lost = Mejor cámbiela. Así la llave anterior firma por la nueva.
+error_passphrase_too_short = La frase de contraseña es demasiado corta.
+remedy_passphrase_too_short = Use al menos { $least } caracteres. Varias palabras sin relación entre sí funcionan bien.
+error_already_set_up = En este dispositivo ya hay un taller configurado.
+remedy_already_set_up = Restaure una copia de respaldo en un dispositivo nuevo, o después de quitar los datos de este.
+error_nothing_to_forget = Ahora no queda nada que destruir.
+remedy_nothing_to_forget = Lo demás se guarda mientras deban guardarse los registros de reparación.
+
+error_control_supply_unusual = El voltaje de alimentación está fuera de 5 a 20 V.
+remedy_control_supply_unusual = Revíselo. Si es correcto, confírmelo aquí y guarde otra vez.
+error_finding_nothing_picked = No hay nada elegido.
+remedy_finding_nothing_picked = Elija lo que señala como causa, o «Aún no probado».
+error_signature_too_short = Esto es demasiado corto para ser una firma.
+remedy_signature_too_short = Toque «Firmar de nuevo» y pida al cliente que firme con el dedo.

@@ -1,0 +1,85 @@
+### The time-line of a job, its stations, intake.
+
+timeline = Línea de tiempo
+timeline_records = { $count ->
+    [one] { $count } registro
+   *[other] { $count } registros, el más antiguo primero
+}
+stations = Pasos del trabajo
+station_intake = Recepción
+station_circuit = Medidor y circuito
+station_pins = Pines
+station_reading = Nueva lectura
+station_readings = Lecturas
+station_reasoning = Diagnóstico
+station_finding = Hallazgo
+station_estimate = Presupuesto
+station_approval = Aprobación
+station_part = Piezas recibidas
+station_programming = Programación
+station_proof = Prueba del arreglo
+station_invoice = Factura
+station_hand_over = Entrega
+station_papers = Informe y paquete
+station_empty = nada registrado aún
+station_waits = en espera: { $reason }
+station_count = { $count } en el registro
+go_on = Siguiente: { $station }
+job_doubts = Dudas sobre relojes y fotos
+
+event_job_opened = Trabajo abierto
+event_intake_kept = Recepción guardada
+event_photo_kept = Foto guardada
+event_meter_chosen = Medidor elegido
+event_circuit_chosen = Circuito elegido
+event_pin_noted = Pin anotado
+event_caution_acknowledged = Precaución leída
+event_test_unreachable = Prueba sin acceso
+event_reading_kept = Lectura
+event_reading_corrected = Lectura corregida
+event_finding_kept = Hallazgo
+event_estimate_kept = Presupuesto
+event_approval_kept = Aprobación
+event_part_received = Pieza recibida
+event_programming_decided = Opción de programación elegida
+event_programming_reported = Programación hecha
+event_fix_proven = Arreglo probado
+event_invoice_kept = Factura
+event_handed_over = Vehículo entregado
+event_report_written = Informe hecho
+event_photo_redacted = Zonas de una foto cubiertas
+event_timestamp = Sello de tiempo independiente
+event_key_changed = Llave cambiada: la anterior firmó por la nueva
+event_key_lost = Llave perdida: se continuó con una nueva
+event_device_added = Otro dispositivo del taller
+event_customer_forgotten = Datos del cliente borrados
+event_areas = Zonas cubiertas: { $count }
+event_destroyed = Valores destruidos: { $count }. Archivos destruidos: { $files }
+vin_start = VIN, primera parte
+
+intake_why = Cada campo se guarda en cuanto sale de él.
+identity = Vehículo
+vin = VIN
+vin_hint = 17 caracteres, de la etiqueta o del parabrisas
+vin_good = El dígito de control coincide.
+vin_year = Año del modelo según su código: { $year }
+vin_position = La posición { $position } no puede ser correcta
+plate = Placa
+make = Marca
+model = Modelo
+year = Año del modelo
+odometer = Odómetro
+odometer_unit = Unidades
+unit_mi = millas
+unit_km = kilómetros
+complaint_title = Qué falla
+complaint = La queja, con las palabras del cliente
+complaint_hint = Qué pasa, cuándo, desde cuándo. Escríbalo como lo dijo.
+customer_title = Cliente
+customer = Nombre del cliente
+phone = Teléfono
+email = Correo electrónico
+approver = Quién puede aprobar gastos
+arrival_title = Como llegó
+arrival_photo = Foto del vehículo
+identity_photo = Foto de la etiqueta del VIN
