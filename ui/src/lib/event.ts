@@ -16,25 +16,9 @@ export function eventDetail(event: TimelineEntry, circuit: CircuitView | null): 
 
 type Detail = (values: Values, circuit: CircuitView | null) => (string | undefined)[];
 
-const intakeFields = [
-  'vin',
-  'vin_start',
-  'plate',
-  'make',
-  'model',
-  'year',
-  'odometer',
-  'odometer_unit',
-  'complaint',
-  'customer',
-  'phone',
-  'email',
-  'approver',
-] as const;
-
 const details: Partial<Record<string, Detail>> = {
   job_opened: (v) => [say('job_number', { number: v.number ?? '' }), v.name],
-  intake_kept: (v) => (v.fields ?? '').split(',').map((field) => fieldName(field)),
+  intake_kept: (v) => (v.fields ?? '').split(',').map((field) => sayCode('field', field)),
   photo_kept: (v) => [sayCode('purpose', v.purpose ?? '')],
   circuit_chosen: (v, circuit) => [circuit && circuit.id === v.circuit ? both(circuit.title) : v.circuit],
   pin_noted: (v) => [v.connector, say('pin', { number: v.pin ?? '' })],
@@ -73,11 +57,6 @@ function reading(v: Values, circuit: CircuitView | null): (string | undefined)[]
 function testTitle(circuit: CircuitView | null, id: string | undefined): string {
   const test = circuit?.tests.find((one) => one.id === id);
   return test ? both(test.title) : (id ?? '');
-}
-
-/** A field of the intake has the same name as its words. */
-function fieldName(field: string): string {
-  return intakeFields.find((known) => known === field) ? say(field as (typeof intakeFields)[number]) : field;
 }
 
 function version(v: Values): string {

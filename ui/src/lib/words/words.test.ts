@@ -98,6 +98,14 @@ describe('codes that Rust sends', () => {
     expect(codes.filter((code) => !known(code))).toEqual([]);
   });
 
+  it('every kind of record has a name', () => {
+    const source = readFileSync(join(crates, 'job/src/event/mod.rs'), 'utf8');
+    const body = /pub enum Event \{([^}]*)\}/.exec(source)?.[1] ?? '';
+    const kinds = [...body.matchAll(/^ {4}([A-Z]\w*)\(/gm)].map((found) => snake(found[1] ?? ''));
+    expect(kinds.length).toBeGreaterThan(20);
+    expect(kinds.filter((kind) => !known(`event_${kind}`))).toEqual([]);
+  });
+
   it('what long work is doing has words', () => {
     const codes = codesIn('api/src', /work\.begin\("(\w+)"\)/g);
     expect(codes.length).toBeGreaterThan(4);
