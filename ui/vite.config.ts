@@ -6,5 +6,7 @@ export default defineConfig({
   base: './',
   plugins: [svelte()],
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
+  // Components are mounted in tests as in the window: the browser's half of Svelte, not the server's.
+  ...(process.env.VITEST ? { resolve: { conditions: ['browser'] } } : {}),
   test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
 });

@@ -1,3 +1,4 @@
+import type { ErrorView } from './bindings/ErrorView';
 import type { LineEntry } from './bindings/LineEntry';
 import type { LineView } from './bindings/LineView';
 import { typedAmount } from './format';
@@ -49,4 +50,10 @@ export function lineAgain(line: LineView): LineEntry {
 /** Kinds that are counted in hours. */
 export function isHourly(kind: string): boolean {
   return kind === 'labour' || kind === 'diagnosis' || kind === 'programming';
+}
+
+/** Number of the line a refusal is about, from 1; 0 when it is about no single line. */
+export function lineOf(failure: ErrorView | null): number {
+  const line = Number(failure?.values.line ?? '');
+  return Number.isInteger(line) && line > 0 ? line : 0;
 }

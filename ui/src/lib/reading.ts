@@ -39,8 +39,16 @@ export function isYesNo(mode: string): boolean {
   return unitsOf(mode)[0] === 'yes_no';
 }
 
-/** A blank reading, prefilled with what a test asks for. */
-export function readingFor(test: TestView | undefined): ReadingEntry {
+/** A reading that is being entered; `reason` says why it is corrected. */
+export type ReadingDraft = { entry: ReadingEntry; reason: string };
+
+/** What was said of the complaint with the last reading that stands; empty before the first one. */
+export function lastComplaint(readings: ReadingView[]): string {
+  return readings.filter((reading) => reading.corrected_by === '').at(-1)?.complaint_present ?? '';
+}
+
+/** A blank reading, prefilled with what a test asks for and with what was said of the complaint last. */
+export function readingFor(test: TestView | undefined, complaint = ''): ReadingEntry {
   const mode = test?.mode ?? 'volts_dc';
   return {
     test: test?.id ?? '',
@@ -53,7 +61,7 @@ export function readingFor(test: TestView | undefined): ReadingEntry {
     black_pin: '',
     state: { ...test?.state },
     load: test?.load ?? '',
-    complaint_present: '',
+    complaint_present: complaint,
     leads_placed_anew: true,
     note: '',
     photos: [],

@@ -13,6 +13,10 @@ outcome: string,
  */
 supply_volts: string, 
 /**
+ * True when an unusual supply voltage was looked at again and is right.
+ */
+supply_confirmed: boolean, 
+/**
  * Software number before.
  */
 software_before: string, 

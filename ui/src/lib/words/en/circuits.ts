@@ -168,4 +168,5 @@ export const circuits = {
   pin_doubt_alone:
     'Mark the other pin it may be mixed up with too. Then readings at them tell which is which.',
   pin_in_doubt: 'pin {number} of {connector}, not certain',
+  wire_color_example: 'example, yours may differ',
 };

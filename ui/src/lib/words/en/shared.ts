@@ -5,6 +5,8 @@ export const shared = {
   hand_zone: 'Within the thumb’s reach',
   keeping: 'Being kept…',
   kept_at: 'kept {time}',
+  record_kept_at: 'on record, {time}',
+  draft_saved: 'draft saved',
   not_taken: 'Not taken:',
   for_the_log: 'For the log',
   from_files: 'From files',

@@ -55,7 +55,7 @@ export const vehicle = {
   event_destroyed: 'Values destroyed: {count}. Files destroyed: {files}',
   vin_start: 'VIN, first part',
 
-  intake_why: 'Each field is kept as soon as you leave it.',
+  intake_why: 'A field goes on record as soon as you leave it; until then it is a draft.',
   identity: 'Which vehicle',
   vin: 'VIN',
   vin_hint: '17 characters, from the label or the windshield',

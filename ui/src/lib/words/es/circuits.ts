@@ -172,4 +172,5 @@ export const circuits: Record<keyof typeof english, string> = {
   pin_doubt_alone:
     'Marque también el otro terminal con el que puede confundirse. Así las lecturas dicen cuál es cuál.',
   pin_in_doubt: 'terminal {number} de {connector}, no seguro',
+  wire_color_example: 'ejemplo, el suyo puede ser distinto',
 };

@@ -6,6 +6,8 @@ export const shared: Record<keyof typeof english, string> = {
   hand_zone: 'Al alcance del pulgar',
   keeping: 'Guardando…',
   kept_at: 'guardado {time}',
+  record_kept_at: 'en el registro, {time}',
+  draft_saved: 'borrador guardado',
   not_taken: 'No se tomó:',
   for_the_log: 'Para el registro',
   from_files: 'De archivos',

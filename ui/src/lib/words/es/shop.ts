@@ -37,11 +37,43 @@ export const shop: Record<keyof typeof english, string> = {
   jobs_search_hint: 'Vehículo, cliente, VIN, queja o número',
   jobs_none: 'Aún no hay trabajos. Reciba el primer vehículo.',
   jobs_no_match: 'Ningún trabajo tiene todas estas palabras.',
-  jobs_count: '{count} a la vista',
+  jobs_count: 'Trabajos a la vista: {count} de {total}',
+  jobs_more: 'Mostrar más (quedan {count})',
   job_new: 'Recibir un vehículo',
   job_number: 'Trabajo {number}',
   vehicle_unknown: 'Vehículo aún sin anotar',
   settings: 'Ajustes',
+
+  notice_read: 'Lo he leído',
+  notice_job: 'Al trabajo',
+  notice_database_moved_aside: 'La base de datos no se podía leer. Se apartó, no se borró.',
+  notice_database_moved_aside_remedy:
+    'Conserve ese archivo. Revise la lista de trabajos; si falta uno, use su copia de respaldo.',
+  notice_database_rebuilt: 'La base de datos se rehízo a partir de los registros sellados.',
+  notice_database_rebuilt_remedy:
+    'Revise la lista de trabajos. Puede que haya que escribir de nuevo borradores y ajustes.',
+  notice_log_damaged: 'Una serie de registros está dañada desde cierto lugar.',
+  notice_log_damaged_remedy:
+    'No borre nada. Lo anterior a ese lugar sigue valiendo; el resto está en su copia de respaldo.',
+  notice_records_recovered: 'Se recuperaron del diario registros que faltaban en la base de datos.',
+  notice_records_recovered_remedy: 'No hay que hacer nada. Mire el trabajo si estaba en él.',
+  notice_journal_differs: 'El diario y la base de datos no dicen lo mismo de un registro.',
+  notice_journal_differs_remedy:
+    'No se sobrescribió nada. No borre nada y compare con su copia de respaldo o con un paquete que haya entregado.',
+  notice_journal_behind: 'Al diario le faltan registros que la base de datos tiene.',
+  notice_journal_behind_remedy:
+    'Se escriben allí de nuevo. Vea que haya espacio y escriba una copia de respaldo.',
+  notice_forgetting_finished: 'El olvido de un cliente se había interrumpido. Ya está terminado.',
+  notice_forgetting_finished_remedy:
+    'No hay que hacer nada. La línea de tiempo del trabajo dice qué se destruyó.',
+  notice_leftovers_swept: 'Se quitaron archivos que quedaron de tareas interrumpidas.',
+  notice_leftovers_swept_remedy:
+    'Ninguno era un registro. Si se estaba escribiendo un informe, un paquete o una copia, escríbalo de nuevo.',
+  notice_record_unusable: 'Un registro de este trabajo no se puede usar.',
+  notice_record_unusable_remedy:
+    'El trabajo se muestra sin él; el registro queda como está. Compare el trabajo con su copia de respaldo.',
+  notice_unexpected: 'Algo pasó con los datos de este taller.',
+  notice_unexpected_remedy: 'No borre nada. Actualice la aplicación y conserve su copia de respaldo.',
 
   settings_title: 'Ajustes',
   language: 'Idioma',

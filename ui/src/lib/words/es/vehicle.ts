@@ -56,7 +56,7 @@ export const vehicle: Record<keyof typeof english, string> = {
   event_destroyed: 'Valores destruidos: {count}. Archivos destruidos: {files}',
   vin_start: 'VIN, primera parte',
 
-  intake_why: 'Cada campo se guarda en cuanto lo deja.',
+  intake_why: 'Cada campo pasa al registro en cuanto lo deja; hasta entonces es un borrador.',
   identity: 'Qué vehículo',
   vin: 'VIN',
   vin_hint: '17 caracteres, de la etiqueta o del parabrisas',
