@@ -8,5 +8,5 @@ export default defineConfig({
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
   // Components are mounted in tests as in the window: the browser's half of Svelte, not the server's.
   ...(process.env.VITEST ? { resolve: { conditions: ['browser'] } } : {}),
-  test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
+  test: { environment: 'jsdom', include: ['src/**/*.test.ts'], testTimeout: 20_000 },
 });
