@@ -1,5 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { amount, kilobytes, ohms, percent, percentOfRate, sealed, shortNumber, typedAmount } from './format';
+import {
+  amount,
+  appointed,
+  kilobytes,
+  ohms,
+  percent,
+  percentOfRate,
+  sealed,
+  shortNumber,
+  typedAmount,
+} from './format';
 
 describe('amounts', () => {
   it.each([
@@ -46,5 +56,13 @@ describe('measures', () => {
   it('shows a tax rate as it is typed, and sizes rounded up', () => {
     expect(percentOfRate(7250)).toBe('7.25');
     expect(kilobytes('1001')).toBe('2');
+  });
+});
+
+describe('appointments', () => {
+  it('are read in the language’s own order; older ones stay as they were written', () => {
+    expect(appointed('2026-11-30T14:30')).toMatch(/Nov 30, 2026.*2:30/);
+    expect(appointed('15 October, 10:05')).toBe('15 October, 10:05');
+    expect(appointed('')).toBe('');
   });
 });

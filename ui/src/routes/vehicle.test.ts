@@ -71,7 +71,7 @@ describe('the first start', () => {
 
 describe('meters', () => {
   it('of one name stand side by side and are told apart', async () => {
-    const list = [meter('Bench', '0.5'), meter('Bench', '1.2'), meter('Other', '0.5')];
+    const list = [meter('Bench', '0.5'), meter('Bench', '1.2'), meter('Other', '0.5'), meter('Bench', '1.2')];
     answers.meters = () => list;
     answers.meter_choose = () => job({ meter: list[1] });
     show(MeterForm, props);

@@ -33,6 +33,12 @@ describe('words', () => {
     expect(codes('remedy_')).toEqual(codes('error_'));
   });
 
+  it('has a remedy for everything that may have happened to the data', () => {
+    const notices = Object.keys(en).filter((key) => /^notice_\w+_\w+(?<!_remedy)$/.test(key));
+    expect(notices.length).toBeGreaterThan(8);
+    expect(notices.filter((key) => !(`${key}_remedy` in en))).toEqual([]);
+  });
+
   it('is not the same text twice, where a sentence is long enough to need translating', () => {
     const same = Object.entries(en).filter(
       ([key, text]) => text.split(' ').length > 3 && es[key as keyof typeof es] === text,
