@@ -35,7 +35,7 @@ export const errors = {
   error_sublet_without_provider: 'Sublet work names nobody.',
   remedy_sublet_without_provider: 'Write who does it: the customer has to see that.',
   error_money_refused: 'These amounts don’t work out.',
-  remedy_money_refused: 'Check quantities, prices and signs. “For the log” says which line.',
+  remedy_money_refused: 'Check quantities, prices and signs.',
   error_reading_not_a_number: 'This is not a value a meter shows.',
   remedy_reading_not_a_number: 'Write it as displayed, such as 12.4 or OL.',
   error_reading_out_of_range: 'No hand-held meter shows that much.',

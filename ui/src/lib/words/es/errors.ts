@@ -36,7 +36,7 @@ export const errors: Record<keyof typeof english, string> = {
   error_sublet_without_provider: 'El trabajo de terceros no nombra a nadie.',
   remedy_sublet_without_provider: 'Escriba quién lo hace: el cliente debe verlo.',
   error_money_refused: 'Estos importes no cuadran.',
-  remedy_money_refused: 'Revise cantidades, precios y signos. «Para el registro» dice qué renglón.',
+  remedy_money_refused: 'Revise cantidades, precios y signos.',
   error_reading_not_a_number: 'Un medidor no muestra este valor.',
   remedy_reading_not_a_number: 'Escríbalo como se ve, por ejemplo 12.4 u OL.',
   error_reading_out_of_range: 'Ningún medidor de mano muestra tanto.',
