@@ -133,6 +133,7 @@ export class Player extends Hands {
     const before = await this.page.locator('[data-name=finding]').count();
     await this.press('keep-finding');
     await this.once('finding-will-say');
+    await this.page.waitForTimeout(500);
     await this.press('confirm-finding');
     if (step.refused) return this.refused('finding-refused');
     await this.page.locator('[data-name=finding]').nth(before).waitFor();

@@ -20,7 +20,10 @@ beforeEach(async () => {
   });
   await settled();
 });
-afterEach(clear);
+afterEach(async () => {
+  vi.restoreAllMocks();
+  await clear();
+});
 
 describe('a finding', () => {
   it('with nothing picked is refused at its button', async () => {
@@ -42,6 +45,11 @@ describe('a finding', () => {
     expect(callsOf('finding_keep')).toEqual([]);
     expect(textOf('[data-name=finding-will-say]')).toContain(words);
     answers.finding_keep = () => job({ records: 8 });
+    await press('confirm-finding');
+    // The second half of a double tap is no answer.
+    expect(callsOf('finding_keep')).toEqual([]);
+    const later = performance.now() + 500;
+    vi.spyOn(performance, 'now').mockReturnValue(later);
     await press('confirm-finding');
     expect(callsOf('finding_keep')).toEqual([
       {
