@@ -25,7 +25,6 @@ pub fn workshop<R: Runtime>(app: &AppHandle<R>) -> Result<Arc<Workshop>, ErrorVi
         return Ok(Arc::clone(workshop));
     }
     let workshop = Arc::new(Workshop::open(&folder(app)?)?);
-    workshop.notices().iter().for_each(|notice| eprintln!("{notice}"));
     Ok(Arc::clone(open.insert(workshop)))
 }
 

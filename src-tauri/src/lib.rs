@@ -44,6 +44,8 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::job::job_open,
         commands::job::job_view,
         commands::job::jobs_search,
+        commands::job::notice_acknowledge,
+        commands::job::notices_view,
         commands::keys::device_add,
         commands::keys::key_change,
         commands::keys::key_lost,

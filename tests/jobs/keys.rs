@@ -9,7 +9,7 @@ use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
 fn packet(workshop: &Workshop, job: &str) -> String {
-    assert!(workshop.packet_write(job, &PacketEntry::preset("en", "customer")).unwrap().good);
+    assert!(workshop.packet_write(job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good);
     workshop.job_view(job).unwrap().packets[0].path.clone()
 }
 
@@ -26,7 +26,7 @@ fn fingerprint(workshop: &Workshop) -> String {
 fn who_holds_the_old_fingerprint_finds_the_way_to_the_new_key() {
     let shop = Shop::open();
     let job = shop.measuring();
-    shop.workshop.report_write(&job, "en", "customer").unwrap();
+    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
     let handed_over = fingerprint(&shop.workshop);
     shop.workshop.key_change("").unwrap();
     let newest = fingerprint(&shop.workshop);
@@ -109,7 +109,7 @@ fn a_lost_key_is_a_break_that_shows() {
     });
     let workshop = Workshop::open_at(folder.path(), clock).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.state, "lost");
-    let write = || workshop.packet_write(&job, &PacketEntry::preset("en", "customer"));
+    let write = || workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer));
     assert!(write().unwrap().good, "what was signed before can still be handed out");
     workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
     assert_eq!(Shop::code(write()), "key_is_lost");

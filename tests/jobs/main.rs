@@ -4,6 +4,8 @@
 mod bad_input;
 mod demo_job;
 mod keys;
+mod notices;
+mod one_door;
 mod own_circuits;
 mod recipients;
 mod refusals;

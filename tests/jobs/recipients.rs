@@ -45,14 +45,15 @@ fn text_of(path: &str) -> String {
 fn the_suppliers_papers_name_nobody_and_every_proof_still_holds() {
     let shop = Shop::open();
     let job = job_with_names(&shop).job;
-    let entry = PacketEntry::preset("en", "supplier");
-    shop.workshop.report_write(&job, "en", "supplier").unwrap();
-    shop.workshop.report_write(&job, "en", "customer").unwrap();
+    let entry = PacketEntry::preset("en", Recipient::Supplier);
+    shop.workshop.report_write(&job, "en", Recipient::Supplier).unwrap();
+    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
     let verdict = shop.workshop.packet_write(&job, &entry).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     let view = shop.workshop.job_view(&job).unwrap();
     let (_, bytes) = packet_of(&view, "supplier");
-    let told = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", "customer")).unwrap().values;
+    let told =
+        shop.workshop.packet_preview(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().values;
     for hidden in [NAME, PHONE, PLATE, COMPLAINT, TECHNICIAN] {
         assert!(!holds(&bytes, hidden), "{hidden} stands openly in the supplier's packet");
         let value = told.iter().find(|value| value.text == hidden).unwrap();
@@ -73,7 +74,7 @@ fn the_suppliers_papers_name_nobody_and_every_proof_still_holds() {
 fn the_preview_says_exactly_what_the_packet_holds() {
     let shop = Shop::open();
     let job = job_with_names(&shop).job;
-    let mut entry = PacketEntry::preset("en", "card_issuer");
+    let mut entry = PacketEntry::preset("en", Recipient::CardIssuer);
     let preset = shop.workshop.packet_preview(&job, &entry).unwrap();
     let phone = preset.values.iter().find(|value| value.field == "phone").unwrap();
     let name = preset.values.iter().find(|value| value.field == "customer").unwrap();
@@ -99,9 +100,9 @@ fn a_covered_copy_goes_out_in_place_of_the_original() {
     let areas = vec![AreaEntry { left: 100, top: 100, width: 300, height: 200 }];
     let view = shop.workshop.photo_cover(&job, &CoverEntry { photo: photo.sha256.clone(), areas }).unwrap();
     assert_eq!(view.timeline.last().unwrap().kind, "photo_redacted");
-    let preview = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
-    assert_eq!(preview.photos[0].share, "covered");
-    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "arbiter")).unwrap();
+    let preview = shop.workshop.packet_preview(&job, &PacketEntry::preset("en", Recipient::Arbiter)).unwrap();
+    assert_eq!(preview.photos[0].share, PhotoShare::Covered);
+    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Arbiter)).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     let (_, bytes) = packet_of(&shop.workshop.job_view(&job).unwrap(), "arbiter");
     let place = |folder: &str, hash: &str| format!("data/{folder}/{hash}.jpg");
@@ -116,14 +117,13 @@ fn choices_that_cannot_be_are_refused() {
     let job = job_with_names(&shop).job;
     let photo = shop.photo(&job, PhotoPurpose::Part);
     let refused = |change: &dyn Fn(&mut PacketEntry)| {
-        let mut entry = PacketEntry::preset("en", "customer");
+        let mut entry = PacketEntry::preset("en", Recipient::Customer);
         change(&mut entry);
         shop.workshop.packet_write(&job, &entry).unwrap_err().code()
     };
-    assert_eq!(refused(&|entry| entry.recipient = "neighbour".into()), "unknown_choice");
     let nobodys = ValueChoice { digest: "00".repeat(32), goes_out: true };
     assert_eq!(refused(&|entry| entry.values = vec![nobodys.clone()]), "unknown_choice");
-    let covered = PhotoChoice { photo: photo.sha256.clone(), share: "covered".into() };
+    let covered = PhotoChoice { photo: photo.sha256.clone(), share: PhotoShare::Covered };
     assert_eq!(refused(&|entry| entry.photos = vec![covered.clone()]), "no_covered_copy");
     let outside = CoverEntry {
         photo: photo.sha256.clone(),

@@ -35,7 +35,11 @@ fn california_wants_a_price_for_the_diagnosis_before_the_first_test() {
 fn a_module_is_not_called_on_one_reading() {
     let shop = Shop::open();
     let job = shop.measuring();
-    let finding = |cause: &str| FindingEntry { words: "Looks like the module.".into(), cause: cause.into() };
+    let finding = |cause: &str| FindingEntry {
+        words: "Looks like the module.".into(),
+        cause: cause.into(),
+        not_proven: cause.is_empty(),
+    };
     assert_eq!(Shop::code(shop.workshop.finding_keep(&job, &finding(""))), "no_reading_yet");
     let view = shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
     assert!(!view.can["call_module"].allowed);
@@ -120,7 +124,7 @@ fn no_part_before_finding_and_approval_and_none_without_its_receipt() {
         supplier: "Fennrow Parts".into(),
         part_number: "FR-1".into(),
         description: "Relay".into(),
-        condition: "new".into(),
+        condition: Condition::New,
         price: "18.40".into(),
         core_charge: String::new(),
         return_terms: String::new(),
@@ -132,7 +136,7 @@ fn no_part_before_finding_and_approval_and_none_without_its_receipt() {
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
     assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "no_finding");
     shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
-    shop.workshop.finding_keep(&job, &FindingEntry { words: String::new(), cause: String::new() }).unwrap();
+    shop.workshop.finding_keep(&job, &not_proven()).unwrap();
     assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "no_receipt_photo");
 }
 
@@ -141,7 +145,7 @@ fn a_proof_is_the_same_test_before_and_after() {
     let shop = Shop::open();
     let job = shop.measuring();
     let before = shop.workshop.reading_keep(&job, &reading("4.1", "V")).unwrap().readings[0].record.clone();
-    shop.workshop.finding_keep(&job, &FindingEntry { words: String::new(), cause: String::new() }).unwrap();
+    shop.workshop.finding_keep(&job, &not_proven()).unwrap();
     shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
     let proof = |before: &str, after: &str| ProofEntry {
@@ -154,11 +158,12 @@ fn a_proof_is_the_same_test_before_and_after() {
         "no_reading_after_repair"
     );
     let mut other = reading("12.3", "V");
-    (other.complaint_present, other.red, other.test) = ("no".into(), "s30".into(), "relay_feed_open".into());
+    (other.complaint_present, other.red, other.test) =
+        (ComplaintPresent::No, "s30".into(), "relay_feed_open".into());
     let other = shop.workshop.reading_keep(&job, &other).unwrap().readings[1].record.clone();
     assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&before, &other))), "not_the_same_test");
     let mut after = reading("12.4", "V");
-    after.complaint_present = "no".into();
+    after.complaint_present = ComplaintPresent::No;
     let after = shop.workshop.reading_keep(&job, &after).unwrap().readings[2].record.clone();
     assert_eq!(Shop::code(shop.workshop.proof_keep(&job, &proof(&after, &before))), "proof_in_wrong_order");
     assert_eq!(shop.workshop.proof_keep(&job, &proof(&before, &after)).unwrap().stage, "proof");
@@ -169,12 +174,11 @@ fn a_repaired_vehicle_does_not_argue_about_the_fault() {
     let shop = Shop::open();
     let job = shop.measuring();
     shop.workshop.reading_keep(&job, &reading("0.02", "V")).unwrap();
-    let found =
-        shop.workshop.finding_keep(&job, &FindingEntry { words: "".into(), cause: "".into() }).unwrap();
+    let found = shop.workshop.finding_keep(&job, &not_proven()).unwrap();
     shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
     let mut after = reading("12.44", "V");
-    after.complaint_present = "no".into();
+    after.complaint_present = ComplaintPresent::No;
     let view = shop.workshop.reading_keep(&job, &after).unwrap();
     let causes = |view: &api::view::JobView| {
         let causes = &view.diagnosis.as_ref().unwrap().causes;
@@ -192,7 +196,7 @@ fn written_while_stopping(shop: &Shop, job: &str) -> String {
                 shop.workshop.work_cancel();
             }
         });
-        let written = shop.workshop.packet_write(job, &PacketEntry::preset("en", "customer"));
+        let written = shop.workshop.packet_write(job, &PacketEntry::preset("en", Recipient::Customer));
         stopping.store(false, Ordering::Relaxed);
         Shop::code(written)
     })
@@ -212,7 +216,7 @@ fn a_cancelled_packet_leaves_nothing_behind() {
     assert!(left.is_empty(), "{left:?}");
     assert_eq!(shop.workshop.work_view().what, "", "nothing is going on any more");
     assert!(
-        shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good,
+        shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good,
         "the next one is written"
     );
 }

@@ -39,7 +39,7 @@ fn a_shop_comes_back_on_a_bare_machine_and_goes_on() {
     let leaves =
         |view: &api::view::JobView| view.timeline.iter().map(|e| e.record.clone()).collect::<Vec<_>>();
     assert_eq!(leaves(&before), leaves(&after));
-    assert!(again.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good);
+    assert!(again.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good);
     drop(again);
     assert_eq!(Shop::code(restore(&backup, bare.path(), "same_device")), "already_set_up");
 }
@@ -99,7 +99,7 @@ fn forgetting_destroys_what_it_may_says_what_stays_and_every_proof_holds() {
     let shop = Shop::open();
     let job = with_customer(&shop);
     let arrival = shop.photo(&job, PhotoPurpose::Arrival);
-    shop.workshop.report_write(&job, "en", "customer").unwrap();
+    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
     let view = shop.workshop.forgetting_view(&job).unwrap();
     let goes = |field: &str| view.goes.iter().any(|count| count.field == field);
     let stays = |field: &str| view.stays.iter().any(|count| count.field == field);
@@ -108,14 +108,14 @@ fn forgetting_destroys_what_it_may_says_what_stays_and_every_proof_holds() {
     let after = shop.workshop.customer_forget(&job).unwrap();
     assert_eq!((after.intake.phone.as_str(), after.intake.customer.as_str()), ("", NAME));
     assert_eq!(Shop::code(shop.workshop.photo_original(&arrival.sha256)), "photo_not_kept");
-    assert!(shop.workshop.jobs_search(PHONE).unwrap().is_empty());
+    assert!(shop.workshop.jobs_search(PHONE, 0).unwrap().rows.is_empty());
     assert_eq!(after.timeline.last().unwrap().kind, "customer_forgotten");
-    assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good);
+    assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good);
     assert_eq!(Shop::code(shop.workshop.customer_forget(&job)), "nothing_to_forget");
     shop.at("2032-10-13T08:00:00-05:00");
     let after = shop.workshop.customer_forget(&job).unwrap();
     assert_eq!(after.intake.customer, "");
-    assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap().good);
+    assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good);
     let Shop { workshop, folder, .. } = shop;
     drop(workshop);
     for path in files(folder.path()) {

@@ -24,6 +24,14 @@ impl Shop {
         Shop { workshop, clock, folder }
     }
 
+    /// Closes the shop, does something to its folder, and opens it again.
+    pub fn reopen_after(&mut self, work: impl FnOnce(&std::path::Path)) {
+        let elsewhere = tempfile::tempdir().unwrap();
+        self.workshop = Workshop::open_at(elsewhere.path(), self.clock.clone()).unwrap();
+        work(self.folder.path());
+        self.workshop = Workshop::open_at(self.folder.path(), self.clock.clone()).unwrap();
+    }
+
     pub fn at(&self, wall: &str) {
         self.clock.set(time(wall));
     }
@@ -65,6 +73,16 @@ pub fn time(wall: &str) -> DateTime<chrono::FixedOffset> {
     DateTime::parse_from_rfc3339(wall).unwrap()
 }
 
+/// A value of a closed set by its code.
+pub fn of_code<T: serde::de::DeserializeOwned>(code: &str) -> T {
+    serde_json::from_value(code.into()).unwrap()
+}
+
+/// The finding that nothing is proven yet.
+pub fn not_proven() -> FindingEntry {
+    FindingEntry { words: String::new(), cause: String::new(), not_proven: true }
+}
+
 pub fn entry(region: &str) -> ShopEntry {
     ShopEntry {
         name: "Sable Creek Auto Electric".into(),
@@ -90,8 +108,8 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
     ReadingEntry {
         test: "control_open".into(),
         value: value.into(),
-        unit: unit.into(),
-        mode: "volts_dc".into(),
+        unit: of_code(unit),
+        mode: MeterMode::VoltsDc,
         red: "s86".into(),
         black: "bat_neg".into(),
         red_pin: String::new(),
@@ -102,7 +120,7 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
             ("relay".into(), "removed".into()),
         ]),
         load: String::new(),
-        complaint_present: "yes".into(),
+        complaint_present: ComplaintPresent::Yes,
         leads_placed_anew: true,
         note: String::new(),
         photos: vec![],
@@ -111,7 +129,7 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
 
 pub fn line(kind: &str, price: &str) -> LineEntry {
     LineEntry {
-        kind: kind.into(),
+        kind: of_code(kind),
         description: "Line".into(),
         quantity: "1".into(),
         unit_price: price.into(),
@@ -126,9 +144,9 @@ pub fn approval(version: u32) -> ApprovalEntry {
     ApprovalEntry {
         version,
         name: "Odalys Brandt".into(),
-        channel: "in_person".into(),
+        channel: Channel::InPerson,
         words: "Go ahead.".into(),
-        old_parts: "return".into(),
+        old_parts: OldParts::Return,
         signature: "M10 20 L40 60 L80 20".into(),
     }
 }

@@ -36,10 +36,10 @@ fn an_approval_is_stamped_and_the_packet_proves_the_time() {
     let times = shop.workshop.job_view(&job).unwrap().times;
     assert_eq!((times.len(), times[0].trusted, times[0].trouble.as_str()), (1, true, ""));
     assert_eq!(times[0].signer, "signer");
-    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", "customer")).unwrap();
+    let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     assert!(verdict.proven.contains(&"timestamp".to_owned()), "{:?}", verdict.proven);
-    let report = shop.workshop.report_write(&job, "en", "customer").unwrap().reports[0].path.clone();
+    let report = shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap().reports[0].path.clone();
     let read = std::process::Command::new("pdftotext").args([&report, "-"]).output().unwrap();
     let text = String::from_utf8_lossy(&read.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("The time-stamp authority signer states"), "{text}");

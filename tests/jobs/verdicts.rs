@@ -108,8 +108,11 @@ fn a_finding_freezes_grounds_but_no_money() {
     let view = shop.demo_job(("reading_keep", 7));
     let entry = BuyPriceEntry { part: "900".into(), programming: String::new() };
     shop.workshop.buy_price_keep(&view.job, &entry).unwrap();
-    let words =
-        api::entry::FindingEntry { words: "Wire.".into(), cause: "wire_control/high_resistance".into() };
+    let words = api::entry::FindingEntry {
+        words: "Wire.".into(),
+        cause: "wire_control/high_resistance".into(),
+        not_proven: false,
+    };
     shop.workshop.finding_keep(&view.job, &words).unwrap();
     let logs = shop.folder.path().join("logs");
     let text: String = walk(&logs).iter().map(|path| std::fs::read_to_string(path).unwrap()).collect();

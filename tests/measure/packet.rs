@@ -13,7 +13,7 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     for seed in 1..=PHOTOS {
         workshop.photo_keep(&shop::photo(&job), &shop::jpeg(3_000, 2_250, seed)?)?;
     }
-    workshop.packet_write(&job, &api::entry::PacketEntry::preset("en", "customer"))?;
+    workshop.packet_write(&job, &api::entry::PacketEntry::preset("en", api::entry::Recipient::Customer))?;
     let view = workshop.job_view(&job)?;
     let path = view.packets.first().ok_or("no packet")?.path.clone();
     let openssl = median(RUNS, || program(&["openssl", "dgst", "-sha256", &path]))?;

@@ -1,6 +1,7 @@
 //! Money against statutes worked by hand, published tax tables, and reference numbers of another program.
 #![cfg(test)]
 
+mod cases;
 mod purchase;
 mod reference;
 mod routes;

@@ -80,10 +80,28 @@ proptest! {
     }
 
     #[test]
-    fn what_is_shown_reads_back(minor: i64) {
+    fn what_is_shown_reads_back(minor in -Cents::MOST.0..=Cents::MOST.0) {
         let cents = Cents(minor);
         prop_assert_eq!(cents.to_string().parse::<Cents>().unwrap(), cents);
         prop_assert_eq!(cents.grouped('.', ',').parse::<Cents>().unwrap(), cents);
+    }
+
+    /// No text is one number in the price of a line and another one in its quantity or in a percentage.
+    #[test]
+    fn no_text_means_two_numbers(text in "-?[0-9]{1,4}([.,][0-9]{1,4}){0,2}") {
+        let amount = text.parse::<Cents>().ok().map(|cents| cents.0 * 10);
+        let quantity = text.parse::<Quantity>().ok().map(|quantity| i64::from(quantity.thousandths()));
+        let percent = text.parse::<TaxRate>().ok().map(|percent| i64::from(percent.parts()));
+        let read: Vec<i64> = [amount, quantity, percent].into_iter().flatten().collect();
+        prop_assert!(read.iter().all(|value| *value == read[0]), "{}: {:?}", text, read);
+    }
+
+    #[test]
+    fn what_is_recorded_reads_back(thousandths: u32, parts in 0_u32..=100_000) {
+        let quantity = Quantity::from_thousandths(thousandths);
+        prop_assert_eq!(Quantity::try_from(String::from(quantity)).unwrap(), quantity);
+        let percent = TaxRate::from_parts(parts).unwrap();
+        prop_assert_eq!(TaxRate::try_from(String::from(percent)).unwrap(), percent);
     }
 
     #[test]

@@ -2,7 +2,8 @@
 
 use evidence::Digest;
 use job::event::*;
-use job::{Job, Kept, Reading, TimelineRecord};
+use job::measured::Unit;
+use job::{Job, Kept, MeterMode, Reading, TimelineRecord};
 use money::{Cents, Condition, Estimate, Invoice, Line, LineKind, Quantity, TaxBasis, TaxRate};
 use serde_json::json;
 use std::collections::BTreeMap;
@@ -123,7 +124,7 @@ fn opened() -> Job {
     job.intake.year = Some("2024".to_owned());
     job.intake.plate = Some("TST 4417".to_owned());
     job.intake.odometer = Some("61204".to_owned());
-    job.intake.odometer_unit = Some("mi".to_owned());
+    job.intake.odometer_unit = Some(OdometerUnit::Mi);
     job.intake.complaint = Some("The rear window stays cold.".to_owned());
     let circuit = CircuitChosen { circuit: "rear-window-heater".to_owned(), definition: CIRCUIT.to_owned() };
     job.circuit = Some(kept("circuit", "09:10", circuit));
@@ -140,7 +141,7 @@ fn photo(name: &str, purpose: &str) -> PhotoKept {
         sha256: digest(name),
         bytes: "2481133".to_owned(),
         media_type: "image/jpeg".to_owned(),
-        purpose: purpose.to_owned(),
+        purpose: serde_json::from_value(purpose.into()).unwrap(),
         taken: "2031-03-04T09:19:58".to_owned(),
         width: 4000,
         height: 3000,
@@ -157,15 +158,15 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
         reading: ReadingKept {
             test: "ground-drop".to_owned(),
             value: value.to_owned(),
-            unit: "V".to_owned(),
-            mode: "volts_dc".to_owned(),
+            unit: Unit::Volt,
+            mode: MeterMode::VoltsDc,
             red: "heater-ground".to_owned(),
             black: "battery-negative".to_owned(),
             red_pin: String::new(),
             black_pin: String::new(),
             state: BTreeMap::from([("key".to_owned(), "run".to_owned())]),
             load: String::new(),
-            complaint_present: complaint.to_owned(),
+            complaint_present: serde_json::from_value(complaint.into()).unwrap(),
             placement: number,
             note: String::new(),
             photos: vec![digest(&format!("meter {number}"))],
@@ -238,8 +239,8 @@ fn approval(version: u32, amount: i64) -> Kept<ApprovalKept> {
             version,
             estimate: digest(&format!("estimate {version}")),
             amount: Cents(amount),
-            channel: if version == 1 { "in_person" } else { "phone" }.to_owned(),
-            old_parts: "return".to_owned(),
+            channel: if version == 1 { Channel::InPerson } else { Channel::Phone },
+            old_parts: OldParts::Return,
             name: HOSTILE_CUSTOMER.to_owned(),
             words: "Yes, go ahead.".to_owned(),
             signature: if version == 1 {
@@ -268,13 +269,13 @@ fn part() -> PartReceived {
 
 fn decided() -> ProgrammingDecided {
     let route = |route: &str, cost: i64| WeighedRoute {
-        route: route.to_owned(),
+        route: serde_json::from_value(route.into()).unwrap(),
         expected_cost: Cents(cost),
         expected_hours: "1.5".to_owned(),
         success: "0.95".to_owned(),
     };
     ProgrammingDecided {
-        route: "remote_service".to_owned(),
+        route: ProgrammingRoute::RemoteService,
         provider: "Ostrava Remote Coding".to_owned(),
         quoted: Cents(9_500),
         weighed: vec![route("remote_service", 11_020), route("dealer_sublet", 24_000)],
@@ -285,7 +286,7 @@ fn decided() -> ProgrammingDecided {
 
 fn reported() -> ProgrammingReported {
     ProgrammingReported {
-        outcome: "succeeded".to_owned(),
+        outcome: ProgrammingOutcome::Succeeded,
         supply_volts: "13.6".to_owned(),
         software_before: "A104".to_owned(),
         software_after: "A107".to_owned(),
@@ -324,7 +325,8 @@ fn doubted_photo() -> TimelineRecord {
         sequence: 6,
         kind: "photo_kept".to_owned(),
         wall: wall("09:20"),
-        event: Event::PhotoKept(photo("meter 1", "reading")),
+        event: Some(Event::PhotoKept(photo("meter 1", "reading"))),
+        unusable: String::new(),
         doubts: vec![job::RecordDoubt::CaptureTimeFarFromClock],
     }
 }

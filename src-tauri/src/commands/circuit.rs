@@ -1,7 +1,7 @@
 //! The circuit, the meter, the pins and the cautions of a job.
 use std::collections::BTreeMap;
 
-use api::entry::{MeterEntry, OwnCircuitEntry, PinEntry};
+use api::entry::{Form, MeterEntry, OwnCircuitEntry, PinEntry};
 use api::view::{CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow};
 use tauri::{AppHandle, Runtime};
 
@@ -14,8 +14,8 @@ pub fn meters<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<MeterView>> {
 }
 
 #[tauri::command(async)]
-pub fn meter_choose<R: Runtime>(app: AppHandle<R>, job: String, entry: MeterEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.meter_choose(&job, &entry)?)
+pub fn meter_choose<R: Runtime>(app: AppHandle<R>, form: Form, entry: MeterEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.meter_choose(form, &entry)?)
 }
 
 #[tauri::command(async)]
@@ -24,28 +24,28 @@ pub fn circuits<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<CircuitRow>> {
 }
 
 #[tauri::command(async)]
-pub fn circuit_choose<R: Runtime>(app: AppHandle<R>, job: String, circuit: String) -> Answer<JobView> {
-    Ok(workshop(&app)?.circuit_choose(&job, &circuit)?)
+pub fn circuit_choose<R: Runtime>(app: AppHandle<R>, form: Form, circuit: String) -> Answer<JobView> {
+    Ok(workshop(&app)?.circuit_choose(form, &circuit)?)
 }
 
 #[tauri::command(async)]
-pub fn pin_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: PinEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.pin_keep(&job, &entry)?)
+pub fn pin_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: PinEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.pin_keep(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn caution_acknowledge<R: Runtime>(app: AppHandle<R>, job: String, caution: String) -> Answer<JobView> {
-    Ok(workshop(&app)?.caution_acknowledge(&job, &caution)?)
+pub fn caution_acknowledge<R: Runtime>(app: AppHandle<R>, form: Form, caution: String) -> Answer<JobView> {
+    Ok(workshop(&app)?.caution_acknowledge(form, &caution)?)
 }
 
 #[tauri::command(async)]
 pub fn test_unreachable<R: Runtime>(
     app: AppHandle<R>,
-    job: String,
+    form: Form,
     test: String,
     unreachable: bool,
 ) -> Answer<JobView> {
-    Ok(workshop(&app)?.test_unreachable(&job, &test, unreachable)?)
+    Ok(workshop(&app)?.test_unreachable(form, &test, unreachable)?)
 }
 
 #[tauri::command(async)]

@@ -1,5 +1,5 @@
 //! The intake: vehicle, complaint and customer.
-use api::entry::IntakeEntry;
+use api::entry::{Form, IntakeEntry};
 use api::view::{JobView, VinView};
 use tauri::{AppHandle, Runtime};
 
@@ -12,6 +12,6 @@ pub fn vin_check<R: Runtime>(app: AppHandle<R>, text: String) -> Answer<VinView>
 }
 
 #[tauri::command(async)]
-pub fn intake_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: IntakeEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.intake_keep(&job, &entry)?)
+pub fn intake_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: IntakeEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.intake_keep(form, &entry)?)
 }

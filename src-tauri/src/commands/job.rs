@@ -1,14 +1,24 @@
-//! Jobs: the list, opening one, one as it stands, handing it over.
-use api::entry::HandOverEntry;
-use api::view::{JobRow, JobView};
+//! Jobs: the list with what is noticed, opening one, one as it stands, handing it over.
+use api::entry::{Form, HandOverEntry};
+use api::view::{JobView, JobsView, NoticeView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn jobs_search<R: Runtime>(app: AppHandle<R>, query: String) -> Answer<Vec<JobRow>> {
-    Ok(workshop(&app)?.jobs_search(&query)?)
+pub fn jobs_search<R: Runtime>(app: AppHandle<R>, query: String, skip: u32) -> Answer<JobsView> {
+    Ok(workshop(&app)?.jobs_search(&query, skip)?)
+}
+
+#[tauri::command(async)]
+pub fn notices_view<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<NoticeView>> {
+    Ok(workshop(&app)?.notices_view()?)
+}
+
+#[tauri::command(async)]
+pub fn notice_acknowledge<R: Runtime>(app: AppHandle<R>, id: String) -> Answer<Vec<NoticeView>> {
+    Ok(workshop(&app)?.notice_acknowledge(&id)?)
 }
 
 #[tauri::command(async)]
@@ -22,6 +32,6 @@ pub fn job_view<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<JobView> {
 }
 
 #[tauri::command(async)]
-pub fn hand_over<R: Runtime>(app: AppHandle<R>, job: String, entry: HandOverEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.hand_over(&job, &entry)?)
+pub fn hand_over<R: Runtime>(app: AppHandle<R>, form: Form, entry: HandOverEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.hand_over(form, &entry)?)
 }

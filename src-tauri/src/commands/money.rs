@@ -1,5 +1,5 @@
 //! Estimate, approval, parts and invoice.
-use api::entry::{ApprovalEntry, LinesEntry, PartEntry};
+use api::entry::{ApprovalEntry, Form, LinesEntry, PartEntry};
 use api::view::{JobView, TotalsView};
 use tauri::{AppHandle, Runtime};
 
@@ -12,21 +12,21 @@ pub fn lines_total<R: Runtime>(app: AppHandle<R>, entry: LinesEntry) -> Answer<T
 }
 
 #[tauri::command(async)]
-pub fn estimate_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: LinesEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.estimate_keep(&job, &entry)?)
+pub fn estimate_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: LinesEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.estimate_keep(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn approval_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: ApprovalEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.approval_keep(&job, &entry)?)
+pub fn approval_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ApprovalEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.approval_keep(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn part_receive<R: Runtime>(app: AppHandle<R>, job: String, entry: PartEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.part_receive(&job, &entry)?)
+pub fn part_receive<R: Runtime>(app: AppHandle<R>, form: Form, entry: PartEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.part_receive(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn invoice_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: LinesEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.invoice_keep(&job, &entry)?)
+pub fn invoice_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: LinesEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.invoice_keep(form, &entry)?)
 }

@@ -1,5 +1,5 @@
 //! What leaves the shop: the findings report and the packet; and the progress of long work.
-use api::entry::{CoverEntry, PacketEntry};
+use api::entry::{CoverEntry, Form, PacketEntry, Recipient};
 use api::view::{JobView, SharingView, VerificationView, WorkView};
 use std::path::Path;
 
@@ -13,14 +13,14 @@ pub fn report_write<R: Runtime>(
     app: AppHandle<R>,
     job: String,
     language: String,
-    recipient: String,
+    recipient: Recipient,
 ) -> Answer<JobView> {
-    Ok(workshop(&app)?.report_write(&job, &language, &recipient)?)
+    Ok(workshop(&app)?.report_write(&job, &language, recipient)?)
 }
 
 #[tauri::command(async)]
-pub fn photo_cover<R: Runtime>(app: AppHandle<R>, job: String, entry: CoverEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.photo_cover(&job, &entry)?)
+pub fn photo_cover<R: Runtime>(app: AppHandle<R>, form: Form, entry: CoverEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.photo_cover(form, &entry)?)
 }
 
 #[tauri::command(async)]

@@ -1,5 +1,5 @@
 //! The programming of a module: the route taken and what came of it.
-use api::entry::{ProgrammedEntry, ProgrammingEntry};
+use api::entry::{Form, ProgrammedEntry, ProgrammingEntry};
 use api::view::JobView;
 use tauri::{AppHandle, Runtime};
 
@@ -9,17 +9,17 @@ use crate::data::workshop;
 #[tauri::command(async)]
 pub fn programming_decide<R: Runtime>(
     app: AppHandle<R>,
-    job: String,
+    form: Form,
     entry: ProgrammingEntry,
 ) -> Answer<JobView> {
-    Ok(workshop(&app)?.programming_decide(&job, &entry)?)
+    Ok(workshop(&app)?.programming_decide(form, &entry)?)
 }
 
 #[tauri::command(async)]
 pub fn programming_report<R: Runtime>(
     app: AppHandle<R>,
-    job: String,
+    form: Form,
     entry: ProgrammedEntry,
 ) -> Answer<JobView> {
-    Ok(workshop(&app)?.programming_report(&job, &entry)?)
+    Ok(workshop(&app)?.programming_report(form, &entry)?)
 }

@@ -1,5 +1,5 @@
 //! Readings, the finding they prove and the proof of the fix.
-use api::entry::{BuyPriceEntry, CorrectionEntry, FindingEntry, ProofEntry, ReadingEntry};
+use api::entry::{BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry};
 use api::view::JobView;
 use tauri::{AppHandle, Runtime};
 
@@ -7,17 +7,13 @@ use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn reading_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: ReadingEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.reading_keep(&job, &entry)?)
+pub fn reading_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ReadingEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.reading_keep(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn reading_correct<R: Runtime>(
-    app: AppHandle<R>,
-    job: String,
-    entry: CorrectionEntry,
-) -> Answer<JobView> {
-    Ok(workshop(&app)?.reading_correct(&job, &entry)?)
+pub fn reading_correct<R: Runtime>(app: AppHandle<R>, form: Form, entry: CorrectionEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.reading_correct(form, &entry)?)
 }
 
 #[tauri::command(async)]
@@ -26,11 +22,11 @@ pub fn buy_price_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: BuyPric
 }
 
 #[tauri::command(async)]
-pub fn finding_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: FindingEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.finding_keep(&job, &entry)?)
+pub fn finding_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: FindingEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.finding_keep(form, &entry)?)
 }
 
 #[tauri::command(async)]
-pub fn proof_keep<R: Runtime>(app: AppHandle<R>, job: String, entry: ProofEntry) -> Answer<JobView> {
-    Ok(workshop(&app)?.proof_keep(&job, &entry)?)
+pub fn proof_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ProofEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.proof_keep(form, &entry)?)
 }

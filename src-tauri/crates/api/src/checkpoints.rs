@@ -3,12 +3,6 @@
 use crate::view::CheckpointView;
 use crate::{ApiError, Workshop, picture};
 use evidence::{Checkpoint, LogId, SignedCheckpoint, fingerprint_words};
-use job::Event;
-
-/// Whether a checkpoint follows this event at once.
-pub(crate) fn follows(event: &Event) -> bool {
-    matches!(event, Event::ApprovalKept(_) | Event::FindingKept(_) | Event::HandedOver(_))
-}
 
 impl Workshop {
     /// Signs the log as it stands and keeps the checkpoint.

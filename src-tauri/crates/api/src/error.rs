@@ -1,4 +1,4 @@
-use job::permission::Refused;
+use job::Refused;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -38,12 +38,31 @@ pub enum ApiError {
     /// Money as typed, or lines that don't add up.
     #[error(transparent)]
     Money(#[from] money::MoneyError),
-    /// The invoice is above what was approved.
-    #[error(transparent)]
-    OverApproved(#[from] money::Refusal),
-    /// Records that don't make a job.
+    /// A line of an estimate or an invoice; which one, from 1.
+    #[error("line {number}: {error}")]
+    Line {
+        /// Its number.
+        number: u32,
+        /// What is wrong with it.
+        error: Box<ApiError>,
+    },
+    /// An event that can't be written as a record.
     #[error(transparent)]
     Job(#[from] job::JobError),
+    /// A value that no record may hold.
+    #[error(transparent)]
+    Unusable(#[from] job::event::Unusable),
+    /// A record that could not be read back; it was not kept.
+    #[error("this could not be read back, so it was not kept: {0}")]
+    Unreadable(String),
+    /// A setting that isn't what this version keeps under its name.
+    #[error("the setting {name} can't be read: {detail}; set it anew, or restore a backup")]
+    Setting {
+        /// Its name.
+        name: &'static str,
+        /// What is wrong.
+        detail: String,
+    },
     /// A measured value as typed.
     #[error(transparent)]
     Measured(#[from] job::measured::MeasuredError),
@@ -113,7 +132,7 @@ pub enum ApiError {
 impl ApiError {
     /// A refusal with a reason's code only.
     pub(crate) fn refused(reason: &'static str) -> ApiError {
-        ApiError::Refused(Refused { reason, values: BTreeMap::new() })
+        ApiError::Refused(Refused::because(reason))
     }
 
     /// Code for the words of the screen.
@@ -128,8 +147,10 @@ impl ApiError {
             }
             ApiError::CircuitFile(_) => "circuit_file_refused",
             ApiError::Money(error) => money_code(error),
-            ApiError::OverApproved(_) => "invoice_over_approved",
-            ApiError::Job(_) => "job_unreadable",
+            ApiError::Line { error, .. } => error.code(),
+            ApiError::Job(_) | ApiError::Unreadable(_) => "job_unreadable",
+            ApiError::Unusable(_) => "value_refused",
+            ApiError::Setting { .. } => "setting_unreadable",
             ApiError::Measured(error) => measured_code(error),
             ApiError::Vin(_) => "vin_refused",
             ApiError::Report(_) => "report_failed",
@@ -151,12 +172,21 @@ impl ApiError {
 
     fn values(&self) -> BTreeMap<String, String> {
         let pairs: Vec<(&str, String)> = match self {
-            ApiError::OverApproved(r) => vec![
-                ("approved", String::from(r.approved)),
-                ("allowed", String::from(r.allowed)),
-                ("asked", String::from(r.asked)),
-                ("over", String::from(r.over)),
-            ],
+            ApiError::Line { number, error } => {
+                let mut values = error.values();
+                values.insert("line".to_owned(), number.to_string());
+                return values;
+            }
+            ApiError::Money(error) => {
+                let line = error.line().map(|line| ("line", line.to_string()));
+                line.into_iter().chain([("detail", error.cause().to_string())]).collect()
+            }
+            ApiError::Unusable(unusable) => {
+                vec![("field", unusable.field.to_owned()), ("detail", unusable.why.clone())]
+            }
+            ApiError::Setting { name, detail } => {
+                vec![("name", (*name).to_owned()), ("detail", detail.clone())]
+            }
             ApiError::Refused(refused) => return refused.values.clone(),
             ApiError::CircuitFile(problem) => {
                 vec![("line", problem.line.unwrap_or(1).to_string()), ("place", problem.place.clone())]
@@ -195,6 +225,7 @@ fn store_code(error: &store::StoreError) -> &'static str {
         E::Busy => "files_busy",
         E::Moved { .. } => "job_moved",
         E::Fork { .. } => "log_forked",
+        E::LogDamaged { .. } => "log_damaged",
         E::Cancelled => "cancelled",
         _ => "store_failed",
     }
@@ -213,12 +244,17 @@ fn photo_code(error: &photo::PhotoError) -> &'static str {
 
 fn money_code(error: &money::MoneyError) -> &'static str {
     use money::MoneyError as E;
-    match error {
-        E::NotAnAmount { .. } => "amount_unreadable",
+    match error.cause() {
+        E::NotAnAmount { .. } | E::TooManyDecimals { .. } | E::BadGrouping { .. } => "amount_unreadable",
         E::AmbiguousSeparator { .. } => "amount_ambiguous",
-        E::NoDescription { .. } => "line_without_description",
-        E::NoCondition { .. } => "part_without_condition",
-        E::NoProvider { .. } => "sublet_without_provider",
+        E::BelowZero { .. } | E::NegativePrice => "amount_below_zero",
+        E::OverLimit { .. } | E::TooLarge => "amount_over_limit",
+        E::PositiveDeduction => "deduction_above_zero",
+        E::TotalBelowZero { .. } => "total_below_zero",
+        E::NoLines => "no_lines",
+        E::NoDescription => "line_without_description",
+        E::NoCondition => "part_without_condition",
+        E::NoProvider => "sublet_without_provider",
         _ => "money_refused",
     }
 }

@@ -1,5 +1,7 @@
 //! One function per user action, the transfer types of the screen, and the error codes.
 //!
+//! Every change of a job goes through one door (`act`): one lock, one load, one rule, one record, one fold, one view.
+//!
 //! Commands of the shell (name: arguments → answer). A refused action answers with [`ErrorView`].
 //!
 //! | command | arguments | answer |
@@ -9,19 +11,21 @@
 //! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
-//! | `jobs_search` | `query` | `JobRow[]` |
+//! | `jobs_search` | `query, skip` | `JobsView`: one page after the first `skip` |
+//! | `notices_view` | | `NoticeView[]` not yet acknowledged |
+//! | `notice_acknowledge` | `id` | `NoticeView[]` |
 //! | `job_open` | | `JobView` |
 //! | `job_view` | `job` | `JobView` |
 //! | `draft_keep` | `job, form, text` | |
 //! | `draft_view` | `job, form` | `string` (empty when none) |
-//! | `intake_keep` | `job, entry: IntakeEntry` | `JobView` |
+//! | `intake_keep` | `form, entry: IntakeEntry` | `JobView` |
 //! | `photo_keep` | raw body, header `x-photo`: JSON of `PhotoEntry` | `PhotoView` |
 //! | `camera_intent_keep` | `job, purpose, form` | |
 //! | `camera_intent_take` | | `CameraIntent` or null |
 //! | `meters` | | `MeterView[]` |
-//! | `meter_choose` | `job, entry: MeterEntry` | `JobView` |
+//! | `meter_choose` | `form, entry: MeterEntry` | `JobView` |
 //! | `circuits` | | `CircuitRow[]` |
-//! | `circuit_choose` | `job, circuit` | `JobView` |
+//! | `circuit_choose` | `form, circuit` | `JobView` |
 //! | `own_circuits` | | `OwnCircuitRow[]` |
 //! | `own_circuit_view` | `circuit` | `OwnCircuitEntry` |
 //! | `own_circuit_check` | `entry: OwnCircuitEntry, state` | `OwnCircuitCheckView` (nothing is kept) |
@@ -29,23 +33,23 @@
 //! | `own_circuit_remove` | `circuit` | `OwnCircuitRow[]` |
 //! | `own_circuit_export` | `circuit` | `string` (path) |
 //! | `own_circuit_import` | `text` | `OwnCircuitEntry` (nothing is kept) |
-//! | `pin_keep` | `job, entry: PinEntry` | `JobView` |
-//! | `caution_acknowledge` | `job, caution` | `JobView` |
-//! | `test_unreachable` | `job, test, unreachable` | `JobView` |
-//! | `reading_keep` | `job, entry: ReadingEntry` | `JobView` |
-//! | `reading_correct` | `job, entry: CorrectionEntry` | `JobView` |
+//! | `pin_keep` | `form, entry: PinEntry` | `JobView` |
+//! | `caution_acknowledge` | `form, caution` | `JobView` |
+//! | `test_unreachable` | `form, test, unreachable` | `JobView` |
+//! | `reading_keep` | `form, entry: ReadingEntry` | `JobView` |
+//! | `reading_correct` | `form, entry: CorrectionEntry` | `JobView` |
 //! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
-//! | `finding_keep` | `job, entry: FindingEntry` | `JobView` |
+//! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |
 //! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
-//! | `estimate_keep` | `job, entry: LinesEntry` | `JobView` |
-//! | `approval_keep` | `job, entry: ApprovalEntry` | `JobView` |
-//! | `part_receive` | `job, entry: PartEntry` | `JobView` |
-//! | `programming_decide` | `job, entry: ProgrammingEntry` | `JobView` |
-//! | `programming_report` | `job, entry: ProgrammedEntry` | `JobView` |
-//! | `proof_keep` | `job, entry: ProofEntry` | `JobView` |
-//! | `invoice_keep` | `job, entry: LinesEntry` | `JobView` |
-//! | `hand_over` | `job, entry: HandOverEntry` | `JobView` |
-//! | `photo_cover` | `job, entry: CoverEntry` | `JobView` |
+//! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |
+//! | `part_receive` | `form, entry: PartEntry` | `JobView` |
+//! | `programming_decide` | `form, entry: ProgrammingEntry` | `JobView` |
+//! | `programming_report` | `form, entry: ProgrammedEntry` | `JobView` |
+//! | `proof_keep` | `form, entry: ProofEntry` | `JobView` |
+//! | `invoice_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `hand_over` | `form, entry: HandOverEntry` | `JobView` |
+//! | `photo_cover` | `form, entry: CoverEntry` | `JobView` |
 //! | `report_write` | `job, language, recipient` | `JobView` |
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
@@ -67,38 +71,22 @@
 //! | `work_view` | | `WorkView` |
 //! | `work_cancel` | | |
 
-mod backups;
+mod act;
+mod actions;
 mod checkpoints;
-mod circuits;
 mod closed_jobs;
-mod covering;
 mod engines;
 pub mod entry;
 mod error;
-mod estimates;
-mod findings;
-mod forgetting;
-mod intake;
-mod jobs;
-mod keys;
-mod own_circuits;
-mod packets;
-mod parts;
-mod photos;
 mod picture;
-mod readings;
-mod reasoning;
-mod reports;
-mod sharing;
-mod shop;
+mod settings;
 mod show;
-mod timestamps;
 mod typed;
 pub mod view;
 mod work;
 mod workshop;
 pub mod world;
 
-pub use backups::{backup_check, restore};
+pub use actions::{backup_check, restore};
 pub use error::{ApiError, ErrorView};
 pub use workshop::Workshop;

@@ -1,11 +1,12 @@
 //! Text as it was typed: trimmed, not empty where it must not be, not longer than is kept.
 
 use crate::ApiError;
-use job::permission::Refused;
-use std::collections::BTreeMap;
+use chrono::NaiveDateTime;
+use job::Refused;
+use money::Cents;
 
 /// Longest text that a record keeps of one field.
-pub(crate) const LONGEST: usize = 20_000;
+pub(crate) const LONGEST: usize = job::event::check::LONGEST;
 
 /// Trimmed text within the limit; inner white space and every script stay as they are.
 pub(crate) fn text(field: &'static str, typed: &str) -> Result<String, ApiError> {
@@ -28,8 +29,8 @@ pub(crate) const PASSPHRASE: usize = 12;
 /// A passphrase that is long enough.
 pub(crate) fn passphrase(typed: &str) -> Result<&str, ApiError> {
     if typed.chars().count() < PASSPHRASE {
-        let values = BTreeMap::from([("least".to_owned(), PASSPHRASE.to_string())]);
-        return Err(ApiError::Refused(Refused { reason: "passphrase_too_short", values }));
+        let refused = Refused::because("passphrase_too_short").with("least", &PASSPHRASE.to_string());
+        return Err(ApiError::Refused(refused));
     }
     Ok(typed)
 }
@@ -37,6 +38,28 @@ pub(crate) fn passphrase(typed: &str) -> Result<&str, ApiError> {
 /// A passphrase, or none when nothing was typed.
 pub(crate) fn new_passphrase(typed: &str) -> Result<Option<&str>, ApiError> {
     if typed.is_empty() { Ok(None) } else { passphrase(typed).map(Some) }
+}
+
+/// An amount that is paid, quoted or billed: not below zero, and bounded.
+pub(crate) fn price(typed: &str) -> Result<Cents, ApiError> {
+    Ok(Cents::price(typed)?)
+}
+
+/// The same; nothing for nothing.
+pub(crate) fn price_or_nothing(typed: &str) -> Result<Cents, ApiError> {
+    if typed.trim().is_empty() { Ok(Cents(0)) } else { price(typed) }
+}
+
+/// A day and time as a form sends it ("2026-11-28T14:30"), or nothing.
+pub(crate) fn local_time(field: &'static str, typed: &str) -> Result<String, ApiError> {
+    let typed = typed.trim();
+    if typed.is_empty() {
+        return Ok(String::new());
+    }
+    let read = ["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S"].into_iter();
+    let time = read.filter_map(|form| NaiveDateTime::parse_from_str(typed, form).ok()).next();
+    let time = time.ok_or_else(|| ApiError::Refused(Refused::because("not_a_time").with("field", field)))?;
+    Ok(time.format("%Y-%m-%dT%H:%M").to_string())
 }
 
 /// One of a list of codes.

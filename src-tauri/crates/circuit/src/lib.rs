@@ -8,88 +8,48 @@
 #![deny(missing_docs)]
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
-mod anatomy;
-mod belief;
-mod bend;
-mod cause;
+mod answer;
+mod call;
 pub mod check;
-mod component;
-mod course;
-mod curve;
+mod choose;
 mod deck;
-mod diagnosis;
-mod doubt;
-mod engine;
 pub mod entered;
 mod error;
-mod export;
-mod factored;
-mod fault;
-mod forecast;
-#[cfg(test)]
-mod format_page;
-mod frozen;
-mod gate;
-mod grounds;
-mod islands;
-mod layout;
+mod file;
 pub mod library;
-mod likelihood;
-mod meter;
-mod model;
-mod module;
-mod netlist;
-mod next_test;
-mod observation;
-mod offer;
-mod overturn;
-mod pairs;
-mod part_now;
-mod pin_out;
-mod playing;
-mod posterior;
-mod prior;
-mod procedure;
-mod raw;
-mod reading;
-mod relatives;
-mod result;
-mod rows;
-mod separable;
-mod settle;
-mod severities;
-mod solution;
-mod solved;
-mod test_or_buy;
-mod text;
-mod wiring;
+mod predict;
+mod solve;
+mod weigh;
 
-pub use anatomy::wire_ohms;
+pub use answer::cause_share::{CauseShare, LikelihoodWord, PairShare, RuledOut, SeverityEstimate};
+pub use answer::diagnosis::UNMODELLED;
+pub use answer::diagnosis::{Diagnosis, ENGINE, Expected};
+pub use answer::doubt::{Doubt, DoubtCode};
+pub use answer::frozen::six_digits;
+pub use answer::ground::Ground;
+pub use answer::next_test::{NextTest, WithheldCode, WithheldTest};
+pub use answer::options::Options;
+pub use answer::overturn::{Overturn, WouldShow};
+pub use answer::pin_out::{PinOut, UnknownPins};
+pub use answer::test_or_buy::{Cheaper, ModulePrice, TestOrBuy};
+pub use answer::verdict::{Missing, MissingCode, ModuleVerdict};
+pub use call::engine::{Engine, diagnose};
 pub use check::{Problem, ProblemCode};
-pub use component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
 pub use deck::{spice_deck, spice_node};
-pub use diagnosis::{
-    CauseShare, Diagnosis, Doubt, DoubtCode, ENGINE, Expected, LikelihoodWord, Missing, MissingCode,
-    ModuleVerdict, NextTest, Options, PairShare, RuledOut, SeverityEstimate, WithheldCode, WithheldTest,
-};
-pub use engine::{Engine, diagnose};
 pub use error::CircuitError;
-pub use export::{fault_of, state_of, volts_text};
-pub use fault::{Basis, Fault, FaultMode, FaultSpec};
-pub use frozen::six_digits;
-pub use grounds::Ground;
-pub use layout::{
+pub use file::anatomy::wire_ohms;
+pub use file::component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
+pub use file::fault::{Basis, Fault, FaultMode, FaultSpec};
+pub use file::layout::{
     Circuit, ColourCode, Complaint, Connector, Pin, Point, SubstituteLoad, Variable, VariableValue,
 };
-pub use meter::{Accuracy, Meter};
-pub use module::{EvidenceCode, EvidenceNeed, Module};
-pub use netlist::{Element, Netlist};
-pub use observation::{MeasureMode, Observation, ObservedValue, Present, State};
-pub use overturn::{Overturn, WouldShow};
-pub use pin_out::{PinOut, UnknownPins};
-pub use prior::UNMODELLED;
-pub use procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
-pub use solution::{Level, Solution, settled_netlist, solve};
-pub use solved::{Probe, Solved};
-pub use test_or_buy::{Cheaper, ModulePrice, TestOrBuy};
-pub use text::Text;
+pub use file::meter::{Accuracy, Meter};
+pub use file::module::{EvidenceCode, EvidenceNeed, Module};
+pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
+pub use file::procedure::{Happening, Limits, Question, Required, Requirement, Test, TestKind};
+pub use file::text::Text;
+pub use solve::element::Element;
+pub use solve::export::{fault_of, state_of, volts_text};
+pub use solve::netlist::Netlist;
+pub use solve::solution::{Level, Solution, settled_netlist, solve};
+pub use solve::solved::{Probe, Solved};

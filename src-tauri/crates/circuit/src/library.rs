@@ -1,7 +1,7 @@
 //! The circuits we ship, as data files. A new file in the folder `library` is in the list by itself.
 
 use crate::error::CircuitError;
-use crate::layout::Circuit;
+use crate::file::layout::Circuit;
 
 /// File name and text of every circuit, in the order of the names.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
@@ -33,6 +33,8 @@ pub fn find(id: &str) -> Result<Circuit, CircuitError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::file::component::{Component, ComponentKind};
+    use crate::file::layout::ColourCode;
 
     #[test]
     fn files_are_named_after_their_circuits_and_pass_the_checker() {
@@ -44,5 +46,32 @@ mod tests {
             }
         }
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn a_wire_has_one_color_at_both_its_connectors() {
+        for circuit in all().unwrap() {
+            let pins = || circuit.connectors.iter().flat_map(|connector| &connector.pins);
+            for pin in pins() {
+                assert_ne!(
+                    pin.colour,
+                    [ColourCode::Vt, ColourCode::Wh],
+                    "{}: pin {}",
+                    circuit.id,
+                    pin.number
+                );
+                let ends = |part: &&Component| {
+                    let joins = matches!(part.kind, ComponentKind::Wire { .. });
+                    joins && part.kind.points().contains(&pin.point.as_str())
+                };
+                for wire in circuit.components.iter().filter(ends) {
+                    let other = pins().find(|other| {
+                        other.point != pin.point && wire.kind.points().contains(&other.point.as_str())
+                    });
+                    let colour = other.map_or(&pin.colour, |other| &other.colour);
+                    assert_eq!(*colour, pin.colour, "{}: {}", circuit.id, wire.id);
+                }
+            }
+        }
     }
 }

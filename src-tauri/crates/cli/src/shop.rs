@@ -3,7 +3,7 @@
 use crate::error::{CliError, file, print_json};
 use crate::folder;
 use api::Workshop;
-use api::entry::{PacketEntry, RestoreEntry};
+use api::entry::{PacketEntry, Recipient, RestoreEntry};
 use clap::{Args, Subcommand};
 use std::io::BufRead;
 use std::path::{Path, PathBuf};
@@ -47,8 +47,8 @@ enum What {
         /// Number of the job.
         job: u32,
         /// customer, arbiter, card_issuer or supplier.
-        #[arg(long, default_value = "customer")]
-        recipient: String,
+        #[arg(long, default_value = "customer", value_parser = recipient)]
+        recipient: Recipient,
         /// en or es.
         #[arg(long, default_value = "en")]
         language: String,
@@ -70,7 +70,7 @@ impl ShopCommand {
             What::Export => print_json(&Workshop::open(&data)?.open_export()?),
             What::Import { folder } => print_json(&Workshop::open(&data)?.open_import(&folder)?),
             What::Packet { job, recipient, language, preview } => {
-                packet(&data, job, &PacketEntry::preset(&language, &recipient), preview)
+                packet(&data, job, &PacketEntry::preset(&language, recipient), preview)
             }
             What::Stamp => print_json(&Workshop::open(&data)?.timestamps_fetch(true)?),
         }
@@ -95,6 +95,11 @@ fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Resul
     let verdict = workshop.packet_write(&job, entry)?;
     print_json(&workshop.job_view(&job)?.packets)?;
     if verdict.good { Ok(()) } else { Err(CliError::BadPacket(number.to_string())) }
+}
+
+fn recipient(code: &str) -> Result<Recipient, String> {
+    let codes = || Recipient::ALL.map(Recipient::code).join(", ");
+    Recipient::of(code).ok_or_else(|| format!("choose one of {}", codes()))
 }
 
 /// One line of standard input: on the command line others could read it.

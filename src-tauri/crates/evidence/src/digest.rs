@@ -31,6 +31,9 @@ impl Digest {
     }
 
     /// SHA-256 of everything `reader` still holds, and how many bytes that was. Memory stays at 256 KiB.
+    ///
+    /// # Errors
+    /// What the reader says.
     pub fn of_reader(reader: &mut dyn Read) -> std::io::Result<(Self, u64)> {
         let (mut hash, mut length) = (Sha256::new(), 0_u64);
         let mut buffer = vec![0_u8; 256 * 1024];

@@ -1,9 +1,10 @@
 //! When something was recorded, in three ways that contradict each other if somebody turns the clock.
 
+use chrono::DateTime;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{EvidenceError, calendar, naming};
+use crate::{EvidenceError, naming};
 
 /// A moment as the device saw it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -17,50 +18,36 @@ pub struct Moment {
 }
 
 impl Moment {
-    /// Refuses a moment that isn't written as the fields say.
+    /// Refuses a moment that isn't written as the fields say, and a date or an hour that never was.
+    ///
+    /// # Errors
+    /// [`EvidenceError::WrongField`].
     pub fn check(&self) -> Result<(), EvidenceError> {
-        naming::demand(is_wall(&self.wall), "wall", "RFC 3339 with milliseconds and UTC offset")?;
+        naming::demand(unix_ms(&self.wall).is_some(), "wall", "RFC 3339 with milliseconds and UTC offset")?;
         naming::identifier("boot", &self.boot)
     }
 }
 
-/// Milliseconds since 1970 of a wall clock's text; none if it isn't in the shape of [`Moment::wall`].
+/// Milliseconds since 1970 of a wall clock's text; none if it isn't in the shape of [`Moment::wall`] or names
+/// no moment of the Gregorian calendar. A leap second (`:60`) counts as the first one after it.
 pub fn unix_ms(wall: &str) -> Option<i64> {
-    if !is_wall(wall) {
+    if !has_our_shape(wall) {
         return None;
     }
-    let part = |from: usize, to: usize| wall.get(from..to)?.parse::<i64>().ok();
-    let days = calendar::days(part(0, 4)?, part(5, 7)?, part(8, 10)?);
-    let minutes = (days * 24 + part(11, 13)?) * 60 + part(14, 16)?;
-    let utc = (minutes * 60 + part(17, 19)?) * 1000 + part(20, 23)?;
-    if wall.ends_with('Z') {
-        return Some(utc);
-    }
-    let ahead = (part(24, 26)? * 60 + part(27, 29)?) * 60_000;
-    Some(if wall.get(23..24)? == "-" { utc + ahead } else { utc - ahead })
+    DateTime::parse_from_rfc3339(wall).ok().map(|moment| moment.timestamp_millis())
 }
 
-/// Whether `text` has the one shape of RFC 3339 we write, with every part in its range.
-fn is_wall(text: &str) -> bool {
-    let shape = |pattern: &str| {
+/// RFC 3339 leaves more freedom (small letters, any number of decimals, a space for the `T`); a record has one
+/// spelling only.
+fn has_our_shape(text: &str) -> bool {
+    ["0000-00-00T00:00:00.000Z", "0000-00-00T00:00:00.000+00:00"].iter().any(|pattern| {
         text.len() == pattern.len()
             && text.bytes().zip(pattern.bytes()).all(|(byte, wanted)| match wanted {
                 b'0' => byte.is_ascii_digit(),
                 b'+' => byte == b'+' || byte == b'-',
                 other => byte == other,
             })
-    };
-    let utc = shape("0000-00-00T00:00:00.000Z");
-    let offset = shape("0000-00-00T00:00:00.000+00:00");
-    let within = |at: usize, low: u8, high: u8| {
-        text.get(at..at + 2).and_then(|part| part.parse().ok()).is_some_and(|v: u8| (low..=high).contains(&v))
-    };
-    (utc || (offset && within(24, 0, 23) && within(27, 0, 59)))
-        && within(5, 1, 12)
-        && within(8, 1, 31)
-        && within(11, 0, 23)
-        && within(14, 0, 59)
-        && within(17, 0, 60)
+    })
 }
 
 #[cfg(test)]
@@ -73,27 +60,61 @@ mod tests {
         assert_eq!(unix_ms("2031-04-05T14:03:07.250-05:00"), Some(1_933_182_187_250));
         assert_eq!(unix_ms("2031-04-05T14:03:07.250Z"), Some(1_933_164_187_250));
         assert_eq!(unix_ms("2031-04-05T14:03:07.250+05:30"), Some(1_933_144_387_250));
-        assert_eq!(unix_ms("2031-04-05"), None);
+        // A leap second is the first second of the new year, as in POSIX.
+        assert_eq!(unix_ms("1990-12-31T23:59:60.500Z"), Some(662_688_000_500));
     }
 
     #[test]
     fn only_the_one_shape_of_rfc_3339_passes() {
-        for right in ["2031-04-05T14:03:07.250-05:00", "2031-04-05T14:03:07.250Z", "1990-12-31T23:59:60.000Z"]
-        {
-            assert!(is_wall(right), "{right}");
+        let right = [
+            "2031-04-05T14:03:07.250-05:00",
+            "2031-04-05T14:03:07.250Z",
+            "2031-04-05T14:03:07.250-00:00",
+            "2031-04-05T14:03:07.250+23:59",
+            "1990-12-31T23:59:60.000Z",
+            "2028-02-29T00:00:00.000Z",
+            "2000-02-29T00:00:00.000Z",
+        ];
+        for right in right {
+            assert!(unix_ms(right).is_some(), "{right}");
         }
         let wrong = [
             "",
+            "2031-04-05",
             "2031-04-05 14:03:07.250Z",
+            "2031-04-05t14:03:07.250z",
             "2031-04-05T14:03:07Z",
+            "2031-04-05T14:03:07.2500Z",
             "2031-04-05T14:03:07.250",
-            "2031-13-05T14:03:07.250Z",
-            "2031-04-05T24:03:07.250Z",
-            "2031-04-05T14:03:07.250+05:60",
             "2031-04-05T14:03:07.250\"Z",
         ];
         for wrong in wrong {
-            assert!(!is_wall(wrong), "{wrong}");
+            assert_eq!(unix_ms(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn what_the_calendar_does_not_have_is_refused() {
+        let wrong = [
+            "2031-02-29T14:03:07.250Z",
+            "2031-02-30T14:03:07.250Z",
+            "2028-02-30T14:03:07.250Z",
+            "2100-02-29T14:03:07.250Z",
+            "2031-04-31T14:03:07.250Z",
+            "2031-00-05T14:03:07.250Z",
+            "2031-13-05T14:03:07.250Z",
+            "2031-04-00T14:03:07.250Z",
+            "2031-04-32T14:03:07.250Z",
+            "2031-04-05T24:00:00.000Z",
+            "2031-04-05T14:60:07.250Z",
+            "2031-04-05T14:03:61.250Z",
+            "2031-04-05T14:03:07.250+24:00",
+            "2031-04-05T14:03:07.250-99:00",
+            "2031-04-05T14:03:07.250+05:60",
+        ];
+        for wrong in wrong {
+            let moment = Moment { wall: wrong.into(), elapsed_ms: 0, boot: "b".into() };
+            assert!(matches!(moment.check(), Err(EvidenceError::WrongField(_))), "{wrong}");
         }
     }
 }

@@ -1,10 +1,10 @@
-//! Doubts about clocks: shown on the time-line, in the packet and in the report, never silently corrected.
+//! Doubts about records, mostly about clocks: shown on the time-line, in the packet and in the report, never silently corrected.
 
 use crate::event::Event;
 use chrono::{DateTime, FixedOffset, NaiveDateTime};
 use evidence::Record;
 
-/// Something about a record's time that a reader should know.
+/// Something about a record, mostly about its time, that a reader should know.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum RecordDoubt {
     /// The wall clock went back against the record before it.
@@ -17,6 +17,8 @@ pub enum RecordDoubt {
     CaptureTimeInFuture,
     /// The photo's time and the clock are more than a minute apart, for a photo that should just have been taken.
     CaptureTimeFarFromClock,
+    /// The record holds what none may hold: the job goes on without it.
+    Unusable,
 }
 
 impl RecordDoubt {
@@ -28,6 +30,7 @@ impl RecordDoubt {
             RecordDoubt::NoCaptureTime => "no_capture_time",
             RecordDoubt::CaptureTimeInFuture => "capture_time_in_future",
             RecordDoubt::CaptureTimeFarFromClock => "capture_time_far_from_clock",
+            RecordDoubt::Unusable => "record_unusable",
         }
     }
 }
@@ -36,13 +39,15 @@ impl RecordDoubt {
 const A_MINUTE_MS: i64 = 60_000;
 
 /// Doubts about `record`, given the one before it in the job.
-pub fn of_record(record: &Record, before: Option<&Record>, event: &Event) -> Vec<RecordDoubt> {
+pub fn of_record(record: &Record, before: Option<&Record>, event: Option<&Event>) -> Vec<RecordDoubt> {
     let mut doubts = Vec::new();
     if let Some(doubt) = before.and_then(|b| clock_doubt(record, b)) {
         doubts.push(doubt);
     }
-    if let Event::PhotoKept(photo) = event {
-        doubts.extend(capture_doubt(&photo.taken, &record.wall));
+    match event {
+        Some(Event::PhotoKept(photo)) => doubts.extend(capture_doubt(&photo.taken, &record.wall)),
+        Some(_) => {}
+        None => doubts.push(RecordDoubt::Unusable),
     }
     doubts
 }

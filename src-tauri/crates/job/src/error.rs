@@ -8,11 +8,6 @@ pub enum JobError {
         "a record can't be read as an event: {0}; it may come from a newer version of the app: update and open it again"
     )]
     Event(String),
-    /// A job without its first record.
-    #[error(
-        "the job has no opening record: its log is damaged or incomplete; verify the packet or restore a backup"
-    )]
-    NotOpened,
     /// Money that doesn't add up.
     #[error(transparent)]
     Money(#[from] money::MoneyError),

@@ -1,10 +1,12 @@
 //! Records in, a job out. The fold is the only way a [`Job`] comes to be.
 
+use crate::doubt::RecordDoubt;
 use crate::event::*;
-use crate::{JobError, doubt::RecordDoubt};
+use circuit::Circuit;
 use evidence::{Digest, Record};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A record with its leaf and the withheld values that are at hand, by field name.
 #[derive(Clone, Debug)]
@@ -58,9 +60,11 @@ pub struct TimelineRecord {
     pub kind: String,
     /// Wall time.
     pub wall: String,
-    /// The event.
-    pub event: Event,
-    /// Doubts about its clock or photo.
+    /// The event; nothing where the record can't be used.
+    pub event: Option<Event>,
+    /// Why the record can't be used; empty where it can.
+    pub unusable: String,
+    /// Doubts about its clock, its photo or its use.
     pub doubts: Vec<RecordDoubt>,
 }
 
@@ -81,6 +85,8 @@ pub struct Job {
     pub meter: Option<Kept<MeterChosen>>,
     /// Circuit.
     pub circuit: Option<Kept<CircuitChosen>>,
+    /// The circuit, read once.
+    circuit_file: Option<Arc<Circuit>>,
     /// Pins by connector and number.
     pub pins: BTreeMap<(String, String), Kept<PinNoted>>,
     /// Cautions acknowledged.
@@ -122,37 +128,65 @@ pub struct Job {
 }
 
 impl Job {
-    /// Folds records in the order they were kept.
-    ///
-    /// # Errors
-    /// [`JobError::Event`] names the first record that can't be read; [`JobError::NotOpened`] when the first is missing.
-    pub fn fold(records: &[KeptRecord]) -> Result<Job, JobError> {
+    /// Folds records in the order they were kept. A record that can't be used is shown on the time-line as such, and
+    /// everything else goes on.
+    #[must_use]
+    pub fn fold(records: &[KeptRecord]) -> Job {
         let mut job = Job::default();
         for (index, kept) in records.iter().enumerate() {
             let before = index.checked_sub(1).and_then(|i| records.get(i));
-            job.add(kept, before.map(|before| &before.record))?;
+            job.add(kept, before.map(|before| &before.record));
         }
-        let opened = job.timeline.iter().any(|entry| matches!(entry.event, Event::JobOpened(_)));
-        if opened { Ok(job) } else { Err(JobError::NotOpened) }
+        job
     }
 
     /// Adds the record that follows; `before` is the one kept before it.
-    ///
-    /// # Errors
-    /// [`JobError::Event`] when the record can't be read; the job is then unchanged.
-    pub fn add(&mut self, kept: &KeptRecord, before: Option<&Record>) -> Result<(), JobError> {
-        let event = Event::from_parts(&kept.record.kind, &kept.record.body, &kept.opened)?;
-        self.changed_wall.clone_from(&kept.record.wall);
+    pub fn add(&mut self, kept: &KeptRecord, before: Option<&Record>) {
+        let record = &kept.record;
+        let read = usable(record, &kept.opened);
+        self.changed_wall.clone_from(&record.wall);
         self.timeline.push(TimelineRecord {
             record: kept.leaf,
-            sequence: kept.record.sequence,
-            kind: kept.record.kind.clone(),
-            wall: kept.record.wall.clone(),
-            event: event.clone(),
-            doubts: crate::doubt::of_record(&kept.record, before, &event),
+            sequence: record.sequence,
+            kind: record.kind.clone(),
+            wall: record.wall.clone(),
+            event: read.as_ref().ok().cloned(),
+            unusable: read.as_ref().err().cloned().unwrap_or_default(),
+            doubts: crate::doubt::of_record(record, before, read.as_ref().ok()),
         });
-        self.take(kept.leaf, &kept.record.wall, event);
-        Ok(())
+        if let Ok(event) = read {
+            self.take(kept.leaf, &record.wall, event);
+        }
+    }
+
+    /// Adds a record whose bytes can't be read at all, in its place.
+    pub fn add_unreadable(&mut self, leaf: Digest, why: &str) {
+        self.timeline.push(TimelineRecord {
+            record: leaf,
+            sequence: u64::try_from(self.timeline.len()).unwrap_or(u64::MAX),
+            kind: String::new(),
+            wall: self.changed_wall.clone(),
+            event: None,
+            unusable: why.to_owned(),
+            doubts: vec![RecordDoubt::Unusable],
+        });
+    }
+
+    /// True when the record that opens a job is there and can be used.
+    #[must_use]
+    pub fn is_opened(&self) -> bool {
+        self.timeline.iter().any(|entry| matches!(entry.event, Some(Event::JobOpened(_))))
+    }
+
+    /// Records that can't be used.
+    pub fn unusable(&self) -> impl Iterator<Item = &TimelineRecord> {
+        self.timeline.iter().filter(|entry| entry.event.is_none())
+    }
+
+    /// The circuit that was chosen.
+    #[must_use]
+    pub fn circuit_file(&self) -> Option<&Arc<Circuit>> {
+        self.circuit_file.as_ref()
     }
 
     /// Readings that count: corrected ones are left out.
@@ -205,7 +239,10 @@ impl Job {
                 self.photos.entry(event.sha256).or_insert(Kept { record, wall, event });
             }
             Event::MeterChosen(event) => self.meter = Some(Kept { record, wall, event }),
-            Event::CircuitChosen(event) => self.circuit = Some(Kept { record, wall, event }),
+            Event::CircuitChosen(event) => {
+                self.circuit_file = event.parsed().ok().map(Arc::new);
+                self.circuit = Some(Kept { record, wall, event });
+            }
             Event::PinNoted(event) => {
                 let key = (event.connector.clone(), event.pin.clone());
                 self.pins.insert(key, Kept { record, wall, event });
@@ -269,4 +306,11 @@ impl Job {
             after_repair,
         });
     }
+}
+
+/// The event of a record, or why it can't be used.
+fn usable(record: &Record, opened: &BTreeMap<String, Value>) -> Result<Event, String> {
+    let event = Event::from_parts(&record.kind, &record.body, opened).map_err(|error| error.to_string())?;
+    event.check().map_err(|error| error.to_string())?;
+    Ok(event)
 }

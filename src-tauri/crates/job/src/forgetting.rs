@@ -3,7 +3,7 @@
 //! A record is never changed: it holds only salted digests of what is personal. Forgetting destroys the values, the
 //! salts and the files; after that nobody can tell from a digest what it was.
 
-use crate::event::{CustomerForgotten, Event, KeptBack};
+use crate::event::{CustomerForgotten, Event, KeptBack, PhotoPurpose, descriptor_of};
 use crate::rules::RegionRules;
 use crate::{Job, KeptRecord};
 use chrono::{DateTime, Months, NaiveDate};
@@ -25,33 +25,6 @@ pub struct Forgetting {
     pub region: String,
 }
 
-/// Values that records of a repair must show: who agreed to what on which vehicle, and what was found (the rules'
-/// `keeps_years`; which fields they need is our reading, so check your local rules).
-const RECORDS_NEED: &[(&str, &str)] = &[
-    ("job_opened", "technician"),
-    ("intake_kept", "vin"),
-    ("intake_kept", "complaint"),
-    ("intake_kept", "customer"),
-    ("intake_kept", "approver"),
-    ("finding_kept", "words"),
-    ("reading_kept", "note"),
-    ("reading_corrected", "reason"),
-    ("reading_corrected", "note"),
-    ("meter_chosen", "name"),
-    ("pin_noted", "function"),
-    ("pin_noted", "note"),
-    ("approval_kept", "name"),
-    ("approval_kept", "words"),
-    ("approval_kept", "signature"),
-    ("part_received", "return_terms"),
-    ("part_received", "warranty"),
-    ("programming_decided", "appointment"),
-    ("programming_decided", "reason"),
-    ("fix_proven", "note"),
-    ("handed_over", "warranty"),
-    ("handed_over", "old_parts"),
-];
-
 impl Forgetting {
     /// What forgetting would do on a day. `values` lists every value at hand: digest, kind of record, field.
     #[must_use]
@@ -62,7 +35,9 @@ impl Forgetting {
         today: NaiveDate,
     ) -> Self {
         let until = kept_until(job, rules).filter(|until| today < *until);
-        let held = |kind: &str, field: &str| until.is_some() && RECORDS_NEED.contains(&(kind, field));
+        let held = |kind: &str, field: &str| {
+            until.is_some() && descriptor_of(kind).is_none_or(|descriptor| descriptor.retained(field))
+        };
         let mut plan = Self {
             values: Vec::new(),
             files: files(job, until.is_some()),
@@ -113,9 +88,11 @@ fn kept_until(job: &Job, rules: &RegionRules) -> Option<NaiveDate> {
 /// Reports go at once, since they print plates and names and can be written again without them. Photos of the arrival
 /// and of papers go at once; photos that prove a reading stay as long as records must be kept.
 fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
-    let personal = |purpose: &str| !records_stay || matches!(purpose, "arrival" | "identity");
+    let personal = |purpose: PhotoPurpose| {
+        !records_stay || matches!(purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
+    };
     let photos =
-        job.photos.values().filter(|kept| personal(&kept.event.purpose)).map(|kept| kept.event.sha256);
+        job.photos.values().filter(|kept| personal(kept.event.purpose)).map(|kept| kept.event.sha256);
     let mut files: BTreeSet<Digest> = photos.collect();
     let copies = job.covered_copies().filter(|copy| files.contains(&copy.original)).map(|copy| copy.sha256);
     let copies: Vec<Digest> = copies.collect();

@@ -6,26 +6,34 @@
 
 pub mod cautions;
 mod closed;
+mod code;
 mod doubt;
 mod error;
 pub mod event;
+pub mod finding;
 mod fold;
 pub mod forgetting;
 pub mod measured;
-pub mod permission;
+mod meter_mode;
 pub mod reasoning;
-pub mod recipient;
+mod recipient;
 pub mod routes;
+pub mod rule;
 pub mod rules;
+pub mod sharing;
 mod stage;
 pub mod vin;
 mod weight;
 
 pub use closed::ProvenCause;
+pub use code::code;
 pub use doubt::RecordDoubt;
 pub use error::JobError;
 pub use event::Event;
 pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
+pub use meter_mode::MeterMode;
 pub use reasoning::Reasoning;
+pub use recipient::Recipient;
+pub use rule::{Permission, Refused};
 pub use stage::Stage;
 pub use weight::Weight;

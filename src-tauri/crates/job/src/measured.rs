@@ -1,6 +1,9 @@
 //! A measured value as it was typed: decimal point or comma, `OL`, yes or no.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
+use ts_rs::TS;
 
 /// A value in canonical form. The digits are kept as the meter showed them, because they say how fine it read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,41 +41,118 @@ pub enum MeasuredError {
     Unit(String),
 }
 
-/// Largest value accepted per unit, and what one unit is in volts, ohms or amps.
-/// Limits: 1,000 V DC and 100 Mohm are common upper ranges of hand-held meters; 2,000 A of clamp meters (common practice,
-/// no source).
-const UNITS: &[(&str, f64, f64)] = &[
-    ("mV", 1_000_000.0, 1e-3),
-    ("V", 1_000.0, 1.0),
-    ("ohm", 100_000_000.0, 1.0),
-    ("kohm", 100_000.0, 1e3),
-    ("Mohm", 100.0, 1e6),
-    ("mA", 2_000_000.0, 1e-3),
-    ("A", 2_000.0, 1.0),
-    ("percent", 100.0, 1.0),
-];
+/// Unit as a meter shows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, TS)]
+#[ts(export)]
+pub enum Unit {
+    /// Millivolts.
+    #[serde(rename = "mV")]
+    Millivolt,
+    /// Volts.
+    #[serde(rename = "V")]
+    Volt,
+    /// Ohms.
+    #[serde(rename = "ohm")]
+    Ohm,
+    /// Kilohms.
+    #[serde(rename = "kohm")]
+    Kilohm,
+    /// Megohms.
+    #[serde(rename = "Mohm")]
+    Megohm,
+    /// Milliamps.
+    #[serde(rename = "mA")]
+    Milliamp,
+    /// Amps.
+    #[serde(rename = "A")]
+    Amp,
+    /// Percent, of a duty cycle.
+    #[serde(rename = "percent")]
+    Percent,
+    /// No unit: a look or a question, answered yes or no.
+    #[serde(rename = "yes_no")]
+    YesNo,
+}
+
+impl Unit {
+    /// Every unit, in the order of the screen.
+    pub const ALL: [Self; 9] = [
+        Self::Millivolt,
+        Self::Volt,
+        Self::Ohm,
+        Self::Kilohm,
+        Self::Megohm,
+        Self::Milliamp,
+        Self::Amp,
+        Self::Percent,
+        Self::YesNo,
+    ];
+
+    /// As it stands in a record.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Millivolt => "mV",
+            Self::Volt => "V",
+            Self::Ohm => "ohm",
+            Self::Kilohm => "kohm",
+            Self::Megohm => "Mohm",
+            Self::Milliamp => "mA",
+            Self::Amp => "A",
+            Self::Percent => "percent",
+            Self::YesNo => "yes_no",
+        }
+    }
+
+    /// One unit in volts, ohms, amps or percent; nothing for yes and no.
+    #[must_use]
+    pub const fn in_base(self) -> Option<f64> {
+        match self {
+            Self::Millivolt | Self::Milliamp => Some(1e-3),
+            Self::Volt | Self::Ohm | Self::Amp | Self::Percent => Some(1.0),
+            Self::Kilohm => Some(1e3),
+            Self::Megohm => Some(1e6),
+            Self::YesNo => None,
+        }
+    }
+
+    /// Largest value accepted. 1,000 V DC and 100 Mohm are common upper ranges of hand-held meters; 2,000 A of clamp
+    /// meters (common practice, no source).
+    const fn limit(self) -> f64 {
+        match self {
+            Self::Millivolt => 1_000_000.0,
+            Self::Volt => 1_000.0,
+            Self::Ohm => 100_000_000.0,
+            Self::Kilohm => 100_000.0,
+            Self::Megohm | Self::Percent => 100.0,
+            Self::Milliamp => 2_000_000.0,
+            Self::Amp => 2_000.0,
+            Self::YesNo => 0.0,
+        }
+    }
+}
 
 impl Measured {
-    /// Reads what was typed. `unit` is one of mV, V, ohm, kohm, Mohm, mA, A, percent, yes_no.
-    pub fn parse(typed: &str, unit: &str) -> Result<Measured, MeasuredError> {
+    /// Reads what was typed.
+    ///
+    /// # Errors
+    /// Text that no meter shows, a size beyond what a hand-held meter can show, a unit that doesn't fit.
+    pub fn parse(typed: &str, unit: Unit) -> Result<Measured, MeasuredError> {
         let text: String = typed.trim().replace('\u{2212}', "-");
         match (unit, text.to_ascii_lowercase().as_str()) {
-            ("yes_no", "yes") => return Ok(Measured::Yes),
-            ("yes_no", "no") => return Ok(Measured::No),
-            ("yes_no", _) => return Err(MeasuredError::Unit(unit.to_owned())),
+            (Unit::YesNo, "yes") => return Ok(Measured::Yes),
+            (Unit::YesNo, "no") => return Ok(Measured::No),
+            (Unit::YesNo, _) => return Err(MeasuredError::Unit(unit.code().to_owned())),
             (_, "ol" | "o.l" | "o.l." | ".ol" | "0l" | "0.l" | "-ol") => return Ok(Measured::OverLimit),
             _ => {}
         }
         let number = decimal(&text).ok_or_else(|| MeasuredError::NotANumber(typed.to_owned()))?;
-        let (_, limit, _) = UNITS
-            .iter()
-            .find(|(name, ..)| *name == unit)
-            .ok_or_else(|| MeasuredError::Unit(unit.to_owned()))?;
         let size: f64 = number.parse().map_err(|_| MeasuredError::NotANumber(typed.to_owned()))?;
-        if size.abs() > *limit {
+        let limit = unit.limit();
+        if size.abs() > limit {
             return Err(MeasuredError::OutOfRange {
                 value: typed.trim().to_owned(),
-                unit: unit.to_owned(),
+                unit: unit.code().to_owned(),
                 limit: format!("{limit}"),
             });
         }
@@ -90,23 +170,21 @@ impl Measured {
     }
 }
 
-/// The value of a record in volts, ohms or amps; `None` for OL, yes, no.
-pub fn in_base_unit(value: &str, unit: &str) -> Option<f64> {
-    let (.., factor) = UNITS.iter().find(|(name, ..)| *name == unit)?;
-    value.parse::<f64>().ok().map(|v| v * factor)
+/// The value of a record in volts, ohms, amps or percent; `None` for OL, yes, no.
+pub fn in_base_unit(value: &str, unit: Unit) -> Option<f64> {
+    value.parse::<f64>().ok().zip(unit.in_base()).map(|(value, base)| value * base)
 }
 
-/// Volts, ohms or amps in the reading's unit.
-pub fn from_base_unit(value: f64, unit: &str) -> Option<f64> {
-    UNITS.iter().find(|(name, ..)| *name == unit).map(|(.., factor)| value / factor)
+/// Volts, ohms, amps or percent in the reading's unit.
+pub fn from_base_unit(value: f64, unit: Unit) -> Option<f64> {
+    unit.in_base().map(|base| value / base)
 }
 
-/// One unit of the last digit shown, in volts, ohms or amps ("12.40" V: 0.01).
-pub fn last_digit(value: &str, unit: &str) -> Option<f64> {
-    let (.., factor) = UNITS.iter().find(|(name, ..)| *name == unit)?;
+/// One unit of the last digit shown, in volts, ohms, amps or percent ("12.40" V: 0.01).
+pub fn last_digit(value: &str, unit: Unit) -> Option<f64> {
     let decimals = value.split_once('.').map_or(0, |(_, d)| d.len());
     let exponent = i32::try_from(decimals).ok()?;
-    Some(factor * 10f64.powi(-exponent))
+    Some(unit.in_base()? * 10f64.powi(-exponent))
 }
 
 /// Digits with at most one decimal point or comma and a leading sign; `-0.00` loses its sign, since no meter means it.
@@ -133,11 +211,12 @@ mod tests {
     use super::*;
 
     fn check(typed: &str, unit: &str, expected: &str) {
+        let unit = Unit::ALL.into_iter().find(|known| known.code() == unit).unwrap();
         let got = match Measured::parse(typed, unit) {
             Ok(value) => value.text().to_owned(),
             Err(error) => format!("! {error}"),
         };
-        assert!(got.starts_with(expected), "{typed} {unit}: {got}");
+        assert!(got.starts_with(expected), "{typed} {}: {got}", unit.code());
     }
 
     #[test]
@@ -159,16 +238,23 @@ mod tests {
         check("1,234.5", "V", "! ");
         check("", "V", "! ");
         check("-", "V", "! ");
-        check("12.4", "furlong", "! \"furlong\" is not a unit");
+        check("12.4", "yes_no", "! \"yes_no\" is not a unit");
         check("١٢", "V", "! ");
         check("NaN", "V", "! ");
         check("inf", "V", "! ");
     }
 
     #[test]
+    fn a_units_code_is_how_records_spell_it() {
+        for unit in Unit::ALL {
+            assert_eq!(serde_json::to_value(unit).unwrap(), unit.code());
+        }
+    }
+
+    #[test]
     fn the_last_digit_says_how_fine_the_meter_read() {
-        assert_eq!(last_digit("12.40", "V"), Some(0.01));
-        assert_eq!(last_digit("12.4", "mV").map(|v| (v * 1e7).round()), Some(1000.0));
-        assert_eq!(last_digit("150", "ohm"), Some(1.0));
+        assert_eq!(last_digit("12.40", Unit::Volt), Some(0.01));
+        assert_eq!(last_digit("12.4", Unit::Millivolt).map(|v| (v * 1e7).round()), Some(1000.0));
+        assert_eq!(last_digit("150", Unit::Ohm), Some(1.0));
     }
 }

@@ -1,13 +1,15 @@
 //! From the job's readings to the engine's observations and back. The engine itself lives in `circuit`.
 
-use crate::event::ReadingKept;
+use crate::event::{ComplaintPresent, ReadingKept};
 use crate::measured::{in_base_unit, last_digit};
+use crate::meter_mode::MeterMode;
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, ColourCode, Diagnosis, MeasureMode, Meter, Observation, ObservedValue, Options,
-    Pin, Present, UnknownPins,
+    Circuit, CircuitError, ColourCode, Diagnosis, Meter, Observation, ObservedValue, Options, Pin, Present,
+    UnknownPins,
 };
 use serde_json::Value;
+use std::sync::Arc;
 
 /// How readings are weighed: `circuit::diagnose`, or an engine that was prepared before. Both give the same result.
 pub type Weigh<'w> =
@@ -17,7 +19,7 @@ pub type Weigh<'w> =
 #[derive(Clone, Debug)]
 pub struct Reasoning {
     /// The circuit as it was chosen.
-    pub circuit: Circuit,
+    pub circuit: Arc<Circuit>,
     /// The meter, as the engine knows it.
     pub meter: Meter,
     /// The engine's result.
@@ -35,19 +37,21 @@ impl Reasoning {
     /// # Errors
     /// A circuit file the engine refuses.
     pub fn of(job: &Job, options: &Options, weigh: &Weigh<'_>) -> Result<Option<Reasoning>, CircuitError> {
-        let Some(chosen) = &job.circuit else { return Ok(None) };
-        let circuit = Circuit::from_json(&chosen.event.definition)?;
+        let Some(circuit) = job.circuit_file() else { return Ok(None) };
         let meter = meter(job);
-        let unknown_pins = pins_in_doubt(job, &circuit);
+        let unknown_pins = pins_in_doubt(job, circuit);
         let in_doubt = unknown_pins.as_ref();
         let mut observations: Vec<Observation> =
-            readings_that_count(job).filter_map(|r| observation(&circuit, in_doubt, r)).collect();
+            readings_that_count(job).filter_map(|r| observation(circuit, in_doubt, r)).collect();
         let cannot_reach = job.unreachable.iter().cloned().collect();
         let options = Options { cannot_reach, unknown_pins, ..options.clone() };
         let mut left_out = Vec::new();
         loop {
-            match weigh(&circuit, &meter, &observations, &options) {
-                Ok(diagnosis) => return Ok(Some(Reasoning { circuit, meter, diagnosis, left_out })),
+            match weigh(circuit, &meter, &observations, &options) {
+                Ok(diagnosis) => {
+                    let circuit = Arc::clone(circuit);
+                    return Ok(Some(Reasoning { circuit, meter, diagnosis, left_out }));
+                }
                 Err(error) => left_out.push(leave_out(&mut observations, error)?),
             }
         }
@@ -70,7 +74,7 @@ fn leave_out(observations: &mut Vec<Observation>, error: CircuitError) -> Result
 /// Readings that take part in finding the fault. A reading without the complaint after the repair was approved shows the
 /// repaired vehicle, not the fault: it belongs to the proof of the fix.
 pub fn readings_that_count(job: &Job) -> impl Iterator<Item = &Reading> {
-    job.valid_readings().filter(|r| !r.after_repair || r.reading.complaint_present == "yes")
+    job.valid_readings().filter(|r| !r.after_repair || r.reading.complaint_present == ComplaintPresent::Yes)
 }
 
 /// The meter of the job; values that were not entered are an ordinary meter's.
@@ -84,22 +88,26 @@ pub fn meter(job: &Job) -> Meter {
         meter.volts_accuracy.percent = event.accuracy_percent.parse().unwrap_or(meter.volts_accuracy.percent);
         meter.volts_accuracy.counts = f64::from(event.accuracy_counts);
     }
-    meter.volts_accuracy.count_size = coarsest_count(job, "volts").unwrap_or(meter.volts_accuracy.count_size);
-    meter.ohms_accuracy.count_size = coarsest_count(job, "ohms").unwrap_or(meter.ohms_accuracy.count_size);
-    meter.amps_accuracy.count_size = coarsest_count(job, "amps_dc").unwrap_or(meter.amps_accuracy.count_size);
-    meter.millivolts_accuracy.count_size =
-        coarsest_count(job, "millivolts").unwrap_or(meter.millivolts_accuracy.count_size);
+    meter.volts_accuracy.count_size =
+        coarsest_count(job, MeterMode::is_volts).unwrap_or(meter.volts_accuracy.count_size);
+    meter.ohms_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::Ohms).unwrap_or(meter.ohms_accuracy.count_size);
+    meter.amps_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::AmpsDc).unwrap_or(meter.amps_accuracy.count_size);
+    meter.millivolts_accuracy.count_size = coarsest_count(job, |mode| mode == MeterMode::MillivoltsDc)
+        .unwrap_or(meter.millivolts_accuracy.count_size);
     meter.clamp_accuracy.count_size =
-        coarsest_count(job, "amps_clamp").unwrap_or(meter.clamp_accuracy.count_size);
-    meter.duty_accuracy.count_size = coarsest_count(job, "duty").unwrap_or(meter.duty_accuracy.count_size);
+        coarsest_count(job, |mode| mode == MeterMode::AmpsClamp).unwrap_or(meter.clamp_accuracy.count_size);
+    meter.duty_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::Duty).unwrap_or(meter.duty_accuracy.count_size);
     meter
 }
 
 /// The coarsest last digit shown in a mode. The engine holds one count size per mode; the coarsest never claims too much.
-fn coarsest_count(job: &Job, mode: &str) -> Option<f64> {
+fn coarsest_count(job: &Job, wanted: impl Fn(MeterMode) -> bool) -> Option<f64> {
     job.valid_readings()
-        .filter(|r| r.reading.mode.starts_with(mode))
-        .filter_map(|r| last_digit(&r.reading.value, &r.reading.unit))
+        .filter(|r| wanted(r.reading.mode))
+        .filter_map(|r| last_digit(&r.reading.value, r.reading.unit))
         .reduce(f64::max)
 }
 
@@ -164,7 +172,7 @@ fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Read
     Some(Observation {
         id: reading.record.to_string(),
         test: some_text(&kept.test).filter(|id| circuit.tests.iter().any(|t| t.id == *id)),
-        mode: mode(&kept.mode)?,
+        mode: kept.mode.into(),
         red,
         black,
         red_pin,
@@ -172,10 +180,10 @@ fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Read
         value: observed(kept)?,
         state: kept.state.clone(),
         load: some_text(&kept.load),
-        complaint: match kept.complaint_present.as_str() {
-            "yes" => Present::Yes,
-            "no" => Present::No,
-            _ => Present::Unknown,
+        complaint: match kept.complaint_present {
+            ComplaintPresent::Yes => Present::Yes,
+            ComplaintPresent::No => Present::No,
+            ComplaintPresent::Unknown => Present::Unknown,
         },
         placement: kept.placement,
         ..Observation::default()
@@ -187,38 +195,7 @@ fn observed(kept: &ReadingKept) -> Option<ObservedValue> {
         "OL" => Some(ObservedValue::OverLimit),
         "yes" => Some(ObservedValue::Yes),
         "no" => Some(ObservedValue::No),
-        value => in_base_unit(value, &kept.unit).map(ObservedValue::Number),
-    }
-}
-
-/// The engine's mode for a mode of a record.
-pub fn mode(code: &str) -> Option<MeasureMode> {
-    Some(match code {
-        "volts_dc" => MeasureMode::VoltsDc,
-        "volts_low_impedance" => MeasureMode::VoltsLowImpedance,
-        "ohms" => MeasureMode::Ohms,
-        "amps_dc" => MeasureMode::Amps,
-        "millivolts_dc" => MeasureMode::MillivoltsDc,
-        "amps_clamp" => MeasureMode::AmpsClamp,
-        "duty" => MeasureMode::Duty,
-        "look" => MeasureMode::Look,
-        "yes_no" => MeasureMode::YesNo,
-        _ => return None,
-    })
-}
-
-/// The code of a record for a mode of the engine.
-pub fn mode_code(mode: MeasureMode) -> &'static str {
-    match mode {
-        MeasureMode::VoltsDc => "volts_dc",
-        MeasureMode::VoltsLowImpedance => "volts_low_impedance",
-        MeasureMode::Ohms => "ohms",
-        MeasureMode::Amps => "amps_dc",
-        MeasureMode::MillivoltsDc => "millivolts_dc",
-        MeasureMode::AmpsClamp => "amps_clamp",
-        MeasureMode::Duty => "duty",
-        MeasureMode::Look => "look",
-        MeasureMode::YesNo => "yes_no",
+        value => in_base_unit(value, kept.unit).map(ObservedValue::Number),
     }
 }
 

@@ -2,15 +2,17 @@
 //!
 //! Every number is a judgement until the shop's own closed jobs say better; a quote replaces the assumed price.
 
+use crate::event::ProgrammingRoute;
 use money::programming::{CommonRates, Route, RouteKind};
 use money::{Cents, Hours, MoneyError, Percent};
 
-/// Code of a route as it stands in a record.
-pub fn code(kind: RouteKind) -> &'static str {
-    match kind {
-        RouteKind::Own => "own_tool",
-        RouteKind::Remote => "remote_service",
-        RouteKind::Sublet => "dealer_sublet",
+impl From<RouteKind> for ProgrammingRoute {
+    fn from(kind: RouteKind) -> ProgrammingRoute {
+        match kind {
+            RouteKind::Own => ProgrammingRoute::OwnTool,
+            RouteKind::Remote => ProgrammingRoute::RemoteService,
+            RouteKind::Sublet => ProgrammingRoute::DealerSublet,
+        }
     }
 }
 

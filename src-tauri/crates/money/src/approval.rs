@@ -43,6 +43,9 @@ pub struct Refusal {
 
 /// Whether an invoice of this total may be billed. The margin is cut to whole cents, never rounded up,
 /// and there is none on an approved total of zero or less. The limit itself is still allowed.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`] if approved total and margin, or the difference, don't fit.
 pub fn may_bill(asked: Cents, approved: Cents, rule: &MarginRule) -> Result<Result<(), Refusal>, MoneyError> {
     let allowed = approved.plus(rule.margin_on(approved))?;
     if asked <= allowed {

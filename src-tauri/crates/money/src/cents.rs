@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::error::MoneyError;
 use crate::quantity::Quantity;
 use crate::rounding::divide_half_away;
-use crate::typed::Typed;
+use crate::typed::{Field, read};
 
 /// Minor units (cents, centavos, céntimos) of a currency with two decimals. Arithmetic is checked
 /// and never wraps. Stored and sent as a decimal string of minor units (`"12999"` is 129.99),
@@ -23,18 +23,53 @@ pub struct Cents(pub i64);
 impl Cents {
     /// No money.
     pub const ZERO: Cents = Cents(0);
+    /// The most a person can enter and a line can come to, either way: 10,000,000.00. More is a slip of the
+    /// finger. What is on record already is read whatever its size.
+    pub const MOST: Cents = Cents(1_000_000_000);
+
+    /// An amount that can't be below zero, as typed: the price of a part, a core charge, a quote, a bill, a
+    /// labor rate. Read as [`Cents::from_str`] reads it.
+    ///
+    /// # Errors
+    /// Those of [`Cents::from_str`], and [`MoneyError::BelowZero`].
+    pub fn price(text: &str) -> Result<Cents, MoneyError> {
+        match text.parse()? {
+            below if below < Cents::ZERO => Err(MoneyError::BelowZero { text: text.to_owned() }),
+            price => Ok(price),
+        }
+    }
+
+    /// Refuses an amount further from zero than [`Cents::MOST`].
+    ///
+    /// # Errors
+    /// [`MoneyError::OverLimit`].
+    pub fn within_limit(self) -> Result<Cents, MoneyError> {
+        if self.0.unsigned_abs() <= Cents::MOST.0.unsigned_abs() {
+            return Ok(self);
+        }
+        Err(MoneyError::OverLimit { text: self.to_string(), most: Cents::MOST.to_string() })
+    }
 
     /// The sum, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn plus(self, other: Cents) -> Result<Cents, MoneyError> {
         self.0.checked_add(other.0).map(Cents).ok_or(MoneyError::TooLarge)
     }
 
     /// The difference, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn minus(self, other: Cents) -> Result<Cents, MoneyError> {
         self.0.checked_sub(other.0).map(Cents).ok_or(MoneyError::TooLarge)
     }
 
     /// This price times a quantity or a number of hours, to the nearest cent, halves away from zero.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] if the product doesn't fit.
     pub fn times(self, quantity: Quantity) -> Result<Cents, MoneyError> {
         let product = i128::from(self.0).checked_mul(i128::from(quantity.thousandths()));
         let cents = product.and_then(|p| divide_half_away(p, 1_000)).ok_or(MoneyError::TooLarge)?;
@@ -42,12 +77,19 @@ impl Cents {
     }
 
     /// The sum of many amounts, or [`MoneyError::TooLarge`].
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`].
     pub fn sum(amounts: impl IntoIterator<Item = Cents>) -> Result<Cents, MoneyError> {
         amounts.into_iter().try_fold(Cents::ZERO, Cents::plus)
     }
 
     /// Whole cents nearest to an expectation in major units (dollars), halves away from zero.
     /// The edge between [`crate::programming`] and the books.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] beyond 2^53 cents, where a float no longer holds every whole number, and for what is
+    /// no number.
     pub fn from_expectation(major: f64) -> Result<Cents, MoneyError> {
         let cents = (major * 100.0).round();
         // 2^53: beyond it an f64 no longer holds every whole number.
@@ -104,13 +146,18 @@ impl TryFrom<String> for Cents {
 impl FromStr for Cents {
     type Err = MoneyError;
 
-    /// What a person types, in major units: `12.50`, `12,50`, `1,234.50`, `1.234,50`, `$12`, `-3`.
-    /// One point before three digits (`1.234`) is refused: it means different sums in different
-    /// countries. One comma before three digits is a thousands separator, as prices have two decimals.
+    /// What a person types, in major units (dollars), at most two decimals: `12.50`, `12,50`, `1,234.50`,
+    /// `1.234,50`, `$12`, `-3`. One mark before exactly three digits (`1.234`, `1,234`) is refused in this
+    /// field and in every other one: it means different sums in different countries. At most [`Cents::MOST`]
+    /// either way.
+    ///
+    /// # Errors
+    /// [`MoneyError::NotAnAmount`], [`MoneyError::AmbiguousSeparator`], [`MoneyError::BadGrouping`],
+    /// [`MoneyError::TooManyDecimals`], [`MoneyError::OverLimit`].
     fn from_str(text: &str) -> Result<Cents, MoneyError> {
-        let typed = Typed::amount(text)?;
-        let minor = typed.scaled(2).ok_or(MoneyError::TooLarge)?;
-        Cents::from_wide(minor)
+        let minor = read(text, Field::Amount)?;
+        let over = |_| MoneyError::OverLimit { text: text.to_owned(), most: Cents::MOST.to_string() };
+        Cents::from_wide(minor).and_then(Cents::within_limit).map_err(over)
     }
 }
 
@@ -141,7 +188,8 @@ mod tests {
             ("12,50 €", 1_250),
             ("1,234.50", 123_450),
             ("1.234,50", 123_450),
-            ("1,234", 123_400),
+            ("10,000,000.00", 1_000_000_000),
+            ("-10000000", -1_000_000_000),
             ("1.234.567", 123_456_700),
             ("1,234,567.89", 123_456_789),
             (".50", 50),
@@ -157,21 +205,42 @@ mod tests {
     #[test]
     fn refuses_what_it_cannot_read_and_says_why() {
         let text = |t: &str| t.to_owned();
+        let over = |t: &str| OverLimit { text: text(t), most: text("10,000,000.00") };
         for (typed, error) in [
             ("", NotAnAmount { text: text("") }),
-            ("12.", NotAnAmount { text: text("12.") }),
-            ("--5", NotAnAmount { text: text("--5") }),
-            ("1e3", NotAnAmount { text: text("1e3") }),
-            ("1.234", AmbiguousSeparator { text: text("1.234") }),
+            ("7 %", NotAnAmount { text: text("7 %") }),
+            (
+                "1,234",
+                AmbiguousSeparator { text: text("1,234"), thousands: text("1234.00"), decimal: text("1.23") },
+            ),
             ("12.3456", TooManyDecimals { text: text("12.3456"), most: 2 }),
-            ("1,234.567", TooManyDecimals { text: text("1,234.567"), most: 2 }),
             ("12,34,567", BadGrouping { text: text("12,34,567") }),
-            ("1,23.50", BadGrouping { text: text("1,23.50") }),
-            ("99999999999999999999", TooLarge),
-            ("9999999999999999999999999999999999999999999", TooLarge),
+            ("10000000.01", over("10000000.01")),
+            ("-10,000,000.01", over("-10,000,000.01")),
+            ("99999999999999999999", over("99999999999999999999")),
+            (
+                "9999999999999999999999999999999999999999999",
+                over("9999999999999999999999999999999999999999999"),
+            ),
         ] {
             assert_eq!(typed.parse::<Cents>(), Err(error), "{typed}");
         }
+        assert_eq!(
+            over("10000000.01").to_string(),
+            "\"10000000.01\" is over 10,000,000.00, the most that can be entered: check the digits and the \
+             decimal mark"
+        );
+    }
+
+    #[test]
+    fn a_price_is_never_below_zero() {
+        for (typed, minor) in [("0", 0), ("-0.00", 0), ("$1,234.56", 123_456), ("10000000", 1_000_000_000)] {
+            assert_eq!(Cents::price(typed), Ok(Cents(minor)), "{typed}");
+        }
+        for typed in ["-5.00", "-0.01", "$ -5"] {
+            assert_eq!(Cents::price(typed), Err(BelowZero { text: typed.into() }), "{typed}");
+        }
+        assert!(Cents::price("1,234").is_err());
     }
 
     #[test]

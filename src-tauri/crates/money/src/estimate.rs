@@ -24,14 +24,79 @@ pub struct Estimate {
 }
 
 impl Estimate {
-    /// Subtotals, tax, total.
+    /// Subtotals, tax, total. The total is at or above zero.
+    ///
+    /// # Errors
+    /// Those of [`totals`], and [`MoneyError::TotalBelowZero`].
     pub fn totals(&self) -> Result<Totals, MoneyError> {
-        totals(&self.lines, self.tax_rate, self.tax_basis)
+        let totals = totals(&self.lines, self.tax_rate, self.tax_basis)?;
+        totals.check()?;
+        Ok(totals)
+    }
+
+    /// Refuses what must not enter a record. Estimates already on record are shown as they are.
+    ///
+    /// # Errors
+    /// [`MoneyError::NoVersion`], [`MoneyError::NoLines`], and those of [`Estimate::totals`].
+    pub fn check(&self) -> Result<(), MoneyError> {
+        if self.version == 0 {
+            return Err(MoneyError::NoVersion);
+        }
+        if self.lines.is_empty() {
+            return Err(MoneyError::NoLines);
+        }
+        self.totals().map(drop)
     }
 
     /// The next version with other lines, same tax.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] after the last version that can be counted.
     pub fn revised(&self, lines: Vec<Line>) -> Result<Estimate, MoneyError> {
         let version = self.version.checked_add(1).ok_or(MoneyError::TooLarge)?;
         Ok(Estimate { version, lines, ..*self })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cents::Cents;
+    use crate::line::LineKind;
+    use crate::quantity::Quantity;
+
+    fn estimate(lines: &[(LineKind, i64)]) -> Estimate {
+        let line = |(kind, price): &(LineKind, i64)| Line::new(*kind, "work", Quantity::ONE, Cents(*price));
+        let lines = lines.iter().map(line).collect();
+        Estimate { version: 1, lines, tax_rate: TaxRate::ZERO, tax_basis: TaxBasis::Invoice }
+    }
+
+    #[test]
+    fn an_error_says_which_line() {
+        let lines = [(LineKind::Labour, 100), (LineKind::Discount, -50), (LineKind::Fee, -1)];
+        let error = estimate(&lines).check().unwrap_err();
+        assert_eq!((error.line(), error.cause()), (Some(3), &MoneyError::NegativePrice));
+        assert_eq!(
+            error.to_string(),
+            "line 3: the price is below zero: use a discount or a core credit line for that"
+        );
+        assert_eq!(error.clone().on_line(7), error);
+    }
+
+    #[test]
+    fn deductions_never_take_the_total_below_zero() {
+        let even = estimate(&[(LineKind::Labour, 100), (LineKind::Discount, -100)]);
+        assert_eq!(even.check(), Ok(()));
+        let below = estimate(&[(LineKind::Labour, 100), (LineKind::CoreCredit, -101)]);
+        assert_eq!(below.check(), Err(MoneyError::TotalBelowZero { total: "-0.01".into() }));
+        assert!(below.totals().is_err());
+        assert_eq!(below.check().unwrap_err().line(), None);
+    }
+
+    #[test]
+    fn what_charges_for_nothing_is_no_estimate() {
+        assert_eq!(estimate(&[]).check(), Err(MoneyError::NoLines));
+        let unnumbered = Estimate { version: 0, ..estimate(&[(LineKind::Labour, 100)]) };
+        assert_eq!(unnumbered.check(), Err(MoneyError::NoVersion));
     }
 }

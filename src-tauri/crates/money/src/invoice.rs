@@ -28,20 +28,37 @@ pub struct Invoice {
 }
 
 impl Invoice {
-    /// Subtotals, tax, total.
+    /// Subtotals, tax, total. The total is at or above zero.
+    ///
+    /// # Errors
+    /// Those of [`totals`], and [`MoneyError::TotalBelowZero`].
     pub fn totals(&self) -> Result<Totals, MoneyError> {
-        totals(&self.lines, self.tax_rate, self.tax_basis)
+        let totals = totals(&self.lines, self.tax_rate, self.tax_basis)?;
+        totals.check()?;
+        Ok(totals)
     }
 
-    /// Whether it may be billed against an approved total. The outer error is a line that can't be
-    /// added up; the inner one is the refusal to show.
+    /// Refuses what must not enter a record. Invoices already on record are shown as they are. Whether the
+    /// approval covers it is asked with [`Invoice::against`].
+    ///
+    /// # Errors
+    /// [`MoneyError::NoVersion`], [`MoneyError::NoLines`], and those of [`Invoice::totals`].
+    pub fn check(&self) -> Result<(), MoneyError> {
+        if self.estimate_version == 0 {
+            return Err(MoneyError::NoVersion);
+        }
+        if self.lines.is_empty() {
+            return Err(MoneyError::NoLines);
+        }
+        self.totals().map(drop)
+    }
+
+    /// Whether it may be billed against an approved total: the inner [`Refusal`] is what to show if not.
+    ///
+    /// # Errors
+    /// Those of [`Invoice::totals`] and of [`may_bill`].
     pub fn against(&self, approved: Cents, margin: &MarginRule) -> Result<Result<(), Refusal>, MoneyError> {
         may_bill(self.totals()?.total, approved, margin)
-    }
-
-    /// What is still to be paid; below zero if too much was paid.
-    pub fn balance(&self, payments: &[Cents]) -> Result<Cents, MoneyError> {
-        self.totals()?.total.minus(Cents::sum(payments.iter().copied())?)
     }
 }
 
@@ -79,10 +96,20 @@ mod tests {
     }
 
     #[test]
-    fn a_cent_over_the_approval_is_refused_and_payments_count_down() {
+    fn a_cent_over_the_approval_is_refused() {
         let invoice = invoice(TaxBasis::Line);
         let refused = invoice.against(Cents(15_107), &MarginRule::default()).unwrap();
         assert_eq!(refused.map_err(|r| r.over), Err(Cents(1)));
-        assert_eq!(invoice.balance(&[Cents(10_000), Cents(5_000)]), Ok(Cents(108)));
+    }
+    #[test]
+    fn what_charges_for_nothing_or_less_is_no_invoice() {
+        let good = invoice(TaxBasis::Line);
+        assert_eq!(good.check(), Ok(()));
+        assert_eq!(Invoice { lines: Vec::new(), ..good.clone() }.check(), Err(MoneyError::NoLines));
+        assert_eq!(Invoice { estimate_version: 0, ..good.clone() }.check(), Err(MoneyError::NoVersion));
+        let discount = Line::new(LineKind::Discount, "Regular customer", Quantity::ONE, Cents(-15_109));
+        let mut below = good;
+        below.lines.push(discount);
+        assert_eq!(below.check(), Err(MoneyError::TotalBelowZero { total: "-0.01".into() }));
     }
 }

@@ -130,27 +130,38 @@ impl Line {
     }
 
     /// Price times quantity, to the cent, halves away from zero.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] if the product doesn't fit.
     pub fn amount(&self) -> Result<Cents, MoneyError> {
         self.unit_price.times(self.quantity)
     }
 
-    /// Refuses what a customer could not follow. `number` is the position of the line, from 1.
-    pub fn check(&self, number: usize) -> Result<(), MoneyError> {
-        let line = number;
+    /// Refuses what a customer could not follow, and what can only be a slip: price and amount lie within
+    /// [`Cents::MOST`] either way, at or below zero for a discount and a core credit, at or above zero for
+    /// every other kind.
+    ///
+    /// # Errors
+    /// [`MoneyError::NoDescription`], [`MoneyError::NoCondition`], [`MoneyError::NoProvider`],
+    /// [`MoneyError::NegativePrice`], [`MoneyError::PositiveDeduction`], [`MoneyError::OverLimit`],
+    /// [`MoneyError::TooLarge`]. Say which line with [`MoneyError::on_line`].
+    pub fn check(&self) -> Result<(), MoneyError> {
         if self.description.trim().is_empty() {
-            return Err(MoneyError::NoDescription { line });
+            return Err(MoneyError::NoDescription);
         }
         if self.kind == LineKind::Part && self.condition.is_none() {
-            return Err(MoneyError::NoCondition { line });
+            return Err(MoneyError::NoCondition);
         }
         if self.kind == LineKind::Sublet && is_blank(self.provider.as_deref()) {
-            return Err(MoneyError::NoProvider { line });
+            return Err(MoneyError::NoProvider);
         }
         match (self.kind.is_deduction(), self.unit_price.0) {
-            (false, ..0) => Err(MoneyError::NegativePrice { line }),
-            (true, 1..) => Err(MoneyError::PositiveDeduction { line }),
-            _ => Ok(()),
+            (false, ..0) => return Err(MoneyError::NegativePrice),
+            (true, 1..) => return Err(MoneyError::PositiveDeduction),
+            _ => {}
         }
+        self.unit_price.within_limit()?;
+        self.amount()?.within_limit().map(drop)
     }
 }
 
@@ -162,18 +173,55 @@ fn is_blank(text: Option<&str>) -> bool {
 mod tests {
     use super::*;
 
+    fn line(kind: LineKind, thousandths: u32, price: i64) -> Line {
+        Line {
+            condition: Some(Condition::Used),
+            provider: Some("Harbor Lane Motors".into()),
+            ..Line::new(kind, "Relay", Quantity::from_thousandths(thousandths), Cents(price))
+        }
+    }
+
     #[test]
     fn a_line_says_what_the_customer_must_know() {
-        let line = |kind, price| Line::new(kind, "Relay", Quantity::ONE, Cents(price));
-        let part = line(LineKind::Part, 1_890);
-        assert_eq!(part.check(3), Err(MoneyError::NoCondition { line: 3 }));
-        assert_eq!(Line { condition: Some(Condition::Used), ..part }.check(3), Ok(()));
-        let sublet = Line { provider: Some(" ".into()), ..line(LineKind::Sublet, 100) };
-        assert_eq!(sublet.check(1), Err(MoneyError::NoProvider { line: 1 }));
-        assert_eq!(line(LineKind::Labour, -1).check(2), Err(MoneyError::NegativePrice { line: 2 }));
-        assert_eq!(line(LineKind::Discount, 1).check(2), Err(MoneyError::PositiveDeduction { line: 2 }));
-        assert_eq!(line(LineKind::CoreCredit, -4_000).check(2), Ok(()));
-        let unnamed = Line { description: "  ".into(), ..line(LineKind::Fee, 5) };
-        assert_eq!(unnamed.check(1), Err(MoneyError::NoDescription { line: 1 }));
+        let part = line(LineKind::Part, 1_000, 1_890);
+        assert_eq!(part.check(), Ok(()));
+        assert_eq!(Line { condition: None, ..part }.check(), Err(MoneyError::NoCondition));
+        let sublet = Line { provider: Some(" ".into()), ..line(LineKind::Sublet, 1_000, 100) };
+        assert_eq!(sublet.check(), Err(MoneyError::NoProvider));
+        let unnamed = Line { description: "  ".into(), ..line(LineKind::Fee, 1_000, 5) };
+        assert_eq!(unnamed.check(), Err(MoneyError::NoDescription));
+    }
+
+    #[test]
+    fn the_sign_of_a_price_follows_from_its_kind() {
+        for kind in [LineKind::Labour, LineKind::Part, LineKind::CoreCharge, LineKind::Sublet, LineKind::Fee]
+        {
+            assert_eq!(line(kind, 1_000, -1).check(), Err(MoneyError::NegativePrice), "{kind:?}");
+            assert_eq!(line(kind, 1_000, 0).check(), Ok(()), "{kind:?}");
+        }
+        for kind in [LineKind::Discount, LineKind::CoreCredit] {
+            assert_eq!(line(kind, 1_000, 1).check(), Err(MoneyError::PositiveDeduction), "{kind:?}");
+            assert_eq!(line(kind, 1_000, 0).check(), Ok(()), "{kind:?}");
+        }
+    }
+
+    #[test]
+    fn price_and_amount_stay_within_ten_million_either_way() {
+        let over =
+            |text: &str| Err(MoneyError::OverLimit { text: text.into(), most: "10,000,000.00".into() });
+        for (kind, thousandths, price, checked) in [
+            (LineKind::Labour, 1_000, 1_000_000_000, Ok(())),
+            (LineKind::Discount, 1_000, -1_000_000_000, Ok(())),
+            (LineKind::Labour, 1_000, 1_000_000_001, over("10,000,000.01")),
+            (LineKind::Discount, 1_000, -1_000_000_001, over("-10,000,000.01")),
+            // The price alone, and the amount alone.
+            (LineKind::Part, 1, 1_000_000_001, over("10,000,000.01")),
+            (LineKind::Part, 2_000, 500_000_001, over("10,000,000.02")),
+            (LineKind::CoreCredit, 2_000, -500_000_001, over("-10,000,000.02")),
+            (LineKind::Fee, 1_000, i64::MAX, over("92,233,720,368,547,758.07")),
+            (LineKind::Discount, 1_000, i64::MIN, over("-92,233,720,368,547,758.08")),
+        ] {
+            assert_eq!(line(kind, thousandths, price).check(), checked, "{kind:?} {thousandths} x {price}");
+        }
     }
 }

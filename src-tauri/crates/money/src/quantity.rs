@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::MoneyError;
-use crate::typed::Typed;
+use crate::typed::{Field, read};
 
 /// A quantity of at least zero in whole thousandths: pieces of a part, hours of labour.
 /// Stored as a decimal string without trailing zeros (`"1.25"`), so that no float enters a record.
@@ -23,6 +23,9 @@ pub type Hours = Quantity;
 impl Quantity {
     /// One piece, or one hour.
     pub const ONE: Quantity = Quantity(1_000);
+
+    /// The most a person can enter: 1,000,000 pieces or hours.
+    pub const MOST: Quantity = Quantity(1_000_000_000);
 
     /// From whole thousandths: 1250 is 1.25.
     pub const fn from_thousandths(thousandths: u32) -> Quantity {
@@ -55,25 +58,31 @@ impl From<Quantity> for String {
 impl TryFrom<String> for Quantity {
     type Error = MoneyError;
 
-    /// The stored form, in its only spelling.
+    /// The stored form, in its only spelling: a point before the decimals, no separators, no zeros at the end.
+    /// Not read as typed text is: in a record `1.125` can only be one number.
     fn try_from(text: String) -> Result<Quantity, MoneyError> {
-        match text.parse::<Quantity>() {
-            Ok(quantity) if quantity.to_string() == text => Ok(quantity),
-            _ => Err(MoneyError::NotCanonical { text }),
-        }
+        stored_thousandths(&text).map(Quantity).ok_or(MoneyError::NotCanonical { text })
     }
 }
 
 impl FromStr for Quantity {
     type Err = MoneyError;
 
-    /// What a person types: `2`, `1.25`, `0,75`; at most three decimals, not below zero.
+    /// What a person types: `2`, `1.25`, `0,75`, `1,250.5`; at most three decimals, not below zero, at most
+    /// [`Quantity::MOST`]. One mark before exactly three digits (`1.250`, `1,250`) is refused as in every
+    /// other field: write `1.25` or `1250`.
+    ///
+    /// # Errors
+    /// [`MoneyError::NotAnAmount`], [`MoneyError::AmbiguousSeparator`], [`MoneyError::BadGrouping`],
+    /// [`MoneyError::TooManyDecimals`], [`MoneyError::BelowZero`], [`MoneyError::OverLimit`].
     fn from_str(text: &str) -> Result<Quantity, MoneyError> {
-        let scaled = Typed::decimal(text, 3)?.scaled(3).ok_or(MoneyError::TooLarge)?;
-        if scaled < 0 {
-            return Err(MoneyError::NotAnAmount { text: text.to_owned() });
+        let thousandths = read(text, Field::Quantity)?;
+        if thousandths < 0 {
+            return Err(MoneyError::BelowZero { text: text.to_owned() });
         }
-        u32::try_from(scaled).map(Quantity).map_err(|_| MoneyError::TooLarge)
+        let quantity = u32::try_from(thousandths).ok().map(Quantity).filter(|q| *q <= Quantity::MOST);
+        let over = || MoneyError::OverLimit { text: text.to_owned(), most: Quantity::MOST.to_string() };
+        quantity.ok_or_else(over)
     }
 }
 
@@ -85,6 +94,14 @@ pub(crate) fn thousandths_text(thousandths: u32) -> String {
         "" => whole.to_string(),
         decimals => format!("{whole}.{decimals}"),
     }
+}
+
+/// Back from that text, and from no other.
+pub(crate) fn stored_thousandths(text: &str) -> Option<u32> {
+    let (whole, decimals) = text.split_once('.').unwrap_or((text, ""));
+    let digits = decimals.len() <= 3 && decimals.bytes().all(|b| b.is_ascii_digit());
+    let thousandths: u32 = format!("{whole}{decimals:0<3}").parse().ok().filter(|_| digits)?;
+    (thousandths_text(thousandths) == text).then_some(thousandths)
 }
 
 #[cfg(test)]
@@ -104,9 +121,36 @@ mod tests {
 
     #[test]
     fn refuses_what_does_not_fit() {
-        for bad in ["-1", "1.2345", "", "5000000", "1,000.5", "x"] {
-            assert!(bad.parse::<Quantity>().is_err(), "{bad}");
+        for (bad, why) in [
+            ("-1", MoneyError::BelowZero { text: "-1".into() }),
+            ("1.2345", MoneyError::TooManyDecimals { text: "1.2345".into(), most: 3 }),
+            ("", MoneyError::NotAnAmount { text: String::new() }),
+            ("1000000.001", MoneyError::OverLimit { text: "1000000.001".into(), most: "1000000".into() }),
+            (
+                "1,250",
+                MoneyError::AmbiguousSeparator {
+                    text: "1,250".into(),
+                    thousands: "1250".into(),
+                    decimal: "1.2500".into(),
+                },
+            ),
+        ] {
+            assert_eq!(bad.parse::<Quantity>(), Err(why), "{bad}");
         }
-        assert!(serde_json::from_str::<Quantity>("\"1.250\"").is_err());
+        assert_eq!("1,000.5".parse(), Ok(Quantity(1_000_500)));
+    }
+
+    /// Records were written with three decimals before typed text with three was refused.
+    #[test]
+    fn what_was_recorded_reads_as_before() {
+        let stored = |text: &str| serde_json::from_str::<Quantity>(&format!("\"{text}\"")).ok();
+        for (text, thousandths) in
+            [("1.125", 1_125), ("12.345", 12_345), ("0", 0), ("0.05", 50), ("4294967.295", u32::MAX)]
+        {
+            assert_eq!(stored(text), Some(Quantity(thousandths)), "{text}");
+        }
+        for bad in ["1.250", "01", "1,5", ".5", "1.", "-1", "+1", "1.+5", "1.2345", "4294967.296", ""] {
+            assert_eq!(stored(bad), None, "{bad}");
+        }
     }
 }

@@ -22,6 +22,9 @@ pub enum TaxBasis {
 /// Tax on one amount: carried (not rounded) to the third decimal of the currency, then up to the next
 /// cent if that third digit is over four (R.I. Gen. Laws 44-18.1-25(A)). An amount below zero gives
 /// the same tax with a minus, so that a credit takes back exactly what was charged.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`] if the tax doesn't fit.
 pub fn tax_on(amount: Cents, rate: TaxRate) -> Result<Cents, MoneyError> {
     let exact = i128::from(amount.0).unsigned_abs().checked_mul(u128::from(rate.parts()));
     // exact is in cents / 100 000, so a tenth of a cent (the third decimal) is 10 000 of it.

@@ -28,12 +28,15 @@ pub struct Totals {
     pub total: Cents,
 }
 
-/// Adds up lines. Every line is checked first: see [`Line::check`].
+/// Adds up lines. Each line is checked first: see [`Line::check`].
+///
+/// # Errors
+/// [`MoneyError::Line`] with the first line that can't stand; [`MoneyError::TooLarge`].
 pub fn totals(lines: &[Line], rate: TaxRate, basis: TaxBasis) -> Result<Totals, MoneyError> {
     let mut sum = Totals::default();
     let mut tax_by_line = Cents::ZERO;
     for (index, line) in lines.iter().enumerate() {
-        line.check(index + 1)?;
+        line.check().map_err(|error| error.on_line(index))?;
         let amount = line.amount()?;
         sum.add(line.kind.subtotal(), amount)?;
         if line.taxed {
@@ -50,6 +53,17 @@ pub fn totals(lines: &[Line], rate: TaxRate, basis: TaxBasis) -> Result<Totals, 
 }
 
 impl Totals {
+    /// Refuses a total that nobody can pay.
+    ///
+    /// # Errors
+    /// [`MoneyError::TotalBelowZero`].
+    pub fn check(&self) -> Result<(), MoneyError> {
+        match self.total < Cents::ZERO {
+            true => Err(MoneyError::TotalBelowZero { total: self.total.to_string() }),
+            false => Ok(()),
+        }
+    }
+
     fn add(&mut self, subtotal: Subtotal, amount: Cents) -> Result<(), MoneyError> {
         let place = match subtotal {
             Subtotal::Parts => &mut self.parts,

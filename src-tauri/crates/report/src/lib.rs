@@ -5,7 +5,7 @@
 //! data from a JSON file inside `typeset`, so that no text of a user is ever markup.
 //!
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
-#![deny(missing_docs)]
+#![deny(missing_docs, clippy::missing_errors_doc)]
 
 mod error;
 mod input;

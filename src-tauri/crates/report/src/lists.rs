@@ -24,9 +24,9 @@ pub fn readings_csv(jobs: &[Job]) -> Result<Vec<u8>, ReportError> {
                 kept.red.clone(),
                 kept.black.clone(),
                 kept.value.clone(),
-                kept.unit.clone(),
+                kept.unit.code().to_owned(),
                 state.join(" "),
-                kept.complaint_present.clone(),
+                job::code(&kept.complaint_present),
                 reading.record.to_string(),
                 corrected,
             ])?;

@@ -180,7 +180,7 @@ mod tests {
 
     #[test]
     fn every_record_has_a_line_and_every_caution_has_words() {
-        for (kind, _) in job::event::WITHHELD {
+        for kind in job::event::DESCRIPTORS.iter().map(|descriptor| descriptor.kind) {
             assert!(ENGLISH.contains_key(&format!("line_{kind}")), "{kind}");
         }
         for language in [Language::English, Language::Spanish] {

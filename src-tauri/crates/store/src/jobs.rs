@@ -67,6 +67,20 @@ impl Store {
         Ok(rows)
     }
 
+    /// How many jobs [`Store::jobs`] finds for the query in all.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn jobs_count(&self, query: &str) -> Result<u64, StoreError> {
+        let connection = self.database();
+        if query.trim().is_empty() {
+            return Ok(connection.query_row("SELECT count(*) FROM jobs", [], |row| row.get(0))?);
+        }
+        let Some(expression) = search::expression(query) else { return Ok(0) };
+        let found = "SELECT count(*) FROM job_search WHERE job_search MATCH ?";
+        Ok(connection.prepare_cached(found)?.query_row([expression], |row| row.get(0))?)
+    }
+
     /// One job's list row; `None` when there is none.
     ///
     /// # Errors

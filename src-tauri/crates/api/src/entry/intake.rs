@@ -1,3 +1,4 @@
+pub use job::event::OdometerUnit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -19,8 +20,8 @@ pub struct IntakeEntry {
     pub year: Option<String>,
     /// Odometer as typed ("84,210").
     pub odometer: Option<String>,
-    /// `mi` or `km`.
-    pub odometer_unit: Option<String>,
+    /// Unit of the odometer.
+    pub odometer_unit: Option<OdometerUnit>,
     /// The complaint in the customer's words.
     pub complaint: Option<String>,
     /// Customer's name.

@@ -3,6 +3,7 @@
 mod authority;
 mod buy_price;
 mod circuit;
+mod form;
 mod intake;
 mod money;
 mod own_circuit;
@@ -15,6 +16,7 @@ mod shop;
 pub use authority::*;
 pub use buy_price::*;
 pub use circuit::*;
+pub use form::*;
 pub use intake::*;
 pub use money::*;
 pub use own_circuit::*;

@@ -1,3 +1,5 @@
+pub use job::event::{Channel, OldParts};
+pub use money::{Condition, LineKind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -7,8 +9,11 @@ use ts_rs::TS;
 #[serde(deny_unknown_fields)]
 #[ts(export)]
 pub struct LineEntry {
-    /// Kind: diagnosis, labour, part, sublet, core_charge, supplies.
-    pub kind: String,
+    /// Kind.
+    #[ts(
+        type = "'diagnosis' | 'labour' | 'programming' | 'part' | 'core_charge' | 'core_credit' | 'sublet' | 'supplies' | 'fee' | 'discount'"
+    )]
+    pub kind: LineKind,
     /// Description.
     pub description: String,
     /// Hours or pieces as typed ("0.8").
@@ -43,12 +48,12 @@ pub struct ApprovalEntry {
     pub version: u32,
     /// Who approves.
     pub name: String,
-    /// Channel: in_person, phone, text_message, e_mail.
-    pub channel: String,
+    /// How the approval came.
+    pub channel: Channel,
     /// The approval in their words.
     pub words: String,
-    /// Old parts: return, keep_by_shop, exchange.
-    pub old_parts: String,
+    /// What becomes of the old parts.
+    pub old_parts: OldParts,
     /// Signature as an SVG path in a box of 600 by 200; required in person.
     pub signature: String,
 }
@@ -65,7 +70,8 @@ pub struct PartEntry {
     /// Description.
     pub description: String,
     /// Condition: new, used, rebuilt.
-    pub condition: String,
+    #[ts(type = "'new' | 'used' | 'rebuilt'")]
+    pub condition: Condition,
     /// Price as typed.
     pub price: String,
     /// Core charge as typed, may be empty.

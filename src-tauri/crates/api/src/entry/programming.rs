@@ -1,3 +1,4 @@
+pub use job::event::{ProgrammingOutcome, ProgrammingRoute};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -7,13 +8,13 @@ use ts_rs::TS;
 #[serde(deny_unknown_fields)]
 #[ts(export)]
 pub struct ProgrammingEntry {
-    /// own_tool, remote_service, dealer_sublet.
-    pub route: String,
+    /// The route; null while none is picked, which is refused.
+    pub route: Option<ProgrammingRoute>,
     /// Provider, may be empty for the own tool.
     pub provider: String,
     /// Quoted amount as typed.
     pub quoted: String,
-    /// Appointment as written.
+    /// Appointment: local day and time ("2026-11-28T14:30"), or empty.
     pub appointment: String,
     /// Why this route.
     pub reason: String,
@@ -24,10 +25,13 @@ pub struct ProgrammingEntry {
 #[serde(deny_unknown_fields)]
 #[ts(export)]
 pub struct ProgrammedEntry {
-    /// succeeded, failed, module_lost.
-    pub outcome: String,
+    /// How it ended.
+    pub outcome: ProgrammingOutcome,
     /// Supply voltage logged, as typed.
     pub supply_volts: String,
+    /// True when a supply outside 5 to 20 V was asked about and is right.
+    #[serde(default)]
+    pub supply_confirmed: bool,
     /// Software number before.
     pub software_before: String,
     /// Software number after.

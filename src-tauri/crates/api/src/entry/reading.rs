@@ -1,3 +1,6 @@
+pub use job::MeterMode;
+pub use job::event::ComplaintPresent;
+pub use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -12,10 +15,10 @@ pub struct ReadingEntry {
     pub test: String,
     /// Value as typed ("12.4", "12,4", "OL", "-0.00") or `yes`/`no`.
     pub value: String,
-    /// Unit as the meter shows it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
-    pub unit: String,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
-    pub mode: String,
+    /// Unit as the meter shows it.
+    pub unit: Unit,
+    /// Meter mode.
+    pub mode: MeterMode,
     /// Red lead's point, empty for a look.
     pub red: String,
     /// Black lead's point, empty for a look.
@@ -30,8 +33,8 @@ pub struct ReadingEntry {
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.
     pub load: String,
-    /// Whether the complaint was present: yes, no, unknown.
-    pub complaint_present: String,
+    /// Whether the complaint was present.
+    pub complaint_present: ComplaintPresent,
     /// True when the leads were placed anew since the last reading.
     pub leads_placed_anew: bool,
     /// Note.
@@ -60,8 +63,11 @@ pub struct CorrectionEntry {
 pub struct FindingEntry {
     /// Own words.
     pub words: String,
-    /// Cause id that is called, or empty for "not proven yet". A module's cause is refused unless the gate is open.
+    /// Cause id that is called, or empty. A module's cause is refused unless the gate is open.
     pub cause: String,
+    /// True for "not proven yet": then no cause is called. Neither the one nor the other is refused.
+    #[serde(default)]
+    pub not_proven: bool,
 }
 
 /// Before and after, the same test.

@@ -1,3 +1,5 @@
+pub use job::Recipient;
+pub use job::sharing::PhotoShare;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -9,8 +11,8 @@ use ts_rs::TS;
 pub struct PacketEntry {
     /// `en` or `es`: language of the texts in the packet.
     pub language: String,
-    /// `customer`, `arbiter`, `card_issuer`, `supplier`.
-    pub recipient: String,
+    /// Who it goes to.
+    pub recipient: Recipient,
     /// Values for which the technician decided otherwise than the preset.
     #[serde(default)]
     pub values: Vec<ValueChoice>,
@@ -21,13 +23,8 @@ pub struct PacketEntry {
 
 impl PacketEntry {
     /// The preset of a recipient, unchanged.
-    pub fn preset(language: &str, recipient: &str) -> PacketEntry {
-        PacketEntry {
-            language: language.to_owned(),
-            recipient: recipient.to_owned(),
-            values: Vec::new(),
-            photos: Vec::new(),
-        }
+    pub fn preset(language: &str, recipient: Recipient) -> PacketEntry {
+        PacketEntry { language: language.to_owned(), recipient, values: Vec::new(), photos: Vec::new() }
     }
 }
 
@@ -49,8 +46,8 @@ pub struct ValueChoice {
 pub struct PhotoChoice {
     /// The original.
     pub photo: String,
-    /// `original`, `covered`, `withheld`.
-    pub share: String,
+    /// What goes out of it.
+    pub share: PhotoShare,
 }
 
 /// Areas of a photo to be covered in a copy.

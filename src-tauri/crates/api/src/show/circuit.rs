@@ -1,18 +1,9 @@
 use super::both;
-use crate::ApiError;
 use crate::view::*;
 use ::circuit::{Circuit, Component, ComponentKind, Diagnosis, Level, Solution, State, Test};
 use ::job::event::MeterChosen;
 use ::job::measured::in_base_unit;
-use ::job::{Job, Reasoning, reasoning};
-
-/// The circuit of the job, as it was chosen.
-pub(crate) fn chosen_circuit(job: &Job) -> Result<Option<Circuit>, ApiError> {
-    match &job.circuit {
-        Some(chosen) => Ok(Some(Circuit::from_json(&chosen.event.definition)?)),
-        None => Ok(None),
-    }
-}
+use ::job::{Job, Reasoning};
 
 /// A meter's profile.
 pub(crate) fn meter(id: &str, chosen: &MeterChosen) -> MeterView {
@@ -92,14 +83,14 @@ fn point(
         let kept = &r.reading;
         kept.red == point.id && kept.black == circuit.reference && kept.state == *state
     });
-    let measured = measured.filter(|r| r.reading.mode.starts_with("volts")).last();
+    let measured = measured.filter(|r| r.reading.mode.is_volts()).last();
     PointView {
         id: point.id.clone(),
         name: both(&point.name),
         x: point.x,
         y: point.y,
         expected_volts: expected,
-        measured_volts: measured.and_then(|r| in_base_unit(&r.reading.value, &r.reading.unit)),
+        measured_volts: measured.and_then(|r| in_base_unit(&r.reading.value, r.reading.unit)),
         reachable: point.reachable,
     }
 }
@@ -166,7 +157,7 @@ fn test(diagnosis: Option<&Diagnosis>, test: &Test) -> TestView {
     TestView {
         id: test.id.clone(),
         title: both(&test.name),
-        mode: reasoning::mode_code(test.mode).to_owned(),
+        mode: test.mode.into(),
         red: test.red.clone().unwrap_or_default(),
         black: test.black.clone().unwrap_or_default(),
         state: test.state.clone(),

@@ -1,6 +1,6 @@
 use super::{both, cause_name, cause_name_of, code, likelihood};
 use super::{grounds, overturns, test_or_buy};
-use crate::reasoning::ShopReasoning;
+use crate::actions::reasoning::ShopReasoning;
 use crate::view::*;
 use ::circuit::{CauseShare, Circuit, Doubt, LikelihoodWord, Missing, ModuleVerdict, NextTest, WithheldTest};
 use ::job::{Job, Reasoning};

@@ -1,6 +1,5 @@
 use crate::view::{JobRow, Verdict};
-use ::job::permission::Permission;
-use ::job::{Job, Stage};
+use ::job::{Job, Permission, Stage};
 use store::JobSummary;
 
 /// The line of the list.

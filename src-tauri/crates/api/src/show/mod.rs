@@ -13,10 +13,11 @@ mod reading;
 mod test_or_buy;
 mod timeline;
 mod verification;
+mod whole_job;
 
 pub(crate) use backup::backup;
 pub(crate) use cause::{cause_name, cause_name_of, likelihood};
-pub(crate) use circuit::{bare_circuit, chosen_circuit, circuit_view, meter};
+pub(crate) use circuit::{bare_circuit, circuit_view, meter};
 use connector::connector;
 pub(crate) use diagnosis::diagnosis_view;
 use grounds::{grounds, overturns};
@@ -28,23 +29,16 @@ use test_or_buy::test_or_buy;
 pub(crate) use timeline::timeline;
 pub(crate) use verification::verification;
 
+pub(crate) use ::job::code;
+
 use crate::ApiError;
 use crate::view::BothLanguages;
 use ::circuit::Text;
-use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 /// A text of a circuit file.
 pub(crate) fn both(text: &Text) -> BothLanguages {
     BothLanguages { en: text.en.clone(), es: text.es.clone() }
-}
-
-/// The code under which a value stands in records and words.
-pub(crate) fn code<T: Serialize>(value: &T) -> String {
-    match serde_json::to_value(value) {
-        Ok(serde_json::Value::String(code)) => code,
-        _ => String::new(),
-    }
 }
 
 /// A value from its code.

@@ -11,7 +11,7 @@ pub(crate) fn photo(job: &Job, digest: &Digest) -> Option<PhotoView> {
         sha256: digest.to_string(),
         bytes: event.bytes.clone(),
         media_type: event.media_type.clone(),
-        purpose: event.purpose.clone(),
+        purpose: event.purpose,
         taken: event.taken.clone(),
         kept: kept.wall.clone(),
         width: event.width,

@@ -20,15 +20,15 @@ fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingV
         kept: reading.wall.clone(),
         test: kept.test.clone(),
         value: kept.value.clone(),
-        unit: kept.unit.clone(),
-        mode: kept.mode.clone(),
+        unit: kept.unit,
+        mode: kept.mode,
         red: kept.red.clone(),
         black: kept.black.clone(),
         red_pin: kept.red_pin.clone(),
         black_pin: kept.black_pin.clone(),
         state: kept.state.clone(),
         load: kept.load.clone(),
-        complaint_present: kept.complaint_present.clone(),
+        complaint_present: kept.complaint_present,
         placement: kept.placement,
         note: kept.note.clone(),
         expected: expected(reasoning, reading),
@@ -43,5 +43,5 @@ fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingV
 fn expected(reasoning: Option<&Reasoning>, reading: &Reading) -> Option<f64> {
     let id = reading.record.to_string();
     let expected = reasoning?.diagnosis.expected.iter().find(|e| e.observation == id)?;
-    from_base_unit(expected.healthy?, &reading.reading.unit)
+    from_base_unit(expected.healthy?, reading.reading.unit)
 }

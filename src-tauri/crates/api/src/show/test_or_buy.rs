@@ -2,7 +2,7 @@
 
 use super::diagnosis::nearest;
 use super::{both, code};
-use crate::reasoning::ShopReasoning;
+use crate::actions::reasoning::ShopReasoning;
 use crate::view::TestOrBuyView;
 use ::money::Cents;
 

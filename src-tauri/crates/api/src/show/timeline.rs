@@ -17,17 +17,18 @@ fn entry(job: &Job, record: &TimelineRecord) -> TimelineEntry {
         kind: record.kind.clone(),
         kept: record.wall.clone(),
         values: values(job, record).into_iter().map(|(name, value)| (name.to_owned(), value)).collect(),
-        photos: photos(job, &record.event.photos()),
+        photos: record.event.as_ref().map(|event| photos(job, &event.photos())).unwrap_or_default(),
         doubts: record.doubts.iter().map(|d| d.code().to_owned()).collect(),
     }
 }
 
 /// Short values for the entry's sentence.
 fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> {
-    let pairs: Vec<(&'static str, String)> = match &record.event {
+    let Some(event) = &record.event else { return BTreeMap::from([("detail", record.unusable.clone())]) };
+    let pairs: Vec<(&'static str, String)> = match event {
         Event::JobOpened(e) => vec![("number", e.number.to_string()), ("name", e.technician.clone())],
         Event::IntakeKept(e) => vec![("fields", intake_fields(e))],
-        Event::PhotoKept(e) => vec![("purpose", e.purpose.clone())],
+        Event::PhotoKept(e) => vec![("purpose", super::code(&e.purpose))],
         Event::MeterChosen(e) => vec![("name", e.name.clone())],
         Event::CircuitChosen(e) => vec![("circuit", e.circuit.clone())],
         Event::PinNoted(e) => vec![("connector", e.connector.clone()), ("pin", e.pin.clone())],
@@ -49,13 +50,15 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
             ("version", e.version.to_string()),
             ("total", cents(e.amount)),
             ("name", e.name.clone()),
-            ("channel", e.channel.clone()),
+            ("channel", super::code(&e.channel)),
         ],
         Event::PartReceived(e) => vec![("name", e.description.clone()), ("total", cents(e.price))],
         Event::ProgrammingDecided(e) => {
-            vec![("route", e.route.clone()), ("name", e.provider.clone()), ("total", cents(e.quoted))]
+            vec![("route", super::code(&e.route)), ("name", e.provider.clone()), ("total", cents(e.quoted))]
         }
-        Event::ProgrammingReported(e) => vec![("outcome", e.outcome.clone()), ("total", cents(e.billed))],
+        Event::ProgrammingReported(e) => {
+            vec![("outcome", super::code(&e.outcome)), ("total", cents(e.billed))]
+        }
         Event::FixProven(e) => vec![("before", value_of(job, &e.before)), ("after", value_of(job, &e.after))],
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
         Event::HandedOver(_) => vec![],
@@ -87,7 +90,7 @@ fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
     vec![
         ("number", reading.number.to_string()),
         ("value", reading.reading.value.clone()),
-        ("unit", reading.reading.unit.clone()),
+        ("unit", reading.reading.unit.code().to_owned()),
         ("test", reading.reading.test.clone()),
         ("corrects", corrected.map(|r| r.number.to_string()).unwrap_or_default()),
     ]
@@ -95,5 +98,5 @@ fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
 
 fn value_of(job: &Job, record: &evidence::Digest) -> String {
     let reading = job.reading(record).map(|r| &r.reading);
-    reading.map(|r| format!("{} {}", r.value, r.unit)).unwrap_or_default()
+    reading.map(|r| format!("{} {}", r.value, r.unit.code())).unwrap_or_default()
 }

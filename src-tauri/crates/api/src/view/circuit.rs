@@ -1,4 +1,5 @@
 use super::{BothLanguages, PhotoView};
+use job::MeterMode;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -185,8 +186,8 @@ pub struct TestView {
     pub id: String,
     /// What to do, in a short sentence.
     pub title: BothLanguages,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
-    pub mode: String,
+    /// Meter mode.
+    pub mode: MeterMode,
     /// Red lead's point, empty for a look.
     pub red: String,
     /// Black lead's point, empty for a look.

@@ -1,4 +1,5 @@
 use super::PhotoView;
+use job::event::OdometerUnit;
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -20,7 +21,7 @@ pub struct IntakeView {
     /// Odometer reading, digits.
     pub odometer: String,
     /// `mi` or `km`.
-    pub odometer_unit: String,
+    pub odometer_unit: OdometerUnit,
     /// The complaint in the customer's own words.
     pub complaint: String,
     /// Customer's name.

@@ -23,6 +23,16 @@ pub struct JobRow {
     pub changed: String,
 }
 
+/// A page of the list of jobs.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct JobsView {
+    /// Rows, newest change first.
+    pub rows: Vec<JobRow>,
+    /// How many jobs match in all.
+    pub total: u32,
+}
+
 /// A whole job.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
@@ -31,6 +41,8 @@ pub struct JobView {
     pub job: String,
     /// Running number in the shop.
     pub number: u32,
+    /// How many records it has, over all its logs.
+    pub records: u32,
     /// Stage code: intake, measuring, finding, estimate, approved, repair, proof, invoiced, handed_over.
     pub stage: String,
     /// Intake.
@@ -79,6 +91,8 @@ pub struct JobView {
     pub advice: Vec<String>,
     /// Doubts about clocks and photos.
     pub doubts: Vec<DoubtView>,
+    /// What opening or reading found about this job.
+    pub notices: Vec<NoticeView>,
     /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
     /// report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.
     pub can: BTreeMap<String, Verdict>,

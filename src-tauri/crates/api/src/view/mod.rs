@@ -10,6 +10,7 @@ mod export;
 mod intake;
 mod job;
 mod money;
+mod notice;
 mod own_circuit;
 mod photo;
 mod programming;
@@ -25,6 +26,7 @@ pub use export::*;
 pub use intake::*;
 pub use job::*;
 pub use money::*;
+pub use notice::*;
 pub use own_circuit::*;
 pub use photo::*;
 pub use programming::*;
@@ -34,7 +36,7 @@ pub use shop::*;
 pub use timestamp::*;
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// One text in the two languages of the app.

@@ -1,4 +1,5 @@
 use super::PhotoView;
+use job::event::{Channel, OldParts};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -75,14 +76,14 @@ pub struct ApprovalView {
     pub kept: String,
     /// Who approved.
     pub name: String,
-    /// Channel: in_person, phone, text_message, e_mail.
-    pub channel: String,
+    /// How the approval came.
+    pub channel: Channel,
     /// Up to which total, minor units.
     pub amount: String,
     /// The approval in their words.
     pub words: String,
-    /// Old parts: return, keep_by_shop, exchange.
-    pub old_parts: String,
+    /// What becomes of the old parts.
+    pub old_parts: OldParts,
     /// Signature as an SVG path in a box of 600 by 200, or empty.
     pub signature: String,
 }

@@ -1,3 +1,4 @@
+use job::event::PhotoPurpose;
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -14,7 +15,7 @@ pub struct PhotoView {
     /// Media type ("image/jpeg").
     pub media_type: String,
     /// What it shows: one of the purposes of `PhotoPurpose`.
-    pub purpose: String,
+    pub purpose: PhotoPurpose,
     /// Time the camera wrote into the picture, RFC 3339 or local without offset; empty when none.
     pub taken: String,
     /// Time it was kept (wall clock with offset).

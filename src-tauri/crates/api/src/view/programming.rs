@@ -1,4 +1,5 @@
 use super::PhotoView;
+use job::event::{ProgrammingOutcome, ProgrammingRoute};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -20,11 +21,11 @@ pub struct ProgrammingView {
 #[ts(export)]
 pub struct RouteView {
     /// own_tool, remote_service, dealer_sublet.
-    pub route: String,
+    pub route: ProgrammingRoute,
     /// Expected cost in minor units.
     pub expected_cost: String,
-    /// Cost that is not exceeded with 95 %, minor units.
-    pub cost_95: String,
+    /// How it can end and what it costs then, likeliest first.
+    pub cases: Vec<RouteCaseView>,
     /// Expected hours until the vehicle is finished.
     pub expected_hours: f64,
     /// Probability of success on this route.
@@ -44,7 +45,7 @@ pub struct ProgrammingDecisionView {
     /// Time.
     pub kept: String,
     /// Route.
-    pub route: String,
+    pub route: ProgrammingRoute,
     /// Provider.
     pub provider: String,
     /// Quoted amount, minor units.
@@ -64,7 +65,7 @@ pub struct ProgrammingOutcomeView {
     /// Time.
     pub kept: String,
     /// succeeded, failed, module_lost.
-    pub outcome: String,
+    pub outcome: ProgrammingOutcome,
     /// Supply voltage logged while programming, volts, decimal.
     pub supply_volts: String,
     /// Software number before.
@@ -77,4 +78,16 @@ pub struct ProgrammingOutcomeView {
     pub over_quote: String,
     /// Photos (bill, charger).
     pub photos: Vec<PhotoView>,
+}
+
+/// One way programming can end on a route.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct RouteCaseView {
+    /// first_attempt, further_attempt, or lost: the module has to be bought and programmed again.
+    pub ending: String,
+    /// How likely that is, from 0 to 1.
+    pub probability: f64,
+    /// What it costs then on average, minor units.
+    pub cost: String,
 }

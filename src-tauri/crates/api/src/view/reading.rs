@@ -1,4 +1,7 @@
 use super::PhotoView;
+use job::MeterMode;
+use job::event::ComplaintPresent;
+use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -19,9 +22,9 @@ pub struct ReadingView {
     /// Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`.
     pub value: String,
     /// Unit as the meter showed it: mV, V, ohm, kohm, Mohm, mA, A, %, yes_no.
-    pub unit: String,
+    pub unit: Unit,
     /// Meter mode.
-    pub mode: String,
+    pub mode: MeterMode,
     /// Red lead's point.
     pub red: String,
     /// Black lead's point.
@@ -35,7 +38,7 @@ pub struct ReadingView {
     /// Substitute load, or empty.
     pub load: String,
     /// Whether the complaint was present: yes, no, unknown.
-    pub complaint_present: String,
+    pub complaint_present: ComplaintPresent,
     /// Lead placement number: the same number means the leads were not placed anew.
     pub placement: u32,
     /// Note.

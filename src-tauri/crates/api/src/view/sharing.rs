@@ -1,11 +1,13 @@
 use super::*;
+use ::job::Recipient;
+use ::job::sharing::PhotoShare;
 
 /// Exactly what a packet would hand out, before it is written.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct SharingView {
     /// Recipient.
-    pub recipient: String,
+    pub recipient: Recipient,
     /// Every personal or free-text value of the job.
     pub values: Vec<ValueShareView>,
     /// Every photo of the job.
@@ -41,7 +43,7 @@ pub struct PhotoShareView {
     /// The newest copy with covered areas; empty when there is none.
     pub covered: String,
     /// `original`, `covered`, `withheld`: unless the technician says otherwise.
-    pub share: String,
+    pub share: PhotoShare,
     /// The original's bytes are here; false after forgetting.
     pub at_hand: bool,
 }

@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::problem::{Problem, ProblemCode};
-use crate::component::{Component, ComponentKind};
-use crate::layout::Circuit;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::component::{Component, ComponentKind};
+use crate::file::layout::Circuit;
 
 pub(super) fn check(circuit: &Circuit, problems: &mut Vec<Problem>) {
     let all = Paths::of(circuit, |_| true);

@@ -1,35 +1,39 @@
 //! What a healthy circuit shows at its own tests: it must pass them, and must not show the complaint.
 
-use super::problem::{Problem, ProblemCode};
-use crate::layout::Circuit;
-use crate::meter::Meter;
-use crate::observation::MeasureMode;
-use crate::procedure::Test;
-use crate::reading::{Measure, Predicted, View};
-use crate::settle::settle;
-use crate::wiring::Wiring;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::error::CircuitError;
+use crate::file::layout::Circuit;
+use crate::file::meter::Meter;
+use crate::file::observation::MeasureMode;
+use crate::file::procedure::Test;
+use crate::predict::reading::{Measure, Predicted, View};
+use crate::solve::settle::settle;
+use crate::solve::wiring::Wiring;
 
-pub(super) fn check(circuit: &Circuit, problems: &mut Vec<Problem>) {
-    let Ok(wiring) = Wiring::of(circuit) else { return };
+/// What a healthy circuit would show at its own tests, and shouldn't.
+pub(crate) fn check_healthy(circuit: &Circuit) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    let Ok(wiring) = Wiring::of(circuit) else { return problems };
     for (number, test) in circuit.tests.iter().enumerate() {
         let place = format!("tests/{}", test.id);
         match shown(&wiring, number, test) {
-            Ok(predicted) => judge(circuit, test, predicted, &place, problems),
+            Ok(predicted) => judge(circuit, test, predicted, &place, &mut problems),
             Err(error) => {
                 let remedy = "Correct the parts of this state";
                 problems.push(Problem::new(ProblemCode::Contradiction, &place, error.to_string(), remedy));
             }
         }
     }
+    problems
 }
 
-/// What one test shows.
-pub(super) fn one(circuit: &Circuit, number: usize) -> Option<Predicted> {
+/// What a healthy circuit shows at one of its tests; nothing when it has no solution there.
+pub(crate) fn healthy_shows(circuit: &Circuit, number: usize) -> Option<Predicted> {
     let wiring = Wiring::of(circuit).ok()?;
     shown(&wiring, number, circuit.tests.get(number)?).ok()
 }
 
-fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, crate::CircuitError> {
+fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, CircuitError> {
     let meter = Meter::default();
     let mut setting = wiring.setting(&test.state, test.load.as_deref())?;
     let measure = match (&test.red, &test.black) {

@@ -2,8 +2,8 @@
 
 use serde::de::DeserializeOwned;
 
-use super::problem::{Problem, ProblemCode};
-use crate::layout::Circuit;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::layout::Circuit;
 
 /// Bytes of a circuit file.
 pub const MAX_BYTES: usize = 1 << 20;

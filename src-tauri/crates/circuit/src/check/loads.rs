@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::names::Names;
-use super::problem::{Problem, ProblemCode};
-use crate::component::ComponentKind;
-use crate::layout::{Circuit, SubstituteLoad};
+use crate::check::names::Names;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::component::ComponentKind;
+use crate::file::layout::{Circuit, SubstituteLoad};
 
 /// Highest volts a running vehicle feeds (published charging windows end at 14.7 to 15 V).
 const HIGHEST_VOLTS: f64 = 15.0;

@@ -1,111 +1,15 @@
 //! Reading a circuit file, and everything that can be wrong in it: all of it at once, with place and remedy.
 
 mod graph;
-mod healthy;
+pub(crate) mod healthy;
 pub mod limits;
 mod lines;
 mod loads;
 mod names;
 mod parts;
-mod problem;
+pub(crate) mod problem;
 mod tests_of;
+mod whole;
 
 pub use problem::{Problem, ProblemCode};
-
-use crate::error::CircuitError;
-use crate::layout::Circuit;
-use crate::reading::Predicted;
-use names::Names;
-
-impl Circuit {
-    /// Reads and checks a circuit file.
-    ///
-    /// # Errors
-    /// [`CircuitError::Invalid`] with the first problem and how many there are in all.
-    pub fn from_json(text: &str) -> Result<Self, CircuitError> {
-        let circuit =
-            limits::read::<Self>(text).map_err(|problem| CircuitError::Unreadable(problem.to_string()))?;
-        let mut problems = circuit.problems();
-        place_lines(text, &mut problems);
-        circuit.refuse(problems)
-    }
-
-    /// Checks every name and number against the others.
-    ///
-    /// # Errors
-    /// [`CircuitError::Invalid`] with the first problem.
-    pub fn validate(&self) -> Result<(), CircuitError> {
-        self.clone().refuse(self.problems()).map(|_| ())
-    }
-
-    /// Everything that is wrong in it as it stands.
-    #[must_use]
-    pub fn problems(&self) -> Vec<Problem> {
-        let mut problems = Vec::new();
-        limits::of_circuit(self, &mut problems);
-        if !problems.is_empty() {
-            return problems;
-        }
-        let names = Names::of(self, &mut problems);
-        parts::check(self, &names, &mut problems);
-        loads::check(self, &names, &mut problems);
-        tests_of::check(self, &names, &mut problems);
-        if problems.is_empty() {
-            graph::check(self, &mut problems);
-        }
-        problems
-    }
-
-    fn refuse(self, problems: Vec<Problem>) -> Result<Self, CircuitError> {
-        let more = problems.len().saturating_sub(1);
-        let Some(first) = problems.into_iter().next() else { return Ok(self) };
-        let line = first.line.map(|line| format!("line {line}, ")).unwrap_or_default();
-        let more =
-            if more == 0 { String::new() } else { format!(" ({more} more; `circuit check` lists them)") };
-        Err(CircuitError::Invalid {
-            circuit: self.id,
-            place: format!("{line}{}", first.place),
-            problem: format!("{}. {}{more}", first.problem, first.remedy),
-        })
-    }
-}
-
-/// Reads a file and finds everything that is wrong in it, what a healthy circuit would show included.
-///
-/// # Errors
-/// The problems, in the order of the file's sections; at least one.
-pub fn check(text: &str) -> Result<Circuit, Vec<Problem>> {
-    let circuit = limits::read::<Circuit>(text).map_err(|problem| vec![problem])?;
-    let mut problems = circuit.problems();
-    if problems.is_empty() {
-        healthy::check(&circuit, &mut problems);
-    }
-    place_lines(text, &mut problems);
-    if problems.is_empty() { Ok(circuit) } else { Err(problems) }
-}
-
-/// What a healthy circuit would show at its own tests.
-pub(crate) fn check_healthy(circuit: &Circuit) -> Vec<Problem> {
-    let mut problems = Vec::new();
-    healthy::check(circuit, &mut problems);
-    problems
-}
-
-/// What a healthy circuit shows at one of its tests; nothing when it has no solution there.
-pub(crate) fn healthy_shows(circuit: &Circuit, test: usize) -> Option<Predicted> {
-    healthy::one(circuit, test)
-}
-
-/// Fills in lines: of the object a place names, or of its section.
-fn place_lines(text: &str, problems: &mut [Problem]) {
-    if problems.iter().all(|problem| problem.line.is_some()) {
-        return;
-    }
-    let lines = lines::of(text);
-    for problem in problems.iter_mut().filter(|problem| problem.line.is_none()) {
-        let mut steps = problem.place.split('/');
-        let section = steps.next().unwrap_or_default();
-        let object = steps.next().map(|id| format!("{section}/{id}"));
-        problem.line = object.and_then(|object| lines.get(&object)).or_else(|| lines.get(section)).copied();
-    }
-}
+pub use whole::check;

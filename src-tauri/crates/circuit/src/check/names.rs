@@ -2,11 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::limits::MAX_NAME;
-use super::problem::{Problem, ProblemCode};
-use crate::component::{Component, Conditions};
-use crate::layout::Circuit;
-use crate::observation::State;
+use crate::check::limits::MAX_NAME;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::component::{Component, Conditions};
+use crate::file::layout::Circuit;
+use crate::file::observation::State;
 
 pub(super) struct Names<'a> {
     pub points: BTreeSet<&'a str>,

@@ -1,10 +1,10 @@
 //! Parts and their faults.
 
-use super::names::Names;
-use super::problem::{Problem, ProblemCode};
-use crate::component::{Component, ComponentKind, Need};
-use crate::fault::{FaultMode, FaultSpec};
-use crate::layout::Circuit;
+use crate::check::names::Names;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::component::{Component, ComponentKind, Need};
+use crate::file::fault::{FaultMode, FaultSpec};
+use crate::file::layout::Circuit;
 
 /// Numbers outside this range belong to no circuit of a vehicle.
 const LARGEST: f64 = 1e12;
@@ -134,7 +134,7 @@ pub(super) fn needs_are_sound(place: &str, needs: &[Need], names: &Names<'_>, pr
 }
 
 fn fault_is_sound(place: &str, part: &Component, fault: &FaultSpec, problems: &mut Vec<Problem>) {
-    let place = format!("{place}/faults/{}", crate::cause::mode_name(fault.mode));
+    let place = format!("{place}/faults/{}", fault.mode.code());
     let mut asked = |sound: bool, code: ProblemCode, problem: &str, remedy: &str| {
         if !sound {
             problems.push(Problem::new(code, &place, problem, remedy));
@@ -158,22 +158,4 @@ fn fault_is_sound(place: &str, part: &Component, fault: &FaultSpec, problems: &m
     asked(below, ProblemCode::Number, "a factor of 1 or more", "Write a max below 1");
     let own = fault.at.as_ref().is_none_or(|at| part.kind.points().contains(&at.as_str()));
     asked(own, ProblemCode::Contradiction, "`at` isn't the part's own point", "Name one of its points");
-}
-
-impl FaultMode {
-    /// Has a severity that is integrated over.
-    #[must_use]
-    pub const fn has_severity(self) -> bool {
-        matches!(
-            self,
-            Self::HighResistance
-                | Self::ShortToGround
-                | Self::ShortToFeed
-                | Self::Weak
-                | Self::LowVoltage
-                | Self::DrawsTooMuch
-                | Self::ShortAcross
-                | Self::LowDuty
-        )
-    }
 }

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use super::names::Names;
-use super::parts::needs_are_sound;
-use super::problem::{Problem, ProblemCode};
-use crate::component::ComponentKind;
-use crate::layout::Circuit;
-use crate::module::{EvidenceNeed, Module};
-use crate::observation::MeasureMode;
-use crate::procedure::{Happening, Required, Test};
+use crate::check::names::Names;
+use crate::check::parts::needs_are_sound;
+use crate::check::problem::{Problem, ProblemCode};
+use crate::file::component::ComponentKind;
+use crate::file::layout::Circuit;
+use crate::file::module::{EvidenceNeed, Module};
+use crate::file::observation::MeasureMode;
+use crate::file::procedure::{Happening, Required, Test};
 
 pub(super) fn check(circuit: &Circuit, names: &Names<'_>, problems: &mut Vec<Problem>) {
     for test in &circuit.tests {

@@ -1,11 +1,11 @@
 //! What a module switches or holds, as lines of a deck.
 
-use super::{Deck, MOVES, spice_node};
-use crate::anatomy::holds;
-use crate::component::{Component, ComponentKind, Need};
-use crate::fault::FaultMode;
-use crate::settle::STAY_ON;
-use crate::wiring::RESTING_OHMS;
+use crate::deck::lines::{Deck, MOVES, spice_node};
+use crate::file::anatomy::holds;
+use crate::file::component::{Component, ComponentKind, Need};
+use crate::file::fault::FaultMode;
+use crate::solve::settle::STAY_ON;
+use crate::solve::wiring::RESTING_OHMS;
 
 impl Deck<'_> {
     pub(super) fn regulated(&mut self, part: &Component, name: &str, a: &str, b: &str) {

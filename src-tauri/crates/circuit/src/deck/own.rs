@@ -1,8 +1,8 @@
 //! The faults of one part, as the deck asks for them.
 
-use super::Deck;
-use crate::component::Component;
-use crate::fault::FaultMode;
+use crate::deck::lines::Deck;
+use crate::file::component::Component;
+use crate::file::fault::FaultMode;
 
 impl Deck<'_> {
     pub(super) fn severity(&self, part: &Component, mode: FaultMode) -> Option<f64> {

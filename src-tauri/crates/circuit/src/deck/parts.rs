@@ -1,11 +1,11 @@
 //! One part as lines of a deck.
 
-use super::{BLOWS, Deck, MOVES, plain, spice_node};
-use crate::anatomy::holds;
-use crate::bend::Bend;
-use crate::component::{Component, ComponentKind};
-use crate::fault::FaultMode;
-use crate::settle::BLOWS_AT;
+use crate::deck::lines::{BLOWS, Deck, MOVES, plain, spice_node};
+use crate::file::anatomy::holds;
+use crate::file::component::{Component, ComponentKind};
+use crate::file::fault::FaultMode;
+use crate::solve::bend::Bend;
+use crate::solve::settle::BLOWS_AT;
 
 impl Deck<'_> {
     /// Nodes of a part's points. A circuit whose parts lead nowhere was refused when it was read.

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::component::{Component, ComponentKind};
-use crate::layout::Point;
+use crate::file::component::{Component, ComponentKind};
+use crate::file::layout::Point;
 
 /// Grid units between neighbours.
 const STEP: f64 = 3.0;

@@ -1,7 +1,7 @@
 //! How entered parts fail, with prior odds: all our judgement, on one scale.
 
-use super::EnteredKind;
-use crate::fault::{Basis, FaultMode, FaultSpec};
+use crate::entered::entry::EnteredKind;
+use crate::file::fault::{Basis, FaultMode, FaultSpec};
 
 /// Default faults of a part. `at_ground` = it lies on the ground side, where a short to ground does nothing.
 pub(super) fn of(kind: &EnteredKind, at_ground: bool) -> Vec<FaultSpec> {

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{Entered, EnteredKind, WireSize};
-use crate::check::{Problem, ProblemCode};
+use crate::check::problem::{Problem, ProblemCode};
+use crate::entered::entry::{Entered, EnteredKind};
+use crate::entered::size::WireSize;
 
 /// Parts of an entry.
 pub const MAX_PARTS: usize = 60;

@@ -1,78 +1,41 @@
 //! From an entry to the whole circuit.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use super::{ClosedBy, Entered, EnteredKind, EnteredPart, draw, faults, module, procedures};
-use crate::check::Problem;
-use crate::component::{Component, ComponentKind, Conditions};
-use crate::layout::{Circuit, Complaint, Connector, Pin, Point, Variable, VariableValue};
-use crate::text::Text;
+use crate::check::healthy::check_healthy;
+use crate::check::limits;
+use crate::check::problem::Problem;
+use crate::entered::entry::{ClosedBy, Entered, EnteredConnector, EnteredKind, EnteredPart, EnteredPin};
+use crate::entered::names::{Ids, WORKS, coil_of, variable_of};
+use crate::entered::phrases::{same, text, when};
+use crate::entered::{draw, faults, fields, module, procedures};
+use crate::file::component::{Component, ComponentKind, Conditions};
+use crate::file::layout::{Circuit, Complaint, Connector, Pin, Point, Variable, VariableValue};
+use crate::file::text::Text;
 
-/// Names of points and parts → short names.
-#[derive(Default)]
-pub(super) struct Ids {
-    points: BTreeMap<String, String>,
-    parts: BTreeMap<String, String>,
-    used: BTreeSet<String>,
-}
+impl Entered {
+    /// Reads an entry from JSON.
+    ///
+    /// # Errors
+    /// Too large, or not an entry: one problem with its line.
+    pub fn from_json(text: &str) -> Result<Self, Vec<Problem>> {
+        limits::read(text).map_err(|problem| vec![problem])
+    }
 
-impl Ids {
-    fn of(entered: &Entered) -> Self {
-        let mut ids = Self::default();
-        for part in &entered.parts {
-            for point in [&part.from, &part.to] {
-                if !ids.points.contains_key(point.trim()) {
-                    let id = ids.short(point, "point");
-                    ids.points.insert(point.trim().to_owned(), id);
-                }
-            }
+    /// The whole circuit.
+    ///
+    /// # Errors
+    /// Everything that is wrong, each with the field it is in (`parts/3/kind/length_m`).
+    pub fn into_circuit(self) -> Result<Circuit, Vec<Problem>> {
+        let problems = fields::check(&self);
+        if !problems.is_empty() {
+            return Err(problems);
         }
-        ids.used.clear();
-        for part in &entered.parts {
-            let id = ids.short(&part.name, "part");
-            ids.parts.insert(part.name.trim().to_owned(), id);
-        }
-        ids
-    }
-
-    /// A short name from words: letters and digits of ASCII, the rest as `_`.
-    fn short(&mut self, words: &str, otherwise: &str) -> String {
-        let plain = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '_' };
-        let plain: String = words.trim().chars().map(plain).take(40).collect();
-        let plain = plain.trim_matches('_');
-        let plain = if plain.is_empty() { otherwise } else { plain };
-        let mut id = plain.to_owned();
-        let mut number = 2;
-        while !self.used.insert(id.clone()) {
-            id = format!("{plain}_{number}");
-            number += 1;
-        }
-        id
-    }
-
-    pub fn point(&self, name: &str) -> String {
-        self.points.get(name.trim()).cloned().unwrap_or_default()
-    }
-
-    pub fn part(&self, name: &str) -> String {
-        self.parts.get(name.trim()).cloned().unwrap_or_default()
+        circuit(&self)
     }
 }
 
-/// The technician's own words stand in both languages.
-pub(super) fn same(words: &str) -> Text {
-    Text { en: words.trim().to_owned(), es: words.trim().to_owned() }
-}
-
-pub(super) fn text(en: impl Into<String>, es: impl Into<String>) -> Text {
-    Text { en: en.into(), es: es.into() }
-}
-
-pub(super) fn when(variable: &str, values: &[&str]) -> Conditions {
-    Conditions::from([(variable.to_owned(), values.iter().map(|value| (*value).to_owned()).collect())])
-}
-
-pub(super) fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
+fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
     let ids = Ids::of(entered);
     let mut components = components(entered, &ids);
     let battery = entered.parts.iter().find(|part| matches!(part.kind, EnteredKind::Battery {}));
@@ -91,11 +54,7 @@ pub(super) fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
         version: 1,
         title: same(&entered.title),
         about: same(&entered.source),
-        complaint: Complaint {
-            name: same(&entered.complaint),
-            test: procedures::WORKS.to_owned(),
-            answer: false,
-        },
+        complaint: Complaint { name: same(&entered.complaint), test: WORKS.to_owned(), answer: false },
         reference,
         points,
         connectors: connectors(entered, &ids),
@@ -112,7 +71,7 @@ pub(super) fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
     };
     procedures::add(entered, &ids, &mut circuit);
     let problems = circuit.problems();
-    let problems = if problems.is_empty() { crate::check::check_healthy(&circuit) } else { problems };
+    let problems = if problems.is_empty() { check_healthy(&circuit) } else { problems };
     if problems.is_empty() {
         Ok(circuit)
     } else {
@@ -128,7 +87,7 @@ fn in_entry(mut problem: Problem, entered: &Entered, ids: &Ids) -> Problem {
     {
         problem.place = format!("parts/{i}");
     }
-    if problem.place == format!("tests/{}", procedures::WORKS) {
+    if problem.place == format!("tests/{}", WORKS) {
         problem.place = "works".to_owned();
         problem.problem = "with everything asked for it doesn't work, although nothing is broken".to_owned();
         problem.remedy = "Follow its feed and its ground in the diagram again".to_owned();
@@ -194,18 +153,6 @@ fn present_when(part: &EnteredPart, ids: &Ids, entered: &Entered) -> Conditions 
     }
 }
 
-/// State variable of a relay: named after its coil.
-pub(super) fn variable_of(relay: &str, ids: &Ids, entered: &Entered) -> String {
-    format!("relay_{}", coil_of(relay, ids, entered))
-}
-
-pub(super) fn coil_of(relay: &str, ids: &Ids, entered: &Entered) -> String {
-    let coil = entered.parts.iter().find(|part| {
-        matches!(&part.kind, EnteredKind::RelayCoil { relay: name, .. } if name.trim() == relay.trim())
-    });
-    coil.map(|part| ids.part(&part.name)).unwrap_or_default()
-}
-
 fn kind(entered: &Entered, part: &EnteredPart, ids: &Ids) -> ComponentKind {
     let (from, to) = (ids.point(&part.from), ids.point(&part.to));
     match &part.kind {
@@ -269,7 +216,7 @@ fn kind(entered: &Entered, part: &EnteredPart, ids: &Ids) -> ComponentKind {
 
 fn connectors(entered: &Entered, ids: &Ids) -> Vec<Connector> {
     let connectors = entered.connectors.iter().enumerate();
-    let pin = |(k, pin): (usize, &super::EnteredPin)| Pin {
+    let pin = |(k, pin): (usize, &EnteredPin)| Pin {
         number: pin.number.trim().to_owned(),
         point: ids.point(&pin.point),
         x: f64::from(u32::try_from(k).unwrap_or(0)),
@@ -277,7 +224,7 @@ fn connectors(entered: &Entered, ids: &Ids) -> Vec<Connector> {
         colour: pin.colour.clone(),
         function: same(&pin.point),
     };
-    let make = |(i, connector): (usize, &super::EnteredConnector)| Connector {
+    let make = |(i, connector): (usize, &EnteredConnector)| Connector {
         id: format!("connector_{}", i + 1),
         name: same(&connector.name),
         pins: connector.pins.iter().enumerate().map(pin).collect(),

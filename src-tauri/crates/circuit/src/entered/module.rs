@@ -1,11 +1,13 @@
 //! The inside of an entered module, and what must be observed before it may be called the cause.
 
-use super::make::{Ids, same, text, when};
-use super::{Drives, EnteredModule, faults, procedures};
-use crate::component::{Component, ComponentKind, Conditions, Need};
-use crate::layout::Point;
-use crate::module::{EvidenceCode, EvidenceNeed, Module};
-use crate::text::Text;
+use crate::entered::entry::{Drives, EnteredModule};
+use crate::entered::faults;
+use crate::entered::names::{BYPASS, FEED, GROUND, HARNESS, INPUT, Ids, OUTPUT, SCAN, TERMINALS};
+use crate::entered::phrases::{same, text, when};
+use crate::file::component::{Component, ComponentKind, Conditions, Need};
+use crate::file::layout::Point;
+use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
+use crate::file::text::Text;
 
 /// Volts a module works from (judgement).
 const AWAKE_VOLTS: f64 = 6.0;
@@ -130,7 +132,7 @@ fn inner_point(id: &str, name: Text) -> Point {
     Point { id: id.to_owned(), name, x: 0.0, y: 0.0, reachable: false, never_load: false }
 }
 
-/// The list before a call, with the tests that [`procedures`] makes.
+/// The list before a call, with the tests that [`crate::entered::procedures`] makes.
 pub(super) fn evidence(module: &EnteredModule) -> Module {
     let need = |id: &str, en: &str, es: &str, code, tests: &[&str], looks| EvidenceNeed {
         id: id.to_owned(),
@@ -140,24 +142,10 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
         looks,
     };
     let mut evidence = vec![
-        need(
-            "feed",
-            "feed of the module",
-            "alimentación del módulo",
-            EvidenceCode::Supply,
-            &[procedures::FEED],
-            1,
-        ),
-        need(
-            "ground",
-            "ground of the module",
-            "masa del módulo",
-            EvidenceCode::Ground,
-            &[procedures::GROUND],
-            1,
-        ),
+        need("feed", "feed of the module", "alimentación del módulo", EvidenceCode::Supply, &[FEED], 1),
+        need("ground", "ground of the module", "masa del módulo", EvidenceCode::Ground, &[GROUND], 1),
     ];
-    let asked = [procedures::INPUT, procedures::SCAN];
+    let asked = [INPUT, SCAN];
     if module.input.is_some() {
         evidence.push(need(
             "request",
@@ -168,14 +156,14 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
             2,
         ));
     } else {
-        evidence.push(need("request", "request", "petición", EvidenceCode::Input, &[procedures::SCAN], 1));
+        evidence.push(need("request", "request", "petición", EvidenceCode::Input, &[SCAN], 1));
     }
     evidence.push(need(
         "output",
         "output under load",
         "salida con carga",
         EvidenceCode::OutputUnderLoad,
-        &[procedures::OUTPUT],
+        &[OUTPUT],
         1,
     ));
     evidence.push(need(
@@ -183,7 +171,7 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
         "output past its terminal",
         "salida sin pasar por su terminal",
         EvidenceCode::PastTerminal,
-        &[procedures::BYPASS],
+        &[BYPASS],
         1,
     ));
     evidence.push(need(
@@ -191,7 +179,7 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
         "what hangs on the output, module unplugged",
         "lo que cuelga de la salida, módulo desenchufado",
         EvidenceCode::Harness,
-        &[procedures::HARNESS],
+        &[HARNESS],
         1,
     ));
     Module {
@@ -199,6 +187,6 @@ pub(super) fn evidence(module: &EnteredModule) -> Module {
         name: same(&module.name),
         components: vec![DRIVER.to_owned()],
         evidence,
-        inspection: procedures::TERMINALS.to_owned(),
+        inspection: TERMINALS.to_owned(),
     }
 }

@@ -1,23 +1,17 @@
 //! Default tests of an entered circuit: the complaint, volts at each point within reach, drops and ohms of wires, looks.
 
-use super::make::{Ids, coil_of, text, variable_of};
-use super::{Drives, Entered, EnteredKind, EnteredModule, EnteredPart, module};
-use crate::check::healthy_shows;
-use crate::layout::Circuit;
-use crate::observation::{MeasureMode, State};
-use crate::procedure::{Happening, Limits, Question, Required, Requirement, Test};
-use crate::reading::Predicted;
-use crate::text::Text;
-
-pub(super) const WORKS: &str = "works";
-pub(super) const FEED: &str = "module_feed";
-pub(super) const GROUND: &str = "module_ground";
-pub(super) const INPUT: &str = "module_input";
-pub(super) const OUTPUT: &str = "module_output_loaded";
-pub(super) const BYPASS: &str = "module_output_bypass";
-pub(super) const HARNESS: &str = "module_harness";
-pub(super) const SCAN: &str = "scan_request";
-pub(super) const TERMINALS: &str = "module_connector_look";
+use crate::check::healthy::healthy_shows;
+use crate::entered::entry::{Drives, Entered, EnteredKind, EnteredModule, EnteredPart};
+use crate::entered::module;
+use crate::entered::names::{
+    BYPASS, FEED, GROUND, HARNESS, INPUT, Ids, OUTPUT, SCAN, TERMINALS, WORKS, coil_of, variable_of,
+};
+use crate::entered::phrases::text;
+use crate::file::layout::Circuit;
+use crate::file::observation::{MeasureMode, State};
+use crate::file::procedure::{Happening, Limits, Question, Required, Requirement, Test};
+use crate::file::text::Text;
+use crate::predict::reading::Predicted;
 
 const DROP: &str = "drop above 1.0 V is worth a search (several vehicle makers' voltage-drop pages, seen)";
 const GROUND_DROP: &str = "ground drop 0.1 V (common practice, no standard found)";

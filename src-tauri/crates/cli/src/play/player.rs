@@ -1,7 +1,7 @@
 use super::names::Names;
 use super::script::{Action, Expectation, Script, ShopFile, Step};
 use crate::error::{CliError, file, read_json};
-use api::entry::{PacketEntry, PhotoEntry};
+use api::entry::{PacketEntry, PhotoEntry, Recipient};
 use api::view::JobView;
 use api::world::SetClock;
 use api::{ApiError, Workshop};
@@ -101,9 +101,10 @@ impl Player {
     }
 
     fn hand_out(&self, script: &Script, view: &JobView) -> Result<(), CliError> {
-        let view = self.workshop.report_write(&view.job, &script.language, "customer")?;
-        let verdict =
-            self.workshop.packet_write(&view.job, &PacketEntry::preset(&script.language, "customer"))?;
+        let view = self.workshop.report_write(&view.job, &script.language, Recipient::Customer)?;
+        let verdict = self
+            .workshop
+            .packet_write(&view.job, &PacketEntry::preset(&script.language, Recipient::Customer))?;
         let view = self.workshop.job_view(&view.job)?;
         for written in view.reports.iter().chain(&view.packets) {
             let target = self.out.join(&written.name);

@@ -5,11 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::container::Hashed;
 use super::ledger::Ledger;
 use super::log_check::{CheckedLog, LogFiles};
+use super::options::Options;
 use super::pictures::{self, Picture};
 use super::place::{self, InLog, Place};
-use super::verdict::{Code, Findings, counted};
+use super::verdict::{Code, Findings, LogVerdict, OutsideTime, Verdict, counted};
 use super::walk::File;
-use super::{LogVerdict, Options, OutsideTime, Verdict, knowledge, script, stamps, texts};
+use super::{knowledge, script, stamps, texts};
 use crate::{Digest, Disclosure};
 
 /// What was gathered while the files went past.

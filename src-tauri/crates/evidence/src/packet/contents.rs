@@ -2,7 +2,7 @@
 
 use std::io::Read;
 
-use super::Language;
+use super::texts::Language;
 use crate::{Digest, Disclosure, PhotoRef, SignedCheckpoint};
 
 /// Everything of one job that goes into a packet.

@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use super::keys::{self, Keys};
 use super::log_check::CheckedLog;
+use super::options::Options;
+use super::place;
 use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict, counted};
-use super::{Options, place};
 use crate::{Checkpoint, Digest, SignedCheckpoint, fingerprint_words, tree};
 
 /// The fingerprints that are trusted: those named, and those to which signed statements lead from them.

@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::keys::Keys;
 use super::ledger::Ledger;
+use super::options::Options;
 use super::place;
 use super::stamps::Stamps;
-use super::verdict::{Code, Findings};
-use super::{Options, OutsideTime};
+use super::verdict::{Code, Findings, OutsideTime};
 use crate::{Checkpoint, EvidenceError, PublicKey, SignedCheckpoint};
 
 /// The files of a log, records read and let go.

@@ -12,9 +12,11 @@ mod keys;
 mod knowledge;
 mod ledger;
 mod log_check;
+mod options;
 mod pictures;
 mod place;
 mod positioned;
+mod progress;
 pub mod redaction;
 mod script;
 mod stamps;
@@ -25,21 +27,10 @@ mod walk;
 mod write;
 
 pub use contents::{PacketContents, PacketLog, PacketPhoto, PacketReport, PacketTimestamp};
+pub use options::Options;
+pub use progress::{OnProgress, Progress};
 pub use script::{SCRIPT, known_script_version, published_scripts};
-pub use stamps::OutsideTime;
 pub use texts::Language;
-pub use verdict::{Code, Finding, KeyCame, KeyVerdict, LogVerdict, PhotoCount, Verdict};
-pub use verify::{Options, verify};
+pub use verdict::{Code, Finding, KeyCame, KeyVerdict, LogVerdict, OutsideTime, PhotoCount, Verdict};
+pub use verify::verify;
 pub use write::write;
-
-/// How far a long piece of work has come, in bytes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Progress {
-    /// Bytes done.
-    pub done: u64,
-    /// Bytes to do.
-    pub total: u64,
-}
-
-/// Called now and then during long work; answer [`std::ops::ControlFlow::Break`] to stop it.
-pub type OnProgress<'a> = dyn FnMut(Progress) -> std::ops::ControlFlow<()> + Send + 'a;

@@ -2,10 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::PhotoCount;
 use super::ledger::Ledger;
 use super::place;
-use super::verdict::{Code, Findings, counted};
+use super::verdict::{Code, Findings, PhotoCount, counted};
 use crate::{Digest, PhotoRef};
 
 /// A picture's file: path, hash and extension by its name, hash and length by its bytes.

@@ -2,30 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
 use super::clock::{ALLOWED_MS, span};
 use super::ledger::Ledger;
-use super::verdict::{Code, Findings, counted};
-use super::{Options, place};
+use super::options::Options;
+use super::place;
+use super::verdict::{Code, Findings, OutsideTime, counted};
 use crate::Checkpoint;
 use crate::timestamp::{self, Stamp, TimestampError};
-
-/// A time that comes from outside.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct OutsideTime {
-    /// The device whose log was stamped.
-    pub device: String,
-    /// How many records the stamped checkpoint covers: these existed by that time.
-    pub size: u64,
-    /// What the authority states.
-    pub stamp: Stamp,
-    /// Whether it leads to a root that the caller named. If not, nothing says who states it.
-    pub trusted: bool,
-    /// The file, below the bag's folder.
-    pub place: String,
-}
 
 /// Everything needed to judge the tokens of one log.
 pub struct Stamps<'a> {

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::OutsideTime;
+use crate::timestamp::Stamp;
 use crate::{Checkpoint, Digest};
 
 /// The place of a problem whose bytes belong to no file.
@@ -143,6 +143,21 @@ pub enum KeyCame {
     Named,
     /// The key before was reported lost; nobody vouches for this one.
     AfterLoss,
+}
+
+/// A time that comes from outside.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct OutsideTime {
+    /// The device whose log was stamped.
+    pub device: String,
+    /// How many records the stamped checkpoint covers: these existed by that time.
+    pub size: u64,
+    /// What the authority states.
+    pub stamp: Stamp,
+    /// Whether it leads to a root that the caller named. If not, nothing says who states it.
+    pub trusted: bool,
+    /// The file, below the bag's folder.
+    pub place: String,
 }
 
 /// How many photos there are.

@@ -4,29 +4,12 @@ use std::io::{Read, Seek};
 
 use super::attribution::Inventory;
 use super::checks::Gathered;
+use super::options::Options;
 use super::positioned::Positioned;
-use super::verdict::{CONTAINER, Code, Findings, counted};
+use super::progress::OnProgress;
+use super::verdict::{CONTAINER, Code, Findings, Verdict, counted};
 use super::walk::{self, Scan};
-use super::{OnProgress, Verdict};
-use crate::timestamp::AuthorityRoot;
-use crate::{Checkpoint, Digest, EvidenceError, SignedCheckpoint};
-
-/// What the caller knows from outside the packet.
-#[derive(Clone, Debug, Default)]
-pub struct Options {
-    /// Fingerprints of device keys handed over earlier; each must belong to a log of the packet, or lead to one by
-    /// signed statements.
-    pub trusted_fingerprints: Vec<Digest>,
-    /// Checkpoints handed over or kept earlier; the packet's log must be the same or have grown from it.
-    pub expected_checkpoints: Vec<Checkpoint>,
-    /// The same with their signatures, which must be by a key of the log: then two histories of one log are proven to
-    /// be the work of whoever holds that key.
-    pub expected_notes: Vec<SignedCheckpoint>,
-    /// Roots of time-stamp authorities that the caller trusts. Without them no time from outside is proven.
-    pub authority_roots: Vec<AuthorityRoot>,
-    /// How many threads hash; all cores if none.
-    pub threads: Option<usize>,
-}
+use crate::EvidenceError;
 
 /// Checks the packet that `reader` holds.
 ///

@@ -8,7 +8,7 @@ use sha2::Digest as _;
 use super::container::{self, Entry, Hashed, LOCAL_MAGIC, LONGEST_HEADER};
 use super::place::Place;
 use super::positioned::Positioned;
-use super::{OnProgress, Progress};
+use super::progress::{OnProgress, Progress};
 use crate::{Digest, EvidenceError};
 
 /// A zip whose every header byte is the one we would have written.

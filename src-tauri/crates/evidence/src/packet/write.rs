@@ -6,15 +6,16 @@ use std::io::{Read, Seek, SeekFrom, Write};
 
 use sha2::Digest as _;
 
+use super::bag;
 use super::container::{self, Entry, Hashed};
+use super::contents::{PacketContents, PacketLog, PacketPhoto, PacketTimestamp};
 use super::keys::{self, Keys};
 use super::ledger::Ledger;
 use super::place::{self, Place};
+use super::progress::{OnProgress, Progress};
 use super::redaction::Redaction;
-use super::{
-    Language, OnProgress, PacketContents, PacketLog, PacketPhoto, PacketTimestamp, Progress, SCRIPT, bag,
-    texts,
-};
+use super::script::SCRIPT;
+use super::texts::{self, Language};
 use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey, SignedCheckpoint, timestamp};
 
 /// Writes the packet to `out` and answers its length in bytes. The same contents give the same bytes.

@@ -1,7 +1,40 @@
+use super::RecordKind;
+use super::check::{self, Unusable};
+use super::descriptor::{AGREED, Descriptor, Field};
 use evidence::Digest;
 use money::Cents;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// How an approval came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum Channel {
+    /// In person, with a signature.
+    InPerson,
+    /// By phone.
+    Phone,
+    /// By text message.
+    TextMessage,
+    /// By email.
+    #[serde(rename = "e_mail")]
+    Email,
+}
+
+/// What becomes of the old parts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum OldParts {
+    /// They go back to the customer.
+    Return,
+    /// The shop keeps them.
+    KeepByShop,
+    /// They go to the supplier in exchange.
+    Exchange,
+}
 
 /// The customer's approval of one version of the estimate.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -13,10 +46,10 @@ pub struct ApprovalKept {
     pub estimate: Digest,
     /// Up to which total.
     pub amount: Cents,
-    /// Channel: in_person, phone, text_message, e_mail.
-    pub channel: String,
-    /// Old parts: return, keep_by_shop, exchange.
-    pub old_parts: String,
+    /// How the approval came.
+    pub channel: Channel,
+    /// What becomes of the old parts.
+    pub old_parts: OldParts,
     /// Who approved. Withheld.
     #[serde(default)]
     pub name: String,
@@ -26,4 +59,25 @@ pub struct ApprovalKept {
     /// Signature as an SVG path in a box of 600 by 200. Withheld.
     #[serde(default)]
     pub signature: String,
+}
+
+impl RecordKind for ApprovalKept {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "approval_kept",
+        &[
+            Field::public("version"),
+            Field::public("estimate"),
+            Field::public("amount"),
+            Field::public("channel"),
+            Field::public("old_parts"),
+            Field::withheld("name", AGREED),
+            Field::withheld("words", AGREED),
+            Field::withheld("signature", AGREED),
+        ],
+    )
+    .signed();
+
+    fn check(&self) -> Result<(), Unusable> {
+        check::amount("amount", self.amount)
+    }
 }

@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{Descriptor, Field};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -17,4 +19,13 @@ pub struct TestUnreachable {
     pub test: String,
     /// True when it can't be reached.
     pub unreachable: bool,
+}
+
+impl RecordKind for CautionAcknowledged {
+    const DESCRIPTOR: Descriptor = Descriptor::new("caution_acknowledged", &[Field::public("caution")]);
+}
+
+impl RecordKind for TestUnreachable {
+    const DESCRIPTOR: Descriptor =
+        Descriptor::new("test_unreachable", &[Field::public("test"), Field::public("unreachable")]);
 }

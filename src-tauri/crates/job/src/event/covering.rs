@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{Descriptor, Field};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -40,4 +42,8 @@ pub struct CoveredArea {
     pub width: u32,
     /// Height.
     pub height: u32,
+}
+
+impl RecordKind for PhotoRedacted {
+    const DESCRIPTOR: Descriptor = Descriptor::new("photo_redacted", &[Field::public("redactions")]);
 }

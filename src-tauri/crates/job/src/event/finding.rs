@@ -1,3 +1,6 @@
+use super::RecordKind;
+use super::check::{self, Unusable};
+use super::descriptor::{Descriptor, EVERYBODY, Field};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -53,4 +56,33 @@ pub enum Outcome {
     ModuleCalled,
     /// Not proven yet.
     NotProven,
+}
+
+impl RecordKind for FindingKept {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "finding_kept",
+        &[
+            Field::public("outcome"),
+            Field::public("cause"),
+            Field::public("cause_en"),
+            Field::public("cause_es"),
+            Field::public("probability"),
+            Field::public("likelihood"),
+            Field::withheld("words", EVERYBODY),
+            Field::public("engine"),
+            Field::public("circuit"),
+            Field::public("circuit_sha256"),
+            Field::public("readings"),
+            Field::public("closed_jobs"),
+            Field::public("result"),
+        ],
+    )
+    .signed();
+
+    fn check(&self) -> Result<(), Unusable> {
+        if self.probability.is_empty() {
+            return Ok(());
+        }
+        check::decimal("probability", &self.probability, 0.0, 1.0)
+    }
 }

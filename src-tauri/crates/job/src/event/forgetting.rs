@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{Descriptor, Field};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -29,4 +31,17 @@ pub struct KeptBack {
     pub field: String,
     /// Code of the reason: `retention` (records of repairs must be kept).
     pub why: String,
+}
+
+impl RecordKind for CustomerForgotten {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "customer_forgotten",
+        &[
+            Field::public("values"),
+            Field::public("files"),
+            Field::public("kept"),
+            Field::public("until"),
+            Field::public("region"),
+        ],
+    );
 }

@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{AGREED, Descriptor, Field};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -15,4 +17,16 @@ pub struct HandedOver {
     /// Photos.
     #[serde(default)]
     pub photos: Vec<Digest>,
+}
+
+impl RecordKind for HandedOver {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "handed_over",
+        &[Field::withheld("warranty", AGREED), Field::withheld("old_parts", AGREED), Field::public("photos")],
+    )
+    .signed();
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
 }

@@ -1,5 +1,20 @@
+use super::RecordKind;
+use super::descriptor::{AGREED, CUSTOMER, Descriptor, Field, JUDGES};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// What an odometer counts in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum OdometerUnit {
+    /// Miles.
+    #[default]
+    Mi,
+    /// Kilometers.
+    Km,
+}
 
 /// Fields of the intake that were entered together; an absent field is unchanged.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -27,9 +42,9 @@ pub struct IntakeKept {
     /// Odometer, digits.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub odometer: Option<String>,
-    /// `mi` or `km`.
+    /// Unit of the odometer.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub odometer_unit: Option<String>,
+    pub odometer_unit: Option<OdometerUnit>,
     /// The complaint in the customer's own words. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub complaint: Option<String>,
@@ -50,6 +65,9 @@ pub struct IntakeKept {
 impl IntakeKept {
     /// Takes over every field that `newer` holds.
     pub fn merge(&mut self, newer: &IntakeKept) {
+        if newer.odometer_unit.is_some() {
+            self.odometer_unit = newer.odometer_unit;
+        }
         let fields = [
             (&mut self.vin, &newer.vin),
             (&mut self.vin_start, &newer.vin_start),
@@ -58,7 +76,6 @@ impl IntakeKept {
             (&mut self.model, &newer.model),
             (&mut self.year, &newer.year),
             (&mut self.odometer, &newer.odometer),
-            (&mut self.odometer_unit, &newer.odometer_unit),
             (&mut self.complaint, &newer.complaint),
             (&mut self.customer, &newer.customer),
             (&mut self.phone, &newer.phone),
@@ -71,4 +88,25 @@ impl IntakeKept {
             }
         }
     }
+}
+
+impl RecordKind for IntakeKept {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "intake_kept",
+        &[
+            Field::withheld("vin", JUDGES),
+            Field::public("vin_start"),
+            Field::forgettable("plate", CUSTOMER),
+            Field::public("make"),
+            Field::public("model"),
+            Field::public("year"),
+            Field::public("odometer"),
+            Field::public("odometer_unit"),
+            Field::withheld("complaint", AGREED),
+            Field::withheld("customer", AGREED),
+            Field::forgettable("phone", CUSTOMER),
+            Field::forgettable("email", CUSTOMER),
+            Field::withheld("approver", AGREED),
+        ],
+    );
 }

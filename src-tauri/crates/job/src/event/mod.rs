@@ -1,13 +1,16 @@
-//! What can happen to a job: one struct per kind of record.
+//! What can happen to a job: one struct per kind of record, with its [`Descriptor`] beside it.
 //!
-//! An event becomes a record's public body plus withheld values (names, phones, plates, free text): see [`WITHHELD`].
-//! A field never changes its meaning; a new meaning is a new field.
+//! An event becomes a record's public body plus withheld values (names, phones, plates, free text): its descriptor says
+//! which is which. A field never changes its meaning; a new meaning is a new field.
 
 mod approval;
 mod caution;
+pub mod check;
 mod circuit;
 mod covering;
+mod descriptor;
 mod finding;
+mod foreign;
 mod forgetting;
 mod hand_over;
 mod intake;
@@ -23,8 +26,10 @@ mod written;
 
 pub use approval::*;
 pub use caution::*;
+pub use check::Unusable;
 pub use circuit::*;
 pub use covering::*;
+pub use descriptor::{Access, Descriptor, Field};
 pub use finding::*;
 pub use forgetting::*;
 pub use hand_over::*;
@@ -47,10 +52,69 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 
-/// One thing that happened, as it goes into a record and comes out of it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
-#[serde(tag = "kind", content = "body", rename_all = "snake_case")]
-pub enum Event {
+/// What every kind of record says of itself.
+pub trait RecordKind {
+    /// Its fields, who may read them, how long they are kept.
+    const DESCRIPTOR: Descriptor;
+
+    /// Photos that it refers to, in order.
+    fn photos(&self) -> Vec<Digest> {
+        Vec::new()
+    }
+
+    /// Does it hold only values that a record may hold?
+    ///
+    /// # Errors
+    /// [`Unusable`] names the first field that doesn't.
+    fn check(&self) -> Result<(), Unusable> {
+        Ok(())
+    }
+}
+
+/// The kinds of record: one line each.
+macro_rules! events {
+    ($($(#[$says:meta])* $kind:ident($body:ty),)*) => {
+        /// One thing that happened, as it goes into a record and comes out of it.
+        #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+        #[serde(tag = "kind", content = "body", rename_all = "snake_case")]
+        pub enum Event {
+            $($(#[$says])* $kind($body),)*
+        }
+
+        /// Every kind of record.
+        pub const DESCRIPTORS: &[Descriptor] = &[$(<$body as RecordKind>::DESCRIPTOR,)*];
+
+        impl Event {
+            /// What its kind says of itself.
+            #[must_use]
+            pub const fn descriptor(&self) -> Descriptor {
+                match self {
+                    $(Event::$kind(_) => <$body as RecordKind>::DESCRIPTOR,)*
+                }
+            }
+
+            /// Photos that the event refers to, in order.
+            #[must_use]
+            pub fn photos(&self) -> Vec<Digest> {
+                match self {
+                    $(Event::$kind(body) => RecordKind::photos(body),)*
+                }
+            }
+
+            /// Does it hold only values that a record may hold?
+            ///
+            /// # Errors
+            /// [`Unusable`] names the first field that doesn't.
+            pub fn check(&self) -> Result<(), Unusable> {
+                match self {
+                    $(Event::$kind(body) => RecordKind::check(body),)*
+                }
+            }
+        }
+    };
+}
+
+events! {
     /// The job was opened.
     JobOpened(JobOpened),
     /// Fields of the intake were entered.
@@ -105,23 +169,7 @@ pub enum Event {
     DeviceAdded(DeviceAdded),
 }
 
-/// Personal and free-text fields by kind of record. They live in disclosures only; the record holds their salted digests.
-pub const WITHHELD: &[(&str, &[&str])] = &[
-    ("job_opened", &["technician"]),
-    ("intake_kept", &["vin", "plate", "complaint", "customer", "phone", "email", "approver"]),
-    ("meter_chosen", &["name"]),
-    ("pin_noted", &["function", "note"]),
-    ("reading_kept", &["note"]),
-    ("reading_corrected", &["reason", "note"]),
-    ("finding_kept", &["words"]),
-    ("approval_kept", &["name", "words", "signature"]),
-    ("part_received", &["return_terms", "warranty"]),
-    ("programming_decided", &["appointment", "reason"]),
-    ("fix_proven", &["note"]),
-    ("handed_over", &["warranty", "old_parts"]),
-];
-
-/// An event taken apart for a record: kind, public body, withheld values in the order of [`WITHHELD`].
+/// An event taken apart for a record: kind, public body, withheld values in the order of the descriptor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RecordParts {
     /// Kind of the record.
@@ -134,49 +182,85 @@ pub struct RecordParts {
 
 impl Event {
     /// Takes the event apart. Empty withheld values are left out: an empty note is nobody's secret.
+    ///
+    /// # Errors
+    /// [`JobError::Event`] when it can't be written as JSON.
     pub fn parts(&self) -> Result<RecordParts, JobError> {
         let whole = serde_json::to_value(self).map_err(|e| JobError::Event(e.to_string()))?;
-        let kind = whole.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
+        let descriptor = self.descriptor();
         let mut body = whole.get("body").and_then(Value::as_object).cloned().unwrap_or_default();
+        let described: Vec<String> = descriptor.withheld().map(str::to_owned).collect();
+        let undescribed = body.keys().filter(|name| descriptor.access(name) != Access::Public);
+        let undescribed: Vec<String> =
+            undescribed.filter(|name| !described.contains(name)).cloned().collect();
         let mut withheld = Vec::new();
-        for name in withheld_fields(&kind) {
-            match body.remove(*name) {
+        for name in described.into_iter().chain(undescribed) {
+            match body.remove(&name) {
                 Some(Value::String(text)) if text.is_empty() => {}
                 Some(Value::Null) | None => {}
-                Some(value) => withheld.push(((*name).to_owned(), value)),
+                Some(value) => withheld.push((name, value)),
             }
         }
-        Ok(RecordParts { kind, body: Value::Object(body), withheld })
+        Ok(RecordParts { kind: descriptor.kind.to_owned(), body: Value::Object(body), withheld })
     }
 
     /// Puts an event together again. A withheld value that isn't at hand comes out empty.
+    ///
+    /// # Errors
+    /// [`JobError::Event`] for a kind that isn't known, and for fields that its kind doesn't hold.
     pub fn from_parts(kind: &str, body: &Value, opened: &BTreeMap<String, Value>) -> Result<Event, JobError> {
         let mut fields: Map<String, Value> = body.as_object().cloned().unwrap_or_default();
-        for (name, value) in opened {
-            if withheld_fields(kind).contains(&name.as_str()) {
-                fields.insert(name.clone(), value.clone());
-            }
+        // What stands in the record itself can't be overwritten by a disclosure.
+        let withheld =
+            |name: &str| descriptor_of(kind).is_some_and(|kind| kind.access(name) != Access::Public);
+        for (name, value) in opened.iter().filter(|(name, _)| withheld(name)) {
+            fields.insert(name.clone(), value.clone());
         }
         let whole = serde_json::json!({ "kind": kind, "body": fields });
         serde_json::from_value(whole).map_err(|e| JobError::Event(format!("{kind}: {e}")))
     }
-
-    /// Photos that the event refers to, in order.
-    pub fn photos(&self) -> Vec<Digest> {
-        match self {
-            Event::PhotoKept(e) => vec![e.sha256],
-            Event::PinNoted(e) => e.photos.clone(),
-            Event::ReadingKept(e) => e.photos.clone(),
-            Event::ReadingCorrected(e) => e.reading.photos.clone(),
-            Event::PartReceived(e) => e.photos.clone(),
-            Event::ProgrammingReported(e) => e.photos.clone(),
-            Event::HandedOver(e) => e.photos.clone(),
-            _ => Vec::new(),
-        }
-    }
 }
 
-/// Withheld fields of one kind of record.
-pub fn withheld_fields(kind: &str) -> &'static [&'static str] {
-    WITHHELD.iter().find(|(name, _)| *name == kind).map_or(&[], |(_, fields)| fields)
+/// What a kind of record says of itself; `None` for a kind that isn't known.
+#[must_use]
+pub fn descriptor_of(kind: &str) -> Option<&'static Descriptor> {
+    DESCRIPTORS.iter().find(|descriptor| descriptor.kind == kind)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    /// Fields of every kind, as their types have them.
+    fn fields_by_type() -> BTreeMap<String, BTreeSet<String>> {
+        let schema = serde_json::to_value(schemars::schema_for!(Event)).unwrap();
+        let resolve = |body: &Value| match body.get("$ref").and_then(Value::as_str) {
+            Some(reference) => schema.pointer(reference.trim_start_matches('#')).unwrap().clone(),
+            None => body.clone(),
+        };
+        let kinds = schema["oneOf"].as_array().unwrap().iter().map(|variant| {
+            let kind = variant["properties"]["kind"]["const"].as_str().unwrap().to_owned();
+            let body = resolve(&variant["properties"]["body"]);
+            (kind, body["properties"].as_object().unwrap().keys().cloned().collect())
+        });
+        kinds.collect()
+    }
+
+    #[test]
+    fn every_field_of_every_kind_says_who_may_read_it() {
+        let described: BTreeMap<String, BTreeSet<String>> = DESCRIPTORS
+            .iter()
+            .map(|kind| (kind.kind.to_owned(), kind.fields.iter().map(|f| f.name.to_owned()).collect()))
+            .collect();
+        assert_eq!(described, fields_by_type());
+    }
+
+    #[test]
+    fn a_disclosure_overwrites_nothing_that_stands_in_the_record() {
+        let body = serde_json::json!({ "caution": "battery" });
+        let opened = BTreeMap::from([("caution".to_owned(), Value::String("none".to_owned()))]);
+        let event = Event::from_parts("caution_acknowledged", &body, &opened).unwrap();
+        assert_eq!(event, Event::CautionAcknowledged(CautionAcknowledged { caution: "battery".into() }));
+    }
 }

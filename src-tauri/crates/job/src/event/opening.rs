@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{AGREED, Descriptor, Field};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -19,4 +21,18 @@ pub struct JobOpened {
     pub technician: String,
     /// Fingerprint of the key that signs this log: SHA-256 of its public key in DER form, hexadecimal.
     pub fingerprint: String,
+}
+
+impl RecordKind for JobOpened {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "job_opened",
+        &[
+            Field::public("number"),
+            Field::public("shop"),
+            Field::public("registration"),
+            Field::public("region"),
+            Field::withheld("technician", AGREED),
+            Field::public("fingerprint"),
+        ],
+    );
 }

@@ -1,3 +1,6 @@
+use super::RecordKind;
+use super::check::{self, Unusable};
+use super::descriptor::{Descriptor, Field, MEASURED};
 use evidence::Digest;
 use money::{Cents, Condition};
 use schemars::JsonSchema;
@@ -27,4 +30,30 @@ pub struct PartReceived {
     pub warranty: String,
     /// Photos of part and receipt.
     pub photos: Vec<Digest>,
+}
+
+impl RecordKind for PartReceived {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "part_received",
+        &[
+            Field::public("supplier"),
+            Field::public("part_number"),
+            Field::public("description"),
+            Field::public("condition"),
+            Field::public("price"),
+            Field::public("core_charge"),
+            Field::withheld("return_terms", MEASURED),
+            Field::withheld("warranty", MEASURED),
+            Field::public("photos"),
+        ],
+    );
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
+
+    fn check(&self) -> Result<(), Unusable> {
+        check::amount("price", self.price)?;
+        check::amount("core_charge", self.core_charge)
+    }
 }

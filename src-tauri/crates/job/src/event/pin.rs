@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{Descriptor, Field, JUDGES, MEASURED};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -25,4 +27,23 @@ pub struct PinNoted {
     /// Photos.
     #[serde(default)]
     pub photos: Vec<Digest>,
+}
+
+impl RecordKind for PinNoted {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "pin_noted",
+        &[
+            Field::public("connector"),
+            Field::public("pin"),
+            Field::public("colour"),
+            Field::withheld("function", MEASURED),
+            Field::withheld("note", JUDGES),
+            Field::public("in_doubt"),
+            Field::public("photos"),
+        ],
+    );
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
 }

@@ -1,14 +1,44 @@
+use super::RecordKind;
+use super::check::{self, Unusable};
+use super::descriptor::{Descriptor, Field, JUDGES, MEASURED};
 use evidence::Digest;
 use money::Cents;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// Who programs a module.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum ProgrammingRoute {
+    /// The shop, with its own pass-thru tool.
+    OwnTool,
+    /// A remote service, by appointment.
+    RemoteService,
+    /// A dealer, as sublet work.
+    DealerSublet,
+}
+
+/// How programming ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum ProgrammingOutcome {
+    /// The module runs.
+    Succeeded,
+    /// It doesn't; it may be tried again.
+    Failed,
+    /// The module is beyond recovery.
+    ModuleLost,
+}
 
 /// Who programs the module.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ProgrammingDecided {
-    /// own_tool, remote_service, dealer_sublet.
-    pub route: String,
+    /// The route that is taken.
+    pub route: ProgrammingRoute,
     /// Provider: a business; empty for the own tool.
     #[serde(default)]
     pub provider: String,
@@ -29,7 +59,7 @@ pub struct ProgrammingDecided {
 #[serde(deny_unknown_fields)]
 pub struct WeighedRoute {
     /// Route.
-    pub route: String,
+    pub route: ProgrammingRoute,
     /// Expected cost.
     pub expected_cost: Cents,
     /// Expected hours, decimal.
@@ -42,8 +72,8 @@ pub struct WeighedRoute {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ProgrammingReported {
-    /// succeeded, failed, module_lost.
-    pub outcome: String,
+    /// How it ended.
+    pub outcome: ProgrammingOutcome,
     /// Supply voltage logged, decimal volts; empty when not logged.
     #[serde(default)]
     pub supply_volts: String,
@@ -58,4 +88,44 @@ pub struct ProgrammingReported {
     /// Photos of bill, charger, screen.
     #[serde(default)]
     pub photos: Vec<Digest>,
+}
+
+impl RecordKind for ProgrammingDecided {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "programming_decided",
+        &[
+            Field::public("route"),
+            Field::public("provider"),
+            Field::public("quoted"),
+            Field::public("weighed"),
+            Field::withheld("appointment", MEASURED),
+            Field::withheld("reason", JUDGES),
+        ],
+    );
+
+    fn check(&self) -> Result<(), Unusable> {
+        check::amount("quoted", self.quoted)
+    }
+}
+
+impl RecordKind for ProgrammingReported {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "programming_reported",
+        &[
+            Field::public("outcome"),
+            Field::public("supply_volts"),
+            Field::public("software_before"),
+            Field::public("software_after"),
+            Field::public("billed"),
+            Field::public("photos"),
+        ],
+    );
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
+
+    fn check(&self) -> Result<(), Unusable> {
+        check::amount("billed", self.billed)
+    }
 }

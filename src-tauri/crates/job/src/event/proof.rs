@@ -1,3 +1,5 @@
+use super::RecordKind;
+use super::descriptor::{Descriptor, Field, JUDGES};
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -13,4 +15,11 @@ pub struct FixProven {
     /// Road test, codes cleared and read again. Withheld.
     #[serde(default)]
     pub note: String,
+}
+
+impl RecordKind for FixProven {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "fix_proven",
+        &[Field::public("before"), Field::public("after"), Field::withheld("note", JUDGES)],
+    );
 }

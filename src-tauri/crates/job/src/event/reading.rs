@@ -1,7 +1,27 @@
+use super::RecordKind;
+use super::check::Unusable;
+use super::descriptor::{Descriptor, Field, JUDGES, MEASURED};
+use crate::measured::{Measured, Unit};
+use crate::meter_mode::MeterMode;
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use ts_rs::TS;
+
+/// Was the complaint present while the reading was taken?
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum ComplaintPresent {
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// Nobody could tell.
+    #[default]
+    Unknown,
+}
 
 /// A reading with everything that decides what it means.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -12,10 +32,10 @@ pub struct ReadingKept {
     pub test: String,
     /// Canonical decimal with the digits the meter showed ("12.40"), or `OL`, `yes`, `no`.
     pub value: String,
-    /// Unit as the meter showed it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
-    pub unit: String,
-    /// Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
-    pub mode: String,
+    /// Unit as the meter showed it.
+    pub unit: Unit,
+    /// Meter mode.
+    pub mode: MeterMode,
     /// Red lead's point, empty for a look.
     #[serde(default)]
     pub red: String,
@@ -34,8 +54,8 @@ pub struct ReadingKept {
     /// Substitute load, or empty.
     #[serde(default)]
     pub load: String,
-    /// Whether the complaint was present: yes, no, unknown.
-    pub complaint_present: String,
+    /// Whether the complaint was present.
+    pub complaint_present: ComplaintPresent,
     /// Placement number of the leads; the same number means they were not placed anew.
     pub placement: u32,
     /// Note. Withheld.
@@ -60,4 +80,61 @@ pub struct ReadingCorrected {
     pub note: String,
     /// The reading as it should have been; its own note is empty.
     pub reading: ReadingKept,
+}
+
+impl RecordKind for ReadingKept {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "reading_kept",
+        &[
+            Field::public("test"),
+            Field::public("value"),
+            Field::public("unit"),
+            Field::public("mode"),
+            Field::public("red"),
+            Field::public("black"),
+            Field::public("red_pin"),
+            Field::public("black_pin"),
+            Field::public("state"),
+            Field::public("load"),
+            Field::public("complaint_present"),
+            Field::public("placement"),
+            Field::withheld("note", JUDGES),
+            Field::public("photos"),
+        ],
+    );
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
+
+    fn check(&self) -> Result<(), Unusable> {
+        match Measured::parse(&self.value, self.unit) {
+            Ok(measured) if measured.text() == self.value => Ok(()),
+            Ok(measured) => Err(Unusable::new(
+                "value",
+                format!("{:?} should be written {:?}", self.value, measured.text()),
+            )),
+            Err(error) => Err(Unusable::new("value", error.to_string())),
+        }
+    }
+}
+
+impl RecordKind for ReadingCorrected {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "reading_corrected",
+        &[
+            Field::public("corrects"),
+            Field::withheld("reason", MEASURED),
+            Field::withheld("note", JUDGES),
+            Field::public("reading"),
+        ],
+    );
+
+    fn photos(&self) -> Vec<Digest> {
+        self.reading.photos.clone()
+    }
+
+    fn check(&self) -> Result<(), Unusable> {
+        self.reading.check()
+    }
 }

@@ -1,3 +1,7 @@
+use super::RecordKind;
+use super::check::Unusable;
+use super::descriptor::{Descriptor, Field};
+use crate::recipient::Recipient;
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -14,9 +18,36 @@ pub struct ReportWritten {
     pub name: String,
     /// Language: en or es.
     pub language: String,
-    /// Who it was written for, a code of [`crate::recipient::Recipient`]; empty in older records: the customer.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub recipient: String,
+    /// Who it was written for; the customer in older records, which don't say.
+    #[serde(default)]
+    pub recipient: Recipient,
     /// Records of this log that the printed checkpoint covers.
     pub checkpoint_size: u32,
+}
+
+impl RecordKind for ReportWritten {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "report_written",
+        &[
+            Field::public("sha256"),
+            Field::public("bytes"),
+            Field::public("name"),
+            Field::public("language"),
+            Field::public("recipient"),
+            Field::public("checkpoint_size"),
+        ],
+    );
+
+    fn check(&self) -> Result<(), Unusable> {
+        // The name becomes a file in the export folder, and that file goes when a customer is forgotten: it must never
+        // lead out of the folder.
+        let plain = !self.name.is_empty()
+            && !self.name.starts_with('.')
+            && self.name.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.'));
+        if plain {
+            Ok(())
+        } else {
+            Err(Unusable::new("name", format!("{:?} is no plain file name", self.name)))
+        }
+    }
 }

@@ -25,6 +25,9 @@ pub struct SuccessBelief {
 impl SuccessBelief {
     /// Mean of p. Don't put it into the route in place of p: cost is curved in p, so the cost at the mean
     /// is not the mean cost. Use [`SuccessBelief::expected`].
+    ///
+    /// # Errors
+    /// [`MoneyError::Route`] if no success or no failure is assumed.
     pub fn mean(&self) -> Result<f64, MoneyError> {
         let (a, b) = self.shapes()?;
         Ok(a / (a + b))
@@ -34,6 +37,9 @@ impl SuccessBelief {
     /// p ~ Beta(a, b) the moment E[q^k] is the product of (b + i) / (a + b + i) for i below k
     /// (Johnson, Kotz, Balakrishnan, Continuous Univariate Distributions vol. 2, ch. 25: from memory;
     /// checked against quadrature). The route's own `success` is not used.
+    ///
+    /// # Errors
+    /// [`MoneyError::Route`] if no success or no failure is assumed, or if the route or the rates make no sense.
     pub fn expected(&self, route: &Route, rates: &CommonRates) -> Result<Expectation, MoneyError> {
         let (a, b) = self.shapes()?;
         let next = move |(k, moment): &(f64, f64)| Some((k + 1.0, moment * (b + k) / (a + b + k)));

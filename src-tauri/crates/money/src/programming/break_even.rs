@@ -26,6 +26,9 @@ pub enum BreakEven {
 
 /// The chance of success per attempt below which `route` stops beating `other_cost` (major units).
 /// Searched from 100 % down, so it is the highest crossing if there is more than one.
+///
+/// # Errors
+/// [`MoneyError::Route`] if the other cost is no number, or if the route or the rates make no sense.
 pub fn break_even(route: &Route, rates: &CommonRates, other_cost: f64) -> Result<BreakEven, MoneyError> {
     if !other_cost.is_finite() {
         return Err(MoneyError::Route("the cost to compare with is not a number"));

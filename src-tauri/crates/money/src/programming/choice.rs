@@ -34,6 +34,9 @@ pub struct Choice {
 
 /// Compares routes by expected cost. With a deadline only those count that keep it with the chance asked
 /// for. Of equal costs the first given wins.
+///
+/// # Errors
+/// [`MoneyError::Route`] if one of the routes or the rates make no sense.
 pub fn best_route(
     routes: &[Route],
     rates: &CommonRates,

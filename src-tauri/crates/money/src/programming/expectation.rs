@@ -20,12 +20,18 @@ pub struct Expectation {
 
 impl Expectation {
     /// The expected cost in whole cents.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`]: see [`Cents::from_expectation`].
     pub fn cost_cents(&self) -> Result<Cents, MoneyError> {
         Cents::from_expectation(self.cost)
     }
 }
 
 /// Expectations with the route's own chance of success.
+///
+/// # Errors
+/// [`MoneyError::Route`] if the route or the rates make no sense.
 pub fn expected(route: &Route, rates: &CommonRates) -> Result<Expectation, MoneyError> {
     let terms = Terms::of(route, rates)?;
     let failure = 1.0 - terms.success;
@@ -33,6 +39,9 @@ pub fn expected(route: &Route, rates: &CommonRates) -> Result<Expectation, Money
 }
 
 /// Expectations if one attempt succeeded with probability `success` (0 to 1) instead.
+///
+/// # Errors
+/// [`MoneyError::Route`] if `success` lies outside 0 to 1, or if the route or the rates make no sense.
 pub fn expected_at(route: &Route, rates: &CommonRates, success: f64) -> Result<Expectation, MoneyError> {
     if !(0.0..=1.0).contains(&success) {
         return Err(MoneyError::Route("the chance of success must lie between 0 and 100 %"));

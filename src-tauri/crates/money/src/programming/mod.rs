@@ -12,6 +12,7 @@
 
 mod belief;
 mod break_even;
+mod cases;
 mod choice;
 mod expectation;
 mod outcome;
@@ -19,6 +20,7 @@ mod route;
 
 pub use belief::SuccessBelief;
 pub use break_even::{BreakEven, break_even};
+pub use cases::{Case, CostCases, Ending, cost_cases};
 pub use choice::{Choice, Deadline, best_route};
 pub use expectation::{Expectation, expected, expected_at};
 pub use outcome::{Outcome, cost_quantile, outcomes, probability_done_by};

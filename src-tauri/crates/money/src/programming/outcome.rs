@@ -26,6 +26,9 @@ pub struct Outcome {
 
 /// All outcomes in the order of the attempts: success, then loss, of the first, the second …
 /// The probabilities add up to 1.
+///
+/// # Errors
+/// [`MoneyError::Route`] if the route or the rates make no sense.
 pub fn outcomes(route: &Route, rates: &CommonRates) -> Result<Vec<Outcome>, MoneyError> {
     let terms = Terms::of(route, rates)?;
     let mut all = Vec::new();
@@ -48,6 +51,9 @@ pub fn outcomes(route: &Route, rates: &CommonRates) -> Result<Vec<Outcome>, Mone
 }
 
 /// The smallest cost (major units) that is not passed with probability `share`; 95 % is a cautious budget.
+///
+/// # Errors
+/// [`MoneyError::Route`] if the route or the rates make no sense.
 pub fn cost_quantile(route: &Route, rates: &CommonRates, share: Percent) -> Result<f64, MoneyError> {
     let mut by_cost = outcomes(route, rates)?;
     by_cost.sort_by(|a, b| a.cost.total_cmp(&b.cost));
@@ -63,6 +69,9 @@ pub fn cost_quantile(route: &Route, rates: &CommonRates, share: Percent) -> Resu
 
 /// Chance that the module is programmed on this route within `deadline` elapsed working hours. Times are
 /// compared in whole thousandths of an hour, so a deadline met to the minute counts as met.
+///
+/// # Errors
+/// [`MoneyError::Route`] if the route makes no sense.
 pub fn probability_done_by(route: &Route, deadline: Hours) -> Result<f64, MoneyError> {
     route.check()?;
     let (success, recovery) = (route.success.as_f64(), route.recovery.as_f64());

@@ -89,6 +89,9 @@ pub(super) struct Stage {
 
 impl Route {
     /// Refuses a route whose numbers make no sense.
+    ///
+    /// # Errors
+    /// [`MoneyError::Route`] if not 1 to 20 attempts are planned, or if a cost is below zero.
     pub fn check(&self) -> Result<(), MoneyError> {
         if !(1..=MOST_ATTEMPTS).contains(&self.attempts) {
             return Err(MoneyError::Route("plan between 1 and 20 attempts"));

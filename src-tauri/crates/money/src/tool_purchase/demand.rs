@@ -25,6 +25,9 @@ const MOST: u32 = 1_000_000;
 
 impl Demand {
     /// Refuses a belief whose numbers make no sense.
+    ///
+    /// # Errors
+    /// [`MoneyError::Purchase`] if no job or no month is assumed, or if one of the four is over a million.
     pub fn check(&self) -> Result<(), MoneyError> {
         if self.assumed_jobs == 0 || self.assumed_months == 0 {
             return Err(MoneyError::Purchase("assume at least one job in one month"));
@@ -47,6 +50,10 @@ impl Demand {
     }
 
     /// The rate that is not passed with this probability (0 to 1, ends excluded), by bisection.
+    ///
+    /// # Errors
+    /// [`MoneyError::Purchase`] if the probability lies outside 0 to 1 or is one of the ends, and those of
+    /// [`Demand::check`].
     pub fn quantile(&self, probability: f64) -> Result<f64, MoneyError> {
         self.check()?;
         if !(probability > 0.0 && probability < 1.0) {

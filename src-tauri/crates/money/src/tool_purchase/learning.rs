@@ -24,6 +24,9 @@ const MOST_TERMS: usize = 1_000_000;
 
 /// Value of waiting `months` while the work is given away: the decision after k jobs, weighted with the
 /// probability of k (negative binomial), against deciding now.
+///
+/// # Errors
+/// [`MoneyError::Purchase`] if the saving is no number, and those of [`ToolOffer::check`] and [`Demand::check`].
 pub fn worth_of_waiting(
     offer: &ToolOffer,
     demand: &Demand,

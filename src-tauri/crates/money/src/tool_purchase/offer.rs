@@ -32,6 +32,9 @@ pub struct ToolOffer {
 
 impl ToolOffer {
     /// Refuses an offer whose numbers make no sense.
+    ///
+    /// # Errors
+    /// [`MoneyError::Purchase`] if not 1 to 600 months are looked ahead, or if an amount is below zero.
     pub fn check(&self) -> Result<(), MoneyError> {
         if !(1..=MOST_MONTHS).contains(&self.months) {
             return Err(MoneyError::Purchase("look between 1 and 600 months ahead"));

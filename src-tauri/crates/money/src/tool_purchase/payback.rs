@@ -20,6 +20,9 @@ pub struct Payback {
 const MOST_JOBS: f64 = 1_000_000.0;
 
 /// Probability that the tool has paid for itself by the end of `months` (not discounted, without resale).
+///
+/// # Errors
+/// Those of [`ToolOffer::check`] and [`Demand::check`].
 pub fn pays_back_by(
     offer: &ToolOffer,
     demand: &Demand,

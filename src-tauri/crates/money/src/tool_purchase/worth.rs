@@ -48,6 +48,9 @@ pub struct DoubtfulWorth {
 }
 
 /// Worth at a known saving per job (major units).
+///
+/// # Errors
+/// [`MoneyError::Purchase`] if the saving is no number, and those of [`ToolOffer::check`] and [`Demand::check`].
 pub fn worth(offer: &ToolOffer, demand: &Demand, saving: f64) -> Result<Worth, MoneyError> {
     let line = Line::of(offer, demand, saving)?;
     let expected = line.at(demand.mean());
@@ -64,6 +67,9 @@ pub fn worth(offer: &ToolOffer, demand: &Demand, saving: f64) -> Result<Worth, M
 
 /// Worth with the saving averaged over the belief about the shop's own success: Simpson's rule with 2000
 /// intervals over the Beta density.
+///
+/// # Errors
+/// Those of [`worth`], and [`MoneyError::Route`] if the route, the rates or the belief make no sense.
 pub fn worth_with_doubt(
     offer: &ToolOffer,
     demand: &Demand,

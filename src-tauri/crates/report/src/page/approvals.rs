@@ -1,6 +1,7 @@
 //! Who approved what, when, by which channel, up to which amount; with the drawn signature.
 
-use super::{Wording, signature};
+use super::signature;
+use super::wording::Wording;
 use job::Job;
 use job::event::ApprovalKept;
 use serde::Serialize;
@@ -35,7 +36,7 @@ pub(super) fn approvals(
             let title = [
                 ("version", version.as_str()),
                 ("amount", &wording.money(event.amount)),
-                ("channel", &wording.code("approval_channel", &event.channel)),
+                ("channel", &wording.code_of("approval_channel", &event.channel)),
                 ("when", &wording.date(&kept.wall)),
             ];
             Approval {
@@ -49,8 +50,7 @@ pub(super) fn approvals(
 }
 
 fn lines(event: &ApprovalKept, wording: &Wording, drawn: bool) -> Vec<String> {
-    let old_parts =
-        (!event.old_parts.is_empty()).then(|| wording.code("approval_old_parts", &event.old_parts));
+    let old_parts = Some(wording.code_of("approval_old_parts", &event.old_parts));
     let name =
         if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
     let signature = match (drawn, event.signature.trim().is_empty()) {

@@ -1,7 +1,8 @@
 //! The bottom line: a few short sentences a customer understands.
 
-use super::causes::list;
-use super::{Wording, proof};
+use super::proof;
+use super::result::list;
+use super::wording::Wording;
 use crate::words::{self, Language};
 use job::event::{FindingKept, Outcome};
 use job::{Job, Kept};
@@ -65,7 +66,7 @@ fn fixed(job: &Job, wording: &Wording) -> Option<String> {
     let pair = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
     match pair {
         Some((before, after)) => {
-            let value = |r: &job::Reading| wording.value(&r.reading.value, &r.reading.unit);
+            let value = |r: &job::Reading| wording.value(&r.reading.value, r.reading.unit);
             Some(wording.say("bottom_fixed", &[("before", &value(before)), ("after", &value(after))]))
         }
         None => {

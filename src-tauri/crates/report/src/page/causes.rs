@@ -1,6 +1,8 @@
 //! Causes with their likelihood, as the finding froze them.
 
-use super::{Wording, bottom};
+use super::bottom;
+use super::result::{decimal, list};
+use super::wording::Wording;
 use crate::words;
 use circuit::UNMODELLED;
 use job::Job;
@@ -100,16 +102,4 @@ fn cause(value: &Value, finding: &FindingKept, job: &Job, wording: &Wording) -> 
         called,
         probability,
     })
-}
-
-/// A number that may be written as a decimal string, as records do.
-pub(super) fn decimal(value: Option<&Value>) -> Option<f64> {
-    match value? {
-        Value::String(text) => text.parse().ok(),
-        other => other.as_f64(),
-    }
-}
-
-pub(super) fn list<'a>(value: &'a Value, name: &str) -> &'a [Value] {
-    value.get(name).and_then(Value::as_array).map_or(&[], Vec::as_slice)
 }

@@ -1,6 +1,6 @@
 //! Approved against billed; quoted against billed for the programming.
 
-use super::Wording;
+use super::wording::Wording;
 use job::Job;
 use money::Cents;
 use serde::Serialize;
@@ -27,7 +27,7 @@ fn approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
     approvals
         .map(|kept| {
             let event = &kept.event;
-            let channel = wording.code("approval_channel", &event.channel);
+            let channel = wording.code_of("approval_channel", &event.channel);
             let when = wording.date(&kept.wall);
             let note = wording.say("cost_approved_note", &[("channel", &channel), ("when", &when)]);
             let version = event.version.to_string();

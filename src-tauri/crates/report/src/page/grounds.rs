@@ -1,9 +1,10 @@
 //! The readings that made a finding, and what would overturn it, as the finding froze them.
 
-use super::Wording;
-use super::causes::{decimal, list};
+use super::result::{decimal, list};
+use super::wording::Wording;
 use circuit::MeasureMode;
 use job::event::{FindingKept, Outcome};
+use job::measured::Unit;
 use job::{Job, Weight};
 use serde_json::Value;
 
@@ -48,7 +49,7 @@ fn ground(ground: &Value, job: &Job, wording: &Wording) -> Option<String> {
     let weight = wording.code("weight", Weight::of(log_odds).code());
     let values = [
         ("number", reading.number.to_string()),
-        ("value", wording.value(&reading.reading.value, &reading.reading.unit)),
+        ("value", wording.value(&reading.reading.value, reading.reading.unit)),
         ("weight", weight),
         ("times", times(log_odds)),
     ];
@@ -67,8 +68,8 @@ fn times(log_odds: f64) -> String {
 fn overturn(overturn: &Value, wording: &Wording) -> Option<String> {
     let test = wording.test(overturn.get("test")?.as_str()?)?;
     let result = match overturn.get("result")? {
-        Value::String(code) if code == "over_limit" => wording.value("OL", ""),
-        Value::String(code) => wording.value(code, ""),
+        Value::String(code) if code == "over_limit" => wording.value("OL", Unit::YesNo),
+        Value::String(code) => wording.value(code, Unit::YesNo),
         between => {
             let bound = |name: &str| {
                 decimal(between.get("between")?.get(name)).map(|value| in_unit(value, test.mode, wording))
@@ -87,10 +88,10 @@ fn overturn(overturn: &Value, wording: &Wording) -> Option<String> {
 /// A bound in the unit the engine counts a mode in, to a hundredth: finer than any technician needs it.
 fn in_unit(value: f64, mode: MeasureMode, wording: &Wording) -> String {
     let unit = match mode {
-        MeasureMode::Ohms => "ohm",
-        MeasureMode::Amps | MeasureMode::AmpsClamp => "A",
-        MeasureMode::Duty => "percent",
-        _ => "V",
+        MeasureMode::Ohms => Unit::Ohm,
+        MeasureMode::Amps | MeasureMode::AmpsClamp => Unit::Amp,
+        MeasureMode::Duty => Unit::Percent,
+        _ => Unit::Volt,
     };
     let digits = if value.abs() >= 100.0 { 0 } else { 2 };
     wording.value(&format!("{value:.digits$}"), unit)

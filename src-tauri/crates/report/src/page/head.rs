@@ -1,6 +1,6 @@
 //! Shop, vehicle and complaint at the top.
 
-use super::Wording;
+use super::wording::Wording;
 use crate::FindingsInput;
 use serde::Serialize;
 
@@ -33,7 +33,7 @@ fn facts(input: &FindingsInput, wording: &Wording) -> Vec<(String, String)> {
     let text = |field: &Option<String>| field.clone().unwrap_or_default();
     let vehicle: Vec<String> = [&intake.year, &intake.make, &intake.model].into_iter().map(text).collect();
     let odometer = intake.odometer.as_ref().map_or_else(String::new, |miles| {
-        let unit = text(&intake.odometer_unit);
+        let unit = job::code(&intake.odometer_unit.unwrap_or_default());
         wording.say("vehicle_odometer", &[("odometer", miles), ("unit", &unit)])
     });
     [

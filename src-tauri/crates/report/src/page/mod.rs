@@ -13,6 +13,7 @@ mod photos;
 mod pictures;
 mod proof;
 mod readings;
+mod result;
 mod seal;
 mod signature;
 mod wording;

@@ -1,6 +1,7 @@
 //! Findings on record, doubts about clocks, and what comes before any reliance on the report.
 
-use super::{Wording, bottom, grounds};
+use super::wording::Wording;
+use super::{bottom, grounds};
 use crate::{FindingsInput, words};
 use job::event::{Event, FindingKept, Outcome};
 use job::{Job, Kept, TimelineRecord};
@@ -64,7 +65,7 @@ pub(super) fn doubts(job: &Job, wording: &Wording) -> Vec<String> {
 
 fn doubted(record: &TimelineRecord, code: &str, wording: &Wording) -> String {
     let photo = match &record.event {
-        Event::PhotoKept(photo) => wording.photo(&photo.sha256),
+        Some(Event::PhotoKept(photo)) => wording.photo(&photo.sha256),
         _ => None,
     };
     let (sequence, number) = (record.sequence.to_string(), photo.unwrap_or_default().to_string());

@@ -1,6 +1,7 @@
 //! Parts with their receipts, the programming, the hand-over.
 
-use super::{Wording, bill};
+use super::bill;
+use super::wording::Wording;
 use crate::words;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
 use job::{Job, Kept};
@@ -51,7 +52,7 @@ pub(super) fn programming(job: &Job, wording: &Wording) -> Vec<String> {
 
 fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
     let event = &kept.event;
-    let (when, route) = (wording.date(&kept.wall), wording.code("route", &event.route));
+    let (when, route) = (wording.date(&kept.wall), wording.code_of("route", &event.route));
     let quoted = wording.money(event.quoted);
     let first =
         wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
@@ -68,7 +69,7 @@ fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
     let success =
         route.success.parse().map_or_else(|_| route.success.clone(), |p| words::percent(wording.language, p));
     let values = [
-        ("route", wording.code("route", &route.route)),
+        ("route", wording.code_of("route", &route.route)),
         ("cost", wording.money(route.expected_cost)),
         ("hours", route.expected_hours.clone()),
         ("success", success),
@@ -80,7 +81,7 @@ fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
 fn reported(kept: &Kept<ProgrammingReported>, wording: &Wording) -> Vec<String> {
     let event = &kept.event;
     let (when, billed) = (wording.date(&kept.wall), wording.money(event.billed));
-    let outcome = wording.code("programming_outcome", &event.outcome);
+    let outcome = wording.code_of("programming_outcome", &event.outcome);
     let software = (!event.software_before.is_empty() || !event.software_after.is_empty()).then(|| {
         let numbers = [("before", event.software_before.as_str()), ("after", &event.software_after)];
         wording.say("programming_software", &numbers)

@@ -1,7 +1,7 @@
 //! The list of photos with their hashes.
 
-use super::Wording;
 use super::pictures::{LeftOut, Pictures};
+use super::wording::Wording;
 use super::wording::photos_in_order;
 use evidence::Digest;
 use job::event::PhotoKept;
@@ -25,7 +25,7 @@ pub(super) fn rows(job: &Job, wording: &Wording, pictures: &Pictures) -> Vec<Pho
 
 fn row(digest: &Digest, kept: &Kept<PhotoKept>, wording: &Wording, pictures: &Pictures) -> PhotoRow {
     let number = wording.photo(digest).unwrap_or_default().to_string();
-    let purpose = wording.code("purpose", &kept.event.purpose);
+    let purpose = wording.code_of("purpose", &kept.event.purpose);
     let values = [("number", number.as_str()), ("purpose", purpose.as_str())];
     let why = pictures.left_out(digest).map(|reason| match reason {
         LeftOut::NotAtHand => "photo_not_shown",

@@ -1,8 +1,8 @@
 //! Every reading with what decides its meaning; a correction stands right after what it corrects.
 
-use super::Wording;
-use super::causes::{decimal, list};
-use job::measured::from_base_unit;
+use super::result::{decimal, list};
+use super::wording::Wording;
+use job::measured::{Unit, from_base_unit};
 use job::{Job, Reading};
 use serde::Serialize;
 
@@ -52,7 +52,7 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
         when: wording.date(&reading.wall),
         name: name(reading, wording),
         how: how(reading, wording),
-        value: wording.value(&kept.value, &kept.unit),
+        value: wording.value(&kept.value, kept.unit),
         corrected: reading.corrected_by.is_some(),
         remark: remark(reading, job, wording),
         good,
@@ -69,8 +69,11 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
         let black = wording.lead(&kept.black, &kept.black_pin);
         wording.say("reading_leads", &[("red", &red), ("black", &black)])
     });
-    let mode =
-        [Some(wording.code("mode", &kept.mode)), leads].into_iter().flatten().collect::<Vec<_>>().join(", ");
+    let mode = [Some(wording.code_of("mode", &kept.mode)), leads]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ");
     let state: Vec<String> =
         kept.state.iter().map(|(what, position)| wording.state(what, position)).collect();
     let load =
@@ -79,7 +82,7 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
     let lines = [
         Some(mode),
         Some(state),
-        Some(wording.code("complaint_present", &kept.complaint_present)),
+        Some(wording.code_of("complaint_present", &kept.complaint_present)),
         wording.say_if("reading_note", "note", &kept.note),
     ];
     lines.into_iter().flatten().filter(|line| !line.is_empty()).collect()
@@ -100,7 +103,7 @@ fn remark(reading: &Reading, job: &Job, wording: &Wording) -> Option<String> {
 
 /// What a good circuit shows and where that comes from: the test's limit, else what the finding computed.
 fn expected(reading: &Reading, job: &Job, wording: &Wording) -> (String, Option<String>) {
-    let unit = &reading.reading.unit;
+    let unit = reading.reading.unit;
     let shown = |value: f64| {
         let value = from_base_unit(value, unit).unwrap_or(value);
         wording.value(&significant(value), unit)
@@ -119,9 +122,12 @@ fn expected(reading: &Reading, job: &Job, wording: &Wording) -> (String, Option<
     }
     match healthy(reading, job) {
         Some(value) => {
-            let value = if unit == "yes_no" { wording.value(yes_no(value), unit) } else { shown(value) };
-            let said =
-                if unit == "yes_no" { value } else { wording.say("expected_healthy", &[("value", &value)]) };
+            let value = if unit == Unit::YesNo { wording.value(yes_no(value), unit) } else { shown(value) };
+            let said = if unit == Unit::YesNo {
+                value
+            } else {
+                wording.say("expected_healthy", &[("value", &value)])
+            };
             (said, Some(wording.say("expected_computed", &[])))
         }
         None => (wording.say("expected_unknown", &[]), None),

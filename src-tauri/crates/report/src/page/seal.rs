@@ -1,6 +1,6 @@
 //! The checkpoint before the report, so that the customer can check later that nothing was changed.
 
-use super::Wording;
+use super::wording::Wording;
 use crate::{FindingsInput, OutsideTimePrint, ReportError};
 use qrcode::render::svg;
 use qrcode::{EcLevel, QrCode};

@@ -5,7 +5,9 @@ use chrono::{DateTime, Datelike};
 use circuit::{Circuit, Test, Text, UNMODELLED};
 use evidence::Digest;
 use job::Job;
+use job::measured::Unit;
 use money::Cents;
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Everything that turns codes and ids into words for one job.
@@ -30,6 +32,11 @@ impl Wording {
 
     pub fn code(&self, family: &str, code: &str) -> String {
         words::code(self.language, family, code)
+    }
+
+    /// Words for a value of a closed set.
+    pub fn code_of<T: Serialize>(&self, family: &str, value: &T) -> String {
+        self.code(family, &job::code(value))
     }
 
     /// The sentence when there is something to say, else nothing.
@@ -61,12 +68,12 @@ impl Wording {
     }
 
     /// A value with its unit: "12.40 V", "yes".
-    pub fn value(&self, value: &str, unit: &str) -> String {
+    pub fn value(&self, value: &str, unit: Unit) -> String {
         match value {
             "OL" => self.say("value_over_limit", &[]),
             "yes" => self.say("value_yes", &[]),
             "no" => self.say("value_no", &[]),
-            number => format!("{number} {}", self.code("unit", unit)).trim_end().to_owned(),
+            number => format!("{number} {}", self.code("unit", unit.code())).trim_end().to_owned(),
         }
     }
 

@@ -1,0 +1,133 @@
+//! Whatever the door accepts folds, weighs, shows, reports, exports and verifies: events of every kind with arbitrary
+//! values in their fields are put through it, past every form.
+
+mod samples;
+
+use crate::Workshop;
+use crate::entry::{Form, PacketEntry};
+use crate::world::SetClock;
+use chrono::DateTime;
+use job::event::DESCRIPTORS;
+use job::{Event, Recipient};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+use std::sync::Arc;
+
+/// Values that forms, files and other devices have brought: none of them may brick a job.
+fn nasty() -> impl Strategy<Value = Value> {
+    prop_oneof![
+        Just(json!("")),
+        Just(json!("-5")),
+        Just(json!("-500")),
+        Just(json!("0")),
+        Just(json!("-0.00")),
+        Just(json!("12.40")),
+        Just(json!("99999999999999999999999")),
+        Just(json!("9223372036854775807")),
+        Just(json!("NaN")),
+        Just(json!("inf")),
+        Just(json!("1e309")),
+        Just(json!("OL")),
+        Just(json!("yes")),
+        Just(json!("\u{0}\u{7}\u{202e}")),
+        Just(json!("<b>#panic(\"x\")</b> $x^2$ \\ 💥 \u{202e} المروحة")),
+        Just(json!("x".repeat(30_000))),
+        Just(json!(0)),
+        Just(json!(-1)),
+        Just(json!(u32::MAX)),
+        Just(json!(i64::MIN)),
+        Just(json!(true)),
+        Just(json!(null)),
+        Just(json!([])),
+        Just(json!({})),
+        Just(json!(["00".repeat(32)])),
+        any::<String>().prop_map(Value::String),
+        any::<u32>().prop_map(|number| json!(number)),
+        any::<i64>().prop_map(|number| json!(number.to_string())),
+    ]
+}
+
+/// Every place of a JSON value that holds no further places, and the empty ones that might.
+fn leaves(value: &Value, place: &str, found: &mut Vec<String>) {
+    match value {
+        Value::Object(fields) if !fields.is_empty() => {
+            fields.iter().for_each(|(name, field)| leaves(field, &format!("{place}/{name}"), found));
+        }
+        Value::Array(items) if !items.is_empty() => {
+            items.iter().zip(0..).for_each(|(item, index)| leaves(item, &format!("{place}/{index}"), found));
+        }
+        _ => found.push(place.to_owned()),
+    }
+}
+
+/// A change: which sample, which of its places, what stands there instead.
+fn change() -> impl Strategy<Value = (prop::sample::Index, prop::sample::Index, Value)> {
+    (any::<prop::sample::Index>(), any::<prop::sample::Index>(), nasty())
+}
+
+fn changed(samples: &[Event], change: &(prop::sample::Index, prop::sample::Index, Value)) -> Option<Event> {
+    let (sample, place, value) = change;
+    let mut whole = serde_json::to_value(&samples[sample.index(samples.len())]).unwrap();
+    let mut places = Vec::new();
+    leaves(&whole["body"], "/body", &mut places);
+    *whole.pointer_mut(&places[place.index(places.len())]).unwrap() = value.clone();
+    // What its type can't hold never reaches the door.
+    serde_json::from_value(whole).ok()
+}
+
+fn cases() -> u32 {
+    if std::env::var_os("TESTIMETER_FULL").is_some() { 60 } else { 6 }
+}
+
+#[test]
+fn there_is_a_sample_of_every_kind() {
+    let folder = tempfile::tempdir().unwrap();
+    let (workshop, job) = samples::shop(folder.path());
+    let samples = samples::of(&workshop, &job);
+    for descriptor in DESCRIPTORS {
+        assert!(
+            samples.iter().any(|event| event.descriptor().kind == descriptor.kind),
+            "{}",
+            descriptor.kind
+        );
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+    #[test]
+    fn what_the_door_accepts_bricks_no_job(changes in prop::collection::vec(change(), 120)) {
+        let folder = tempfile::tempdir().unwrap();
+        let (workshop, job) = samples::shop(folder.path());
+        let samples = samples::of(&workshop, &job);
+        let mut accepted = 0;
+        for change in &changes {
+            let Some(event) = changed(&samples, change) else { continue };
+            // A job that is handed on keeps the circuit it needs: what is swapped for junk must be refused.
+            if workshop.change(&Form::from(&job), |_| Ok(Some(event.clone()))).is_ok() {
+                accepted += 1;
+            }
+            let view = workshop.job_view(&job);
+            prop_assert!(view.is_ok(), "{event:?}: {:?}", view.err());
+            let shown = view.unwrap();
+            prop_assert!(shown.notices.is_empty(), "{event:?}: {:?}", shown.notices);
+            prop_assert!(shown.timeline.iter().all(|entry| entry.kind != "record_unusable"));
+        }
+        prop_assert!(accepted > 0, "nothing passed: the property would say nothing");
+        for recipient in Recipient::ALL {
+            let written = workshop.report_write(&job, "es", recipient);
+            prop_assert!(written.is_ok(), "{:?}", written.err());
+            let verdict = workshop.packet_write(&job, &PacketEntry::preset("en", recipient)).unwrap();
+            prop_assert!(verdict.good, "{:?}", verdict.problems);
+        }
+        prop_assert!(workshop.open_export().is_ok());
+        drop(workshop);
+        let again = Workshop::open_at(folder.path(), clock()).unwrap();
+        prop_assert!(again.job_view(&job).unwrap().notices.is_empty());
+        prop_assert_eq!(again.jobs_search("", 0).unwrap().total, 1);
+    }
+}
+
+fn clock() -> Arc<SetClock> {
+    Arc::new(SetClock::at(DateTime::parse_from_rfc3339("2026-10-12T08:00:00-05:00").unwrap()))
+}

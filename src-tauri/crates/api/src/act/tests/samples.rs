@@ -1,0 +1,262 @@
+//! A shop with a job that has come a long way, and one event of every kind for it.
+
+use super::clock;
+use crate::Workshop;
+use crate::entry::*;
+use evidence::succession::{DeviceAdded, KeyChanged, KeyLost};
+use evidence::timestamp::TimestampBody;
+use evidence::{Checkpoint, Digest};
+use job::event::*;
+use job::{Event, Job};
+use money::{Cents, Estimate, Invoice, Line};
+use std::path::Path;
+
+/// A shop on an empty folder, with a job that has meter, circuit, reading, finding, estimate, approval and photo.
+pub fn shop(folder: &Path) -> (Workshop, String) {
+    let workshop = Workshop::open_at(folder, clock()).unwrap();
+    let entry = ShopEntry {
+        name: "Sable Creek Auto Electric".into(),
+        technician: "Imre Valdsson".into(),
+        region: "US-CA".into(),
+        registration: "DEMO-0042".into(),
+        labour_rate: "118.50".into(),
+        tax_percent: "7.25".into(),
+    };
+    workshop.shop_set_up(&entry).unwrap();
+    let job = workshop.job_open().unwrap().job;
+    let photo = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Reading };
+    workshop.photo_keep(&photo, &jpeg()).unwrap();
+    let meter = MeterEntry {
+        name: "bench meter".into(),
+        volts_input_megohms: "10".into(),
+        low_impedance_kilohms: String::new(),
+        accuracy_percent: "0.5".into(),
+        accuracy_counts: "2".into(),
+    };
+    workshop.meter_choose(&job, &meter).unwrap();
+    workshop.circuit_choose(&job, "relay_high_side").unwrap();
+    keep(&workshop, &job, Event::ReadingKept(reading("0.02")));
+    let not_proven = FindingEntry { words: "Not yet.".into(), cause: String::new(), not_proven: true };
+    workshop.finding_keep(&job, &not_proven).unwrap();
+    let line = LineEntry {
+        kind: LineKind::Labour,
+        description: "Harness repair".into(),
+        quantity: "1".into(),
+        unit_price: "90".into(),
+        condition: String::new(),
+        part_number: String::new(),
+        provider: String::new(),
+        taxed: false,
+    };
+    workshop.estimate_keep(&job, &LinesEntry { lines: vec![line] }).unwrap();
+    let approval = ApprovalEntry {
+        version: 1,
+        name: "Odalys Brandt".into(),
+        channel: Channel::Phone,
+        words: "Go ahead.".into(),
+        old_parts: OldParts::Return,
+        signature: String::new(),
+    };
+    workshop.approval_keep(&job, &approval).unwrap();
+    keep(&workshop, &job, Event::ReadingKept(reading("12.44")));
+    (workshop, job)
+}
+
+/// One event of every kind, as that job would have it next.
+pub fn of(workshop: &Workshop, job: &str) -> Vec<Event> {
+    let now = workshop.load(job).unwrap().job;
+    let first = now.readings[0].record;
+    let repaired = now.readings[1].record;
+    let corrected = ReadingCorrected {
+        corrects: first,
+        reason: "pin".into(),
+        note: String::new(),
+        reading: reading("0.03"),
+    };
+    let mut samples = vec![
+        Event::JobOpened(now.opened.clone()),
+        Event::IntakeKept(intake()),
+        Event::PhotoKept(now.photos.values().next().unwrap().event.clone()),
+        Event::MeterChosen(now.meter.clone().unwrap().event),
+        Event::CircuitChosen(now.circuit.clone().unwrap().event),
+        Event::PinNoted(pin(&now)),
+        Event::CautionAcknowledged(CautionAcknowledged { caution: "battery".into() }),
+        Event::TestUnreachable(TestUnreachable { test: "control_open".into(), unreachable: true }),
+        Event::ReadingKept(ReadingKept { photos: vec![photo(&now)], ..reading("12.40") }),
+        Event::ReadingCorrected(corrected),
+        Event::FindingKept(now.findings[0].event.clone()),
+        Event::FixProven(FixProven { before: first, after: repaired, note: "Road test.".into() }),
+    ];
+    samples.extend(money(&now));
+    samples.extend(papers(&now, workshop));
+    samples
+}
+
+fn keep(workshop: &Workshop, job: &str, event: Event) {
+    workshop.change(&Form::from(job), |_| Ok(Some(event))).unwrap();
+}
+
+fn photo(job: &Job) -> Digest {
+    *job.photos.keys().next().unwrap()
+}
+
+fn jpeg() -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let picture = image::RgbImage::from_fn(96, 64, |x, y| image::Rgb([x as u8, y as u8, 120]));
+    picture.write_to(&mut bytes, image::ImageFormat::Jpeg).unwrap();
+    bytes.into_inner()
+}
+
+fn reading(value: &str) -> ReadingKept {
+    let state = [("key", "on"), ("request", "on"), ("relay", "removed"), ("module_connector", "plugged")];
+    let library = circuit::library::find("relay_high_side").unwrap();
+    let known = |name: &str| library.variables.iter().any(|variable| variable.id == name);
+    let usual = library.variables.iter().map(|v| (v.id.clone(), v.default.clone()));
+    let set = state.into_iter().filter(|(name, _)| known(name)).take(3);
+    let set = set.map(|(name, position)| (name.to_owned(), position.to_owned()));
+    ReadingKept {
+        test: "control_open".into(),
+        value: value.into(),
+        unit: Unit::Volt,
+        mode: MeterMode::VoltsDc,
+        red: "s86".into(),
+        black: "bat_neg".into(),
+        red_pin: String::new(),
+        black_pin: String::new(),
+        state: usual.chain(set).collect(),
+        load: String::new(),
+        complaint_present: ComplaintPresent::Yes,
+        placement: 1,
+        note: "As found.".into(),
+        photos: vec![],
+    }
+}
+
+fn intake() -> IntakeKept {
+    IntakeKept {
+        plate: Some("DEMO 17".into()),
+        make: Some("Arvel".into()),
+        model: Some("Tern".into()),
+        year: Some("2019".into()),
+        odometer: Some("84210".into()),
+        odometer_unit: Some(OdometerUnit::Mi),
+        complaint: Some("The fan never runs.".into()),
+        customer: Some("Odalys Brandt".into()),
+        phone: Some("555 0142".into()),
+        ..IntakeKept::default()
+    }
+}
+
+fn pin(job: &Job) -> PinNoted {
+    let connector = &job.circuit_file().unwrap().connectors[0];
+    PinNoted {
+        connector: connector.id.clone(),
+        pin: connector.pins[0].number.clone(),
+        colour: "RD".into(),
+        function: "feed".into(),
+        note: "taped".into(),
+        in_doubt: true,
+        photos: vec![photo(job)],
+    }
+}
+
+fn money(job: &Job) -> Vec<Event> {
+    let estimate = &job.estimates[0];
+    let lines: Vec<Line> = estimate.event.estimate.lines.clone();
+    let next = Estimate { version: 2, lines: lines.clone(), ..estimate.event.estimate.clone() };
+    let (tax_rate, tax_basis) = (next.tax_rate, next.tax_basis);
+    let invoice = Invoice { number: "1".into(), estimate_version: 1, lines, tax_rate, tax_basis };
+    let totals = next.totals().unwrap();
+    let part = PartReceived {
+        supplier: "Fennrow Parts".into(),
+        part_number: "FR-1".into(),
+        description: "Relay".into(),
+        condition: Condition::New,
+        price: Cents(1_840),
+        core_charge: Cents(0),
+        return_terms: "30 days".into(),
+        warranty: "2 years".into(),
+        photos: vec![photo(job)],
+    };
+    let route = WeighedRoute {
+        route: ProgrammingRoute::OwnTool,
+        expected_cost: Cents(9_000),
+        expected_hours: "1.50".into(),
+        success: "0.9820".into(),
+    };
+    let decided = ProgrammingDecided {
+        route: ProgrammingRoute::RemoteService,
+        provider: "Far Bench Programming".into(),
+        quoted: Cents(14_500),
+        weighed: vec![route],
+        appointment: "2026-10-15T10:05".into(),
+        reason: "No license.".into(),
+    };
+    let reported = ProgrammingReported {
+        outcome: ProgrammingOutcome::Succeeded,
+        supply_volts: "13.6".into(),
+        software_before: "A1".into(),
+        software_after: "A2".into(),
+        billed: Cents(19_500),
+        photos: vec![photo(job)],
+    };
+    let handed_over =
+        HandedOver { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![photo(job)] };
+    vec![
+        Event::ApprovalKept(job.approvals[0].event.clone()),
+        Event::PartReceived(part),
+        Event::ProgrammingDecided(decided),
+        Event::ProgrammingReported(reported),
+        Event::InvoiceKept(InvoiceKept { invoice, totals, approved: job.approvals[0].event.amount }),
+        Event::HandedOver(handed_over),
+        Event::EstimateKept(EstimateKept { estimate: next, totals }),
+    ]
+}
+
+fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
+    let written = ReportWritten {
+        sha256: Digest::of(b"a report"),
+        bytes: "8".into(),
+        name: "job-0001-findings.pdf".into(),
+        language: "en".into(),
+        recipient: Recipient::Customer,
+        checkpoint_size: 3,
+    };
+    let copy = CoveredCopy {
+        original: photo(job),
+        sha256: photo(job),
+        bytes: 100,
+        media_type: "image/jpeg".into(),
+        areas: vec![CoveredArea { left: 10, top: 10, width: 100, height: 100 }],
+    };
+    let forgotten = CustomerForgotten {
+        values: vec![],
+        files: vec![],
+        kept: vec![KeptBack { kind: "intake_kept".into(), field: "vin".into(), why: "retention".into() }],
+        until: "2032-11-25".into(),
+        region: "US-CA".into(),
+    };
+    let pem = workshop.key().unwrap().public_pem().unwrap();
+    let root = Digest::of(b"root");
+    let checkpoint = Checkpoint { origin: "shop/job/device".into(), size: 2, root };
+    let text = |text: &str| text.to_owned();
+    vec![
+        Event::ReportWritten(written),
+        Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }),
+        Event::CustomerForgotten(forgotten),
+        Event::Timestamp(TimestampBody::new("http://time.invalid", &checkpoint, 7, b"token")),
+        Event::KeyChanged(KeyChanged {
+            device: text("device-1"),
+            old_key: pem.clone(),
+            new_key: pem.clone(),
+            signature: text(""),
+        }),
+        Event::KeyLost(KeyLost { device: text("device-1"), lost_key: pem.clone(), new_key: pem.clone() }),
+        Event::DeviceAdded(DeviceAdded {
+            device: text("device-2"),
+            signing_key: pem.clone(),
+            new_key: pem,
+            signature: text(""),
+        }),
+    ]
+}

@@ -1,0 +1,44 @@
+//! Covered copies of photos: faces and plates painted over, the original untouched.
+
+use crate::entry::{AreaEntry, CoverEntry, Form};
+use crate::view::JobView;
+use crate::{ApiError, Workshop, typed};
+use evidence::Digest;
+use job::Event;
+use job::event::{CoveredArea, CoveredCopy, PhotoRedacted};
+
+impl Workshop {
+    /// Makes a copy of a photo in which areas are covered, keeps it and seals which original it was made from.
+    ///
+    /// # Errors
+    /// A photo that isn't the job's or can't be decoded here (HEIC); no area, or one outside the picture.
+    pub fn photo_cover(&self, form: impl Into<Form>, entry: &CoverEntry) -> Result<JobView, ApiError> {
+        let form = form.into();
+        let original = one_of_the_job(&self.load(&form.job)?.job, &entry.photo)?;
+        let areas: Vec<photo::Area> = entry.areas.iter().map(area).collect();
+        let covered = photo::redact(&self.store.original(&original)?, &areas)?;
+        let copy = self.store.keep_original(&covered, photo::Kind::Jpeg.extension())?;
+        let copy = CoveredCopy {
+            original,
+            sha256: copy,
+            bytes: u64::try_from(covered.len()).unwrap_or(u64::MAX),
+            media_type: photo::Kind::Jpeg.media_type().to_owned(),
+            areas: entry.areas.iter().map(sealed).collect(),
+        };
+        let event = PhotoRedacted { redactions: vec![copy] };
+        self.act(&form, |_| Ok(Event::PhotoRedacted(event)))
+    }
+}
+
+fn one_of_the_job(job: &job::Job, hash: &str) -> Result<Digest, ApiError> {
+    let known = typed::photos(&[hash.to_owned()])?.into_iter().find(|digest| job.photos.contains_key(digest));
+    known.ok_or_else(|| ApiError::Unknown { what: "photo", value: hash.to_owned() })
+}
+
+const fn area(entry: &AreaEntry) -> photo::Area {
+    photo::Area { left: entry.left, top: entry.top, width: entry.width, height: entry.height }
+}
+
+const fn sealed(entry: &AreaEntry) -> CoveredArea {
+    CoveredArea { left: entry.left, top: entry.top, width: entry.width, height: entry.height }
+}

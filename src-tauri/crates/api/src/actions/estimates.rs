@@ -1,0 +1,139 @@
+//! Estimates, approvals, invoice, hand-over.
+
+use crate::entry::{ApprovalEntry, Form, HandOverEntry, LineEntry, LinesEntry};
+use crate::view::{JobView, TotalsView};
+use crate::{ApiError, Workshop, show, typed};
+use job::event::{ApprovalKept, EstimateKept, HandedOver, InvoiceKept};
+use job::rules::{self, RegionRules};
+use job::{Event, Job};
+use money::{Condition, Estimate, Invoice, Line};
+
+impl Workshop {
+    /// Totals of lines while they are being typed; nothing is kept.
+    ///
+    /// # Errors
+    /// A line that can't be read; the error names it.
+    pub fn lines_total(&self, entry: &LinesEntry) -> Result<TotalsView, ApiError> {
+        let shop = self.shop()?;
+        let basis = rules::of_region(&shop.region).tax_basis;
+        Ok(show::totals(&money::totals(&lines(entry)?, shop.tax_rate, basis)?))
+    }
+
+    /// Keeps a new version of the estimate.
+    ///
+    /// # Errors
+    /// No line, or a line that can't be read.
+    pub fn estimate_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
+        let (lines, tax_rate) = (lines(entry)?, self.shop()?.tax_rate);
+        self.act(&form.into(), |loaded| {
+            let latest = loaded.job.latest_estimate().map_or(0, |latest| latest.event.estimate.version);
+            let (version, tax_basis) = (latest.saturating_add(1), rules_of(&loaded.job).tax_basis);
+            let estimate = Estimate { version, lines, tax_rate, tax_basis };
+            estimate.check()?;
+            let totals = estimate.totals()?;
+            Ok(Event::EstimateKept(EstimateKept { estimate, totals }))
+        })
+    }
+
+    /// Keeps the customer's approval of the latest version.
+    ///
+    /// # Errors
+    /// No estimate, an older version, no name, no signature in person.
+    pub fn approval_keep(&self, form: impl Into<Form>, entry: &ApprovalEntry) -> Result<JobView, ApiError> {
+        let signature = signature(&entry.signature)?;
+        let (name, words) = (typed::required("name", &entry.name)?, typed::text("words", &entry.words)?);
+        self.act(&form.into(), |loaded| {
+            let latest = loaded.job.latest_estimate().ok_or_else(|| ApiError::refused("no_estimate"))?;
+            Ok(Event::ApprovalKept(ApprovalKept {
+                version: entry.version,
+                estimate: latest.record,
+                amount: latest.event.totals.total,
+                channel: entry.channel,
+                old_parts: entry.old_parts,
+                name,
+                words,
+                signature,
+            }))
+        })
+    }
+
+    /// Keeps the invoice; refused above the approved total and the region's margin.
+    ///
+    /// # Errors
+    /// Nothing approved, too much, or a line that can't be read.
+    pub fn invoice_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
+        let (lines, tax_rate) = (lines(entry)?, self.shop()?.tax_rate);
+        self.act(&form.into(), |loaded| {
+            let approval = loaded.job.approval_in_force();
+            let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
+            let invoice = Invoice {
+                number: loaded.job.opened.number.to_string(),
+                estimate_version: approval.version,
+                lines,
+                tax_rate,
+                tax_basis: rules_of(&loaded.job).tax_basis,
+            };
+            invoice.check()?;
+            let totals = invoice.totals()?;
+            Ok(Event::InvoiceKept(InvoiceKept { invoice, totals, approved: approval.amount }))
+        })
+    }
+
+    /// Keeps the hand-over.
+    ///
+    /// # Errors
+    /// No invoice.
+    pub fn hand_over(&self, form: impl Into<Form>, entry: &HandOverEntry) -> Result<JobView, ApiError> {
+        let event = Event::HandedOver(HandedOver {
+            warranty: typed::text("warranty", &entry.warranty)?,
+            old_parts: typed::text("old_parts", &entry.old_parts)?,
+            photos: typed::photos(&entry.photos)?,
+        });
+        self.act(&form.into(), |_| Ok(event))
+    }
+}
+
+/// Rules that held when the job was opened.
+pub(crate) fn rules_of(job: &Job) -> RegionRules {
+    rules::of_region(&job.opened.region)
+}
+
+/// Lines as typed; an error names its line, from 1.
+fn lines(entry: &LinesEntry) -> Result<Vec<Line>, ApiError> {
+    let numbered = entry.lines.iter().zip(1..);
+    numbered
+        .map(|(entry, number)| line(entry).map_err(|error| ApiError::Line { number, error: Box::new(error) }))
+        .collect()
+}
+
+fn line(entry: &LineEntry) -> Result<Line, ApiError> {
+    let condition: Option<Condition> = match entry.condition.as_str() {
+        "" => None,
+        code => Some(show::from_code("condition", code)?),
+    };
+    let quantity = if entry.quantity.trim().is_empty() { "1" } else { entry.quantity.as_str() };
+    let mut line = Line::new(
+        entry.kind,
+        typed::text("description", &entry.description)?,
+        quantity.parse()?,
+        entry.unit_price.parse()?,
+    );
+    line.taxed = entry.taxed;
+    line.condition = condition;
+    line.part_number = some_text(typed::text("part_number", &entry.part_number)?);
+    line.provider = some_text(typed::text("provider", &entry.provider)?);
+    Ok(line)
+}
+
+fn some_text(text: String) -> Option<String> {
+    (!text.is_empty()).then_some(text)
+}
+
+/// A drawn signature: an SVG path of moves and lines only, so that nothing else can hide in it.
+fn signature(path: &str) -> Result<String, ApiError> {
+    let plain = path.chars().all(|c| c.is_ascii_digit() || matches!(c, 'M' | 'L' | ' ' | '.' | ',' | '-'));
+    if !plain || path.len() > 100_000 {
+        return Err(ApiError::Unknown { what: "signature", value: path.chars().take(40).collect() });
+    }
+    Ok(path.trim().to_owned())
+}

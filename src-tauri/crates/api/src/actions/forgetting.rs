@@ -1,0 +1,100 @@
+//! Forgetting a customer: shown first, then recorded, then destroyed.
+
+use super::estimates;
+use crate::act::Loaded;
+use crate::entry::Form;
+use crate::view::{FieldCount, ForgettingView, JobView};
+use crate::{ApiError, Workshop, show};
+use chrono::{DateTime, NaiveDate};
+use evidence::Digest;
+use job::forgetting::Forgetting;
+use std::collections::BTreeMap;
+use store::ForgetRequest;
+
+impl Workshop {
+    /// What forgetting the customer of a job would destroy, and what stays and why. Nothing is changed.
+    ///
+    /// # Errors
+    /// An unknown job.
+    pub fn forgetting_view(&self, job: &str) -> Result<ForgettingView, ApiError> {
+        let loaded = self.load(job)?;
+        let plan = self.plan(&loaded)?;
+        let rules = estimates::rules_of(&loaded.job);
+        let stays =
+            self.values_at_hand(job)?.into_iter().map(|(kind, value, _)| (kind, value.name().to_owned()));
+        let kept: Vec<(String, String)> =
+            plan.kept.iter().map(|kept| (kept.kind.clone(), kept.field.clone())).collect();
+        Ok(ForgettingView {
+            goes: counted(plan.values.iter().map(|(_, kind, field)| (kind.clone(), field.clone()))),
+            stays: counted(stays.filter(|pair| kept.contains(pair))),
+            files: u32::try_from(plan.files.len()).unwrap_or(u32::MAX),
+            until: plan.until.map(|day| day.to_string()).unwrap_or_default(),
+            years: rules.keeps_years,
+            region: rules.name.clone(),
+            packets: u32::try_from(self.packets(job)?.len()).unwrap_or(u32::MAX),
+            nothing_left: plan.is_empty(),
+        })
+    }
+
+    /// Forgets the customer of a job as far as the region's duty to keep records allows. The record of it comes first:
+    /// a crash in between leaves values that the next start, or the next request, destroys.
+    ///
+    /// # Errors
+    /// Nothing left to destroy; a backup or an export being written; a store that can't be written to.
+    pub fn customer_forget(&self, job: &str) -> Result<JobView, ApiError> {
+        let mut planned = None;
+        self.change(&Form::from(job), |loaded| {
+            let plan = self.plan(loaded)?;
+            if plan.is_empty() {
+                return Err(ApiError::refused("nothing_to_forget"));
+            }
+            let event = plan.event();
+            planned = Some(plan);
+            Ok(Some(event))
+        })?;
+        let plan = planned.ok_or_else(|| ApiError::refused("nothing_to_forget"))?;
+        let values: Vec<Digest> = plan.values.iter().map(|(digest, ..)| *digest).collect();
+        let left = self.store.disclosures(job)?.into_iter().filter(|value| !values.contains(&value.digest()));
+        let rest = self.fold_with(job, left.collect())?;
+        let summary = show::summary(job, &rest);
+        let exports = self.exports_of(job, &rest)?;
+        self.store.forget(&ForgetRequest {
+            job,
+            disclosures: &values,
+            originals: &plan.files,
+            exports: &exports,
+            damaged_copies: false,
+            summary: Some(&summary),
+        })?;
+        self.forget_packets(job)?;
+        self.job_view(job)
+    }
+
+    fn plan(&self, loaded: &Loaded) -> Result<Forgetting, ApiError> {
+        let values: Vec<(Digest, String, String)> = self
+            .values_at_hand(&loaded.log.job)?
+            .into_iter()
+            .map(|(kind, value, _)| (value.digest(), kind, value.name().to_owned()))
+            .collect();
+        Ok(Forgetting::plan(&loaded.job, &values, &estimates::rules_of(&loaded.job), self.today()))
+    }
+
+    fn today(&self) -> NaiveDate {
+        let wall = self.clock.moment().wall;
+        DateTime::parse_from_rfc3339(&wall).map(|time| time.date_naive()).unwrap_or(NaiveDate::MIN)
+    }
+
+    /// Reports and packets of the job that lie in the export folder.
+    fn exports_of(&self, job: &str, rest: &job::Job) -> Result<Vec<String>, ApiError> {
+        let reports = rest.reports.iter().map(|kept| kept.event.name.clone());
+        let packets = self.packets(job)?.into_iter().map(|packet| packet.name);
+        let here = |name: &String| self.export_folder().join(name).exists();
+        Ok(reports.chain(packets).filter(here).collect())
+    }
+}
+
+fn counted(fields: impl Iterator<Item = (String, String)>) -> Vec<FieldCount> {
+    let mut counts: BTreeMap<(String, String), u32> = BTreeMap::new();
+    fields.for_each(|pair| *counts.entry(pair).or_default() += 1);
+    counts.into_iter().map(|((kind, field), count)| FieldCount { kind, field, count }).collect()
+}

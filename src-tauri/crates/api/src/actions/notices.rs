@@ -1,0 +1,168 @@
+//! What opening the shop found: kept as settings, shown on the first screen until acknowledged, and on the job concerned.
+
+use crate::view::NoticeView;
+use crate::{ApiError, Workshop, settings};
+use evidence::Digest;
+use job::Job;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use store::Notice;
+
+const SETTING: &str = "notices";
+/// Codes of states that last: found again at every start.
+const LASTING: [&str; 3] = ["log_damaged", "journal_behind", "circuit_unusable"];
+/// Acknowledged notices that are kept: enough to look back, without growing for ever.
+const ACKNOWLEDGED_KEPT: usize = 200;
+
+/// A notice as it is kept.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+struct Kept {
+    notice: NoticeView,
+    acknowledged: bool,
+}
+
+impl Workshop {
+    /// Notices that nobody acknowledged yet, oldest first.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn notices_view(&self) -> Result<Vec<NoticeView>, ApiError> {
+        let open = self.kept_notices()?.into_iter().filter(|kept| !kept.acknowledged);
+        Ok(open.map(|kept| kept.notice).collect())
+    }
+
+    /// Takes a notice off the first screen; it stays on record, and on its job.
+    ///
+    /// # Errors
+    /// A store that can't be written to.
+    pub fn notice_acknowledge(&self, id: &str) -> Result<Vec<NoticeView>, ApiError> {
+        let mut kept = self.kept_notices()?;
+        kept.iter_mut().filter(|kept| kept.notice.id == id).for_each(|kept| kept.acknowledged = true);
+        self.keep_notices(kept)?;
+        self.notices_view()
+    }
+
+    /// What opening found becomes notices.
+    pub(crate) fn keep_notices_of_opening(&self) -> Result<(), ApiError> {
+        let found: Vec<NoticeView> = self.store.notices().iter().map(|notice| self.notice(notice)).collect();
+        if !found.is_empty() {
+            self.add_notices(found)?;
+        }
+        self.notice_journal();
+        Ok(())
+    }
+
+    /// The newest records may stand in the database alone: said once, until it is acknowledged or heals.
+    pub(crate) fn notice_journal(&self) {
+        if let Some(trouble) = self.store.journal_trouble() {
+            let notice = self.found("journal_behind", "", [("detail", trouble)]);
+            // Where this can't be kept either, the disk is full or gone, and the action itself has said so.
+            let _ = self.add_notices(vec![notice]);
+        }
+    }
+
+    /// A record was kept, but its checkpoint could not be signed.
+    pub(crate) fn notice_unsigned(&self, job: &str, error: &ApiError) {
+        let notice = self.found("checkpoint_not_signed", job, [("detail", error.to_string())]);
+        let _ = self.add_notices(vec![notice]);
+    }
+
+    /// Everything noticed about a job: what was found when the shop was opened, and what of it can't be used.
+    pub(crate) fn notices_of(&self, id: &str, job: &Job, reasons: bool) -> Result<Vec<NoticeView>, ApiError> {
+        let kept = self.kept_notices()?.into_iter().map(|kept| kept.notice);
+        let mut notices: Vec<NoticeView> = kept.filter(|notice| notice.job == id).collect();
+        for record in job.unusable() {
+            let values = [
+                ("number", record.sequence.saturating_add(1).to_string()),
+                ("kind", record.kind.clone()),
+                ("detail", record.unusable.clone()),
+            ];
+            let notice = self.found("record_unusable", id, values);
+            notices.push(NoticeView { id: record.record.to_string(), found: record.wall.clone(), ..notice });
+        }
+        if job.circuit_file().is_some() && !reasons {
+            notices.push(self.found("circuit_unusable", id, []));
+        }
+        Ok(notices)
+    }
+
+    fn notice(&self, notice: &Notice) -> NoticeView {
+        match notice {
+            Notice::DatabaseMovedAside { to } => {
+                self.found("database_moved_aside", "", [("path", to.display().to_string())])
+            }
+            Notice::LogDamaged { log, why } => {
+                self.found("log_damaged", &job_of(log), [("log", log.clone()), ("detail", (*why).clone())])
+            }
+            Notice::DatabaseRebuilt(rebuilt) => {
+                let records: u64 = rebuilt.logs.iter().map(|log| log.records).sum();
+                let lost: u64 = rebuilt.logs.iter().map(|log| log.lost).sum();
+                let values = [
+                    ("logs", rebuilt.logs.len().to_string()),
+                    ("records", records.to_string()),
+                    ("lost", lost.to_string()),
+                ];
+                self.found("database_rebuilt", "", values)
+            }
+            Notice::RecordsRecovered { log, records, complaint } => {
+                let detail = complaint.clone().unwrap_or_default();
+                let values = [("records", records.to_string()), ("detail", detail)];
+                self.found("records_recovered", &job_of(log), values)
+            }
+            Notice::JournalDiffers { log, to } => {
+                self.found("journal_differs", &job_of(log), [("path", to.display().to_string())])
+            }
+            Notice::ForgettingFinished => self.found("forgetting_finished", "", []),
+            Notice::LeftoversSwept { files } => {
+                self.found("leftovers_swept", "", [("files", files.to_string())])
+            }
+        }
+    }
+
+    /// A notice with its id. A state that lasts has the same id at every start, so that it is said once.
+    fn found<const N: usize>(
+        &self,
+        code: &str,
+        job: &str,
+        values: [(&'static str, String); N],
+    ) -> NoticeView {
+        let values: BTreeMap<String, String> =
+            values.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
+        let found = self.clock.moment().wall;
+        let once = if LASTING.contains(&code) { "" } else { found.as_str() };
+        let id = Digest::of(format!("{code} {job} {once} {values:?}").as_bytes()).to_string();
+        let id = id.chars().take(16).collect();
+        NoticeView { id, code: code.to_owned(), values, job: job.to_owned(), found }
+    }
+
+    fn add_notices(&self, found: Vec<NoticeView>) -> Result<(), ApiError> {
+        let mut kept = self.kept_notices()?;
+        let before = kept.len();
+        for notice in found {
+            if kept.iter().all(|known| known.notice.id != notice.id) {
+                kept.push(Kept { notice, acknowledged: false });
+            }
+        }
+        if kept.len() == before { Ok(()) } else { self.keep_notices(kept) }
+    }
+
+    fn kept_notices(&self) -> Result<Vec<Kept>, ApiError> {
+        self.store.setting(SETTING)?.map_or(Ok(Vec::new()), |kept| settings::read(SETTING, kept))
+    }
+
+    fn keep_notices(&self, mut kept: Vec<Kept>) -> Result<(), ApiError> {
+        let mut surplus =
+            kept.iter().filter(|kept| kept.acknowledged).count().saturating_sub(ACKNOWLEDGED_KEPT);
+        kept.retain(|kept| {
+            let goes = kept.acknowledged && surplus > 0;
+            surplus = surplus.saturating_sub(usize::from(goes));
+            !goes
+        });
+        Ok(self.store.set_setting(SETTING, &settings::written(SETTING, &kept)?)?)
+    }
+}
+
+/// The job of a log's origin.
+fn job_of(origin: &str) -> String {
+    origin.rsplit('/').nth(1).unwrap_or_default().to_owned()
+}

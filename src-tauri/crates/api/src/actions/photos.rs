@@ -1,0 +1,115 @@
+//! Photos: the first bytes the app receives are made durable, then sealed; nothing is re-encoded.
+
+use crate::entry::{CameraIntent, Form, PhotoEntry};
+use crate::view::PhotoView;
+use crate::{ApiError, Workshop, settings};
+use chrono::{DateTime, SecondsFormat, Utc};
+use evidence::Digest;
+use job::Event;
+use job::event::{PhotoKept, PhotoPurpose};
+use photo::{CaptureTime, Facts, Preview};
+
+/// Longest side of the preview on the screen, pixels.
+const SCREEN: u32 = 960;
+
+impl Workshop {
+    /// Keeps a photo: durable file, then sealed record.
+    ///
+    /// # Errors
+    /// Empty, truncated or other bytes than a picture; a full disk. Nothing half-kept stays behind.
+    pub fn photo_keep(&self, entry: &PhotoEntry, bytes: &[u8]) -> Result<PhotoView, ApiError> {
+        let wall = self.clock.moment().wall;
+        let now = DateTime::parse_from_rfc3339(&wall).map(|t| t.to_utc()).unwrap_or(DateTime::<Utc>::MAX_UTC);
+        let facts = photo::inspect(bytes, now)?;
+        let digest = Digest::of(bytes);
+        if !self.load(&entry.job)?.job.photos.contains_key(&digest) {
+            self.store.keep_original(bytes, facts.kind.extension())?;
+        }
+        let kept = photo_kept(digest, bytes.len(), entry.purpose, &facts);
+        let loaded = self.change(&Form::from(&entry.job), |loaded| {
+            let known = loaded.job.photos.contains_key(&digest);
+            Ok((!known).then_some(Event::PhotoKept(kept)))
+        })?;
+        crate::show::photo(&loaded.job, &digest)
+            .ok_or_else(|| ApiError::Unknown { what: "photo", value: digest.to_string() })
+    }
+
+    /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC).
+    ///
+    /// # Errors
+    /// A photo that isn't kept.
+    pub fn photo_preview(&self, hash: &str) -> Result<Option<Vec<u8>>, ApiError> {
+        let digest: Digest = hash.parse()?;
+        if let Some(path) = self.store.preview(&digest, "screen")?
+            && let Ok(bytes) = std::fs::read(path)
+        {
+            return Ok(Some(bytes));
+        }
+        let original = self.store.original(&digest)?;
+        match photo::preview(&original, SCREEN) {
+            Ok(bytes) => {
+                self.store.keep_preview(&digest, "screen", &bytes)?;
+                Ok(Some(bytes))
+            }
+            Err(photo::PhotoError::NoPreview(_)) => Ok(None),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    /// The original bytes with their media type.
+    ///
+    /// # Errors
+    /// A photo that isn't kept, or whose bytes are no longer what was sealed.
+    pub fn photo_original(&self, hash: &str) -> Result<(Vec<u8>, &'static str), ApiError> {
+        let digest: Digest = hash.parse()?;
+        let path = self.store.original_path(&digest);
+        let ending = path.as_deref().and_then(|p| p.extension()).and_then(|e| e.to_str()).unwrap_or_default();
+        Ok((self.store.original(&digest)?, media_type(ending)))
+    }
+
+    /// Puts on disk what the camera is opened for.
+    ///
+    /// # Errors
+    /// A store that can't be written to.
+    pub fn camera_intent_keep(&self, intent: &CameraIntent) -> Result<(), ApiError> {
+        Ok(self.store.keep_intent(&settings::written("camera_intent", intent)?)?)
+    }
+
+    /// What the camera was opened for, once.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn camera_intent_take(&self) -> Result<Option<CameraIntent>, ApiError> {
+        Ok(self.store.take_intent()?.and_then(|value| serde_json::from_value(value).ok()))
+    }
+}
+
+fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, facts: &Facts) -> PhotoKept {
+    let size = facts.upright_size();
+    PhotoKept {
+        sha256,
+        bytes: bytes.to_string(),
+        media_type: facts.kind.media_type().to_owned(),
+        purpose,
+        taken: facts.taken.map(taken).unwrap_or_default(),
+        width: size.map_or(0, |s| s.width),
+        height: size.map_or(0, |s| s.height),
+        has_preview: facts.preview == Preview::Possible,
+        doubts: Vec::new(),
+    }
+}
+
+/// As the camera said it: with offset when it wrote one.
+fn taken(time: CaptureTime) -> String {
+    match time.instant() {
+        Some(instant) => instant.to_rfc3339_opts(SecondsFormat::Secs, false),
+        None => time.wall.format("%Y-%m-%dT%H:%M:%S").to_string(),
+    }
+}
+
+/// Media type of an original by the ending the store gave it. The store holds copies and reports too, which have no record
+/// of their own that says it.
+fn media_type(ending: &str) -> &'static str {
+    let kinds = [photo::Kind::Jpeg, photo::Kind::Png, photo::Kind::Webp, photo::Kind::Heic];
+    kinds.into_iter().find(|kind| kind.extension() == ending).unwrap_or(photo::Kind::Unknown).media_type()
+}

@@ -1,0 +1,79 @@
+//! Readings: kept at once, corrected by a new record.
+
+use crate::entry::{CorrectionEntry, Form, ReadingEntry};
+use crate::view::JobView;
+use crate::{ApiError, Workshop, typed};
+use job::event::{ReadingCorrected, ReadingKept};
+use job::measured::Measured;
+use job::{Event, Job, Refused};
+
+impl Workshop {
+    /// Keeps a reading.
+    ///
+    /// # Errors
+    /// No circuit or meter chosen; a value, unit, point or position that isn't known; a photo that isn't kept.
+    pub fn reading_keep(&self, form: impl Into<Form>, entry: &ReadingEntry) -> Result<JobView, ApiError> {
+        self.act(&form.into(), |loaded| Ok(Event::ReadingKept(reading(&loaded.job, entry, None)?)))
+    }
+
+    /// Keeps a correction beside the reading it corrects.
+    ///
+    /// # Errors
+    /// As [`Workshop::reading_keep`]; a reading that isn't there or is corrected already; no reason.
+    pub fn reading_correct(
+        &self,
+        form: impl Into<Form>,
+        entry: &CorrectionEntry,
+    ) -> Result<JobView, ApiError> {
+        self.act(&form.into(), |loaded| {
+            let corrects = typed::record(&entry.corrects)?;
+            let corrected = loaded.job.reading(&corrects);
+            let unknown = || ApiError::Unknown { what: "reading", value: entry.corrects.clone() };
+            let placement = corrected.ok_or_else(unknown)?.reading.placement;
+            let mut reading = reading(&loaded.job, &entry.reading, Some(placement))?;
+            let reason = typed::required("reason", &entry.reason)?;
+            let note = std::mem::take(&mut reading.note);
+            Ok(Event::ReadingCorrected(ReadingCorrected { corrects, reason, note, reading }))
+        })
+    }
+}
+
+/// A reading from what was entered. `placement` is given for a correction: it stands where the corrected one stood.
+fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<ReadingKept, ApiError> {
+    let measured = Measured::parse(&entry.value, entry.unit)?;
+    let seen = entry.mode.is_seen();
+    let names_pin = !entry.red_pin.is_empty() || !entry.black_pin.is_empty();
+    Ok(ReadingKept {
+        // A test names its points; at a pin in doubt nobody knows whether it is the test's.
+        test: if names_pin && !seen { String::new() } else { entry.test.clone() },
+        value: measured.text().to_owned(),
+        unit: entry.unit,
+        mode: entry.mode,
+        red: entry.red.clone(),
+        black: entry.black.clone(),
+        red_pin: if seen { String::new() } else { entry.red_pin.clone() },
+        black_pin: if seen { String::new() } else { entry.black_pin.clone() },
+        state: whole_state(job, &entry.state)?,
+        load: entry.load.clone(),
+        complaint_present: entry.complaint_present,
+        placement: placement.unwrap_or_else(|| next_placement(job, entry.leads_placed_anew)),
+        note: typed::text("note", &entry.note)?,
+        photos: typed::photos(&entry.photos)?,
+    })
+}
+
+/// Every variable with its position: what was left out is in its usual one.
+fn whole_state(job: &Job, entered: &circuit::State) -> Result<circuit::State, ApiError> {
+    let circuit = job.circuit_file();
+    let circuit = circuit.ok_or_else(|| ApiError::Refused(Refused::because("choose_circuit_first")))?;
+    let usual = circuit.variables.iter().map(|variable| (variable.id.clone(), variable.default.clone()));
+    let mut state: circuit::State = usual.collect();
+    state.extend(entered.iter().map(|(variable, position)| (variable.clone(), position.clone())));
+    Ok(state)
+}
+
+/// A placement number: the last one's while the leads stay where they are.
+fn next_placement(job: &Job, placed_anew: bool) -> u32 {
+    let last = job.readings.iter().map(|r| r.reading.placement).max().unwrap_or(0);
+    if placed_anew || last == 0 { last.saturating_add(1) } else { last }
+}

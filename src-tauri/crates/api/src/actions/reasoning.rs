@@ -1,0 +1,104 @@
+//! A job's reasoning with what the shop knows: its closed jobs, its rate, the price of the part.
+
+use crate::act::Loaded;
+use crate::entry::BuyPriceEntry;
+use crate::view::JobView;
+use crate::{ApiError, Workshop, settings, typed};
+use circuit::{ModulePrice, Options};
+use job::{Job, Reasoning};
+use money::{Cents, LineKind};
+use std::collections::BTreeMap;
+
+/// The form that the prices are a draft of. They are a guess for advice; nothing of them becomes a record.
+const FORM: &str = "buy_price";
+
+/// A job's reasoning and what of the shop's it was made with.
+pub(crate) struct ShopReasoning {
+    pub reasoning: Reasoning,
+    /// Closed jobs of the shop that count.
+    pub closed_jobs: BTreeMap<String, u32>,
+    pub price: Option<BuyPrice>,
+    pub labour_rate: Cents,
+}
+
+/// What buying the module now would cost.
+#[derive(Clone, Copy)]
+pub(crate) struct BuyPrice {
+    pub part: Cents,
+    pub programming: Cents,
+    /// `typed`, or `estimate` when it is the latest estimate's.
+    pub from: &'static str,
+}
+
+impl Workshop {
+    /// What the readings prove, `None` while no circuit is chosen.
+    pub(crate) fn reasoning(&self, loaded: &Loaded) -> Result<Option<ShopReasoning>, ApiError> {
+        let job = &loaded.job;
+        let Some(circuit) = job.circuit_file() else { return Ok(None) };
+        let closed_jobs = self.closed_jobs(&circuit.id, &loaded.log.job)?;
+        let (price, labour_rate) = (self.buy_price(loaded)?, self.shop()?.labour_rate);
+        let module_price = price.map(|price| ModulePrice {
+            part_cents: cents(price.part),
+            programming_cents: cents(price.programming),
+        });
+        let priced = circuit.modules.iter().filter_map(|module| Some((module.id.clone(), module_price?)));
+        let options = Options {
+            closed_jobs: closed_jobs.clone(),
+            bench_cents_per_hour: Some(cents(labour_rate)).filter(|rate| *rate > 0.0),
+            module_prices: priced.collect(),
+            ..Options::default()
+        };
+        let weigh = |circuit: &_, meter: &_, observations: &[_], options: &_| {
+            self.engines.diagnose(circuit, meter, observations, options)
+        };
+        // A circuit that the engine refuses leaves the job without reasoning; everything else of it goes on.
+        let reasoning = Reasoning::of(job, &options, &weigh).ok().flatten();
+        Ok(reasoning.map(|reasoning| ShopReasoning { reasoning, closed_jobs, price, labour_rate }))
+    }
+
+    /// Keeps what the part and its programming would cost, for the comparison with testing on. Empty = as in the
+    /// estimate.
+    ///
+    /// # Errors
+    /// An unknown job; an amount that can't be read or is below nothing.
+    pub fn buy_price_keep(&self, job: &str, entry: &BuyPriceEntry) -> Result<JobView, ApiError> {
+        self.load(job)?;
+        amount(&entry.part)?;
+        amount(&entry.programming)?;
+        self.store.keep_draft(job, FORM, &settings::written(FORM, entry)?)?;
+        self.job_view(job)
+    }
+
+    fn buy_price(&self, loaded: &Loaded) -> Result<Option<BuyPrice>, ApiError> {
+        let typed = self.store.draft(&loaded.log.job, FORM)?;
+        let typed = typed.and_then(|value| serde_json::from_value::<BuyPriceEntry>(value).ok());
+        if let Some(typed) = typed
+            && let Ok(Some(part)) = amount(&typed.part)
+        {
+            let programming = amount(&typed.programming).ok().flatten().unwrap_or_default();
+            return Ok(Some(BuyPrice { part, programming, from: "typed" }));
+        }
+        Ok(of_estimate(&loaded.job))
+    }
+}
+
+/// Part and programming as the latest estimate has them.
+fn of_estimate(job: &Job) -> Option<BuyPrice> {
+    let lines = &job.latest_estimate()?.event.estimate.lines;
+    let first = |kind| lines.iter().find(|line| line.kind == kind).and_then(|line| line.amount().ok());
+    let part = first(LineKind::Part)?;
+    Some(BuyPrice { part, programming: first(LineKind::Sublet).unwrap_or_default(), from: "estimate" })
+}
+
+/// An amount as typed; nothing for nothing.
+fn amount(typed: &str) -> Result<Option<Cents>, ApiError> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    typed::price(typed).map(Some)
+}
+
+/// Cents as the engine weighs them: 2^53 cents are more than any part costs.
+fn cents(amount: Cents) -> f64 {
+    amount.0 as f64
+}

@@ -1,0 +1,132 @@
+//! Findings reports: written from records, never from the screen.
+
+use super::estimates;
+use super::sharing::Sharing;
+use crate::act::Loaded;
+use crate::entry::{Form, PacketEntry};
+use crate::view::{JobView, WrittenFileView};
+use crate::{ApiError, Workshop, show};
+use evidence::{Digest, fingerprint_words};
+use job::event::ReportWritten;
+use job::{Event, Kept, Recipient};
+use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
+
+/// Longest side and JPEG quality of a picture in a report.
+const PAPER: (u32, u8) = (480, 60);
+
+impl Workshop {
+    /// Writes the findings report for a recipient: a PDF in the export folder and in the originals, its hash in a record.
+    /// It shows what the recipient's preset lets out and nothing else.
+    ///
+    /// # Errors
+    /// An unknown recipient; a store or folder that can't be written to.
+    pub fn report_write(&self, job: &str, language: &str, recipient: Recipient) -> Result<JobView, ApiError> {
+        self.work.begin("report");
+        let written = self.write_report(job, language, recipient);
+        self.work.end();
+        written?;
+        self.job_view(job)
+    }
+
+    fn write_report(&self, job: &str, language: &str, recipient: Recipient) -> Result<(), ApiError> {
+        let loaded = self.keep_successions(job)?;
+        let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient))?;
+        let pdf = self.report_bytes(&loaded, &sharing, language)?;
+        let digest = self.store.keep_original(&pdf, "pdf")?;
+        let kept = loaded.job.reports.len().saturating_add(1);
+        let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
+        let name = format!("job-{number:04}-findings-{reader}-{language}-{kept}.pdf");
+        let size = loaded.job.timeline.iter().map(|r| r.sequence.saturating_add(1)).max().unwrap_or(0);
+        let event = Event::ReportWritten(ReportWritten {
+            sha256: digest,
+            bytes: pdf.len().to_string(),
+            name: name.clone(),
+            language: language.to_owned(),
+            recipient: sharing.recipient,
+            checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
+        });
+        self.change(&Form::from(job), |_| Ok(Some(event)))?;
+        self.export_file(&name, &pdf)?;
+        self.sign_checkpoint(&loaded.log)?;
+        Ok(())
+    }
+
+    fn report_bytes(&self, loaded: &Loaded, sharing: &Sharing, language: &str) -> Result<Vec<u8>, ApiError> {
+        let checkpoint = self.print_checkpoint(loaded)?;
+        // The job as its reader may know it: folded again from the records with only the values that go out.
+        let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
+        let picture = |digest: &Digest| self.paper_picture(&sharing.shown(&loaded.job, digest)?);
+        let rules = estimates::rules_of(&job);
+        let input = FindingsInput {
+            job: &job,
+            checkpoint,
+            picture: &picture,
+            picture_bytes: CUSTOMER_PICTURES,
+            written: self.clock.moment().wall,
+            rules: RulesPrint {
+                region: rules.name.clone(),
+                currency: show::currency_sign(&rules.currency).to_owned(),
+                sources: super::shop::rules_view(&rules).sources,
+            },
+            outside_times: self.print_times(loaded)?,
+        };
+        let language = if language == "es" { report::Language::Spanish } else { report::Language::English };
+        Ok(report::findings_pdf(&input, language)?)
+    }
+
+    fn print_times(&self, loaded: &Loaded) -> Result<Vec<OutsideTimePrint>, ApiError> {
+        let times = self.outside_times(&loaded.job, &loaded.log.job)?.into_iter();
+        let read = times.filter(|time| !time.time.is_empty()).map(|time| OutsideTimePrint {
+            time: time.time,
+            signer: time.signer,
+            size: u64::from(time.size),
+            trusted: time.trusted,
+        });
+        Ok(read.collect())
+    }
+
+    fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
+        let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
+        if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
+            return std::fs::read(path).ok();
+        }
+        let original = self.store.original(digest).ok()?;
+        let bytes = photo::for_report(&original, PAPER.0, PAPER.1).ok()?;
+        // Derived: when it can't be kept it is only made again.
+        let _ = self.store.keep_preview(digest, &name, &bytes);
+        Some(bytes)
+    }
+
+    fn print_checkpoint(&self, loaded: &Loaded) -> Result<CheckpointPrint, ApiError> {
+        let signed = self.sign_checkpoint(&loaded.log)?;
+        let checkpoint = signed.checkpoint()?;
+        let fingerprint = self.key()?.fingerprint()?;
+        Ok(CheckpointPrint {
+            size: checkpoint.size,
+            root_words: fingerprint_words(&checkpoint.root),
+            note: signed.note,
+            text: signed.text,
+            fingerprint,
+            fingerprint_words: fingerprint_words(&fingerprint),
+            signed: self.clock.moment().wall,
+        })
+    }
+
+    /// Reports whose bytes are still here: forgetting the customer destroys them.
+    pub(crate) fn reports_at_hand<'j>(
+        &'j self,
+        job: &'j job::Job,
+    ) -> impl Iterator<Item = &'j Kept<ReportWritten>> {
+        job.reports.iter().filter(|kept| self.store.original_path(&kept.event.sha256).is_some())
+    }
+
+    pub(crate) fn report_view(&self, kept: &Kept<ReportWritten>) -> WrittenFileView {
+        WrittenFileView {
+            path: self.export_folder().join(&kept.event.name).display().to_string(),
+            name: kept.event.name.clone(),
+            bytes: kept.event.bytes.clone(),
+            sha256: kept.event.sha256.to_string(),
+            written: kept.wall.clone(),
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! The shop, its rules, this device and the first start.
+
+use crate::entry::{Preferences, ShopEntry};
+use crate::view::{DeviceView, RulesView, ShopView};
+use crate::{ApiError, Workshop, settings, show, typed};
+use job::rules::{self, RegionRules};
+use money::{Cents, Percent};
+use serde::{Deserialize, Serialize};
+use store::Store;
+
+pub(crate) const SHOP: &str = "shop";
+const PREFERENCES: &str = "preferences";
+
+/// What is kept of the shop. Every job's first record repeats what matters for it.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(crate) struct Shop {
+    pub shop_id: String,
+    pub device_id: String,
+    pub name: String,
+    pub technician: String,
+    pub registration: String,
+    pub region: String,
+    pub labour_rate: Cents,
+    pub tax_rate: Percent,
+}
+
+impl Workshop {
+    /// The shop, set up or not.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn shop_view(&self) -> Result<ShopView, ApiError> {
+        let preferences = self.preferences()?;
+        match self.shop() {
+            Ok(shop) => self.set_up_view(&shop, preferences),
+            Err(ApiError::NotSetUp) => Ok(blank_view(preferences)),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Regions whose rules are known, then the one for all others.
+    pub fn regions(&self) -> Vec<RulesView> {
+        rules::all().unwrap_or_default().iter().map(rules_view).collect()
+    }
+
+    /// Answers the first start, or changes the answers. The device's key is made once and never replaced here: a lost key is
+    /// a matter of its own, see `key_lost`.
+    ///
+    /// # Errors
+    /// Empty name, unknown region, an amount that can't be read.
+    pub fn shop_set_up(&self, entry: &ShopEntry) -> Result<ShopView, ApiError> {
+        let earlier = self.shop().ok();
+        let rate = typed::price(&entry.labour_rate)?;
+        let percent = if entry.tax_percent.trim().is_empty() { "0" } else { entry.tax_percent.trim() };
+        if !self.regions().iter().any(|rules| rules.region == entry.region) {
+            return Err(ApiError::Unknown { what: "region", value: entry.region.clone() });
+        }
+        let shop = Shop {
+            shop_id: earlier.as_ref().map_or_else(|| new_id("shop"), |s| Ok(s.shop_id.clone()))?,
+            device_id: earlier.as_ref().map_or_else(|| new_id("device"), |s| Ok(s.device_id.clone()))?,
+            name: typed::required("shop_name", &entry.name)?,
+            technician: typed::required("technician", &entry.technician)?,
+            registration: typed::text("registration", &entry.registration)?,
+            region: entry.region.clone(),
+            labour_rate: rate,
+            tax_rate: percent.parse()?,
+        };
+        keep_in(&self.store, &shop)?;
+        self.make_key(&shop.device_id)?;
+        self.shop_view()
+    }
+
+    /// Keeps how the screens look.
+    ///
+    /// # Errors
+    /// A code that isn't known.
+    pub fn preferences_keep(&self, entry: &Preferences) -> Result<ShopView, ApiError> {
+        typed::one_of("language", &entry.language, &["en", "es"])?;
+        typed::one_of("theme", &entry.theme, &["light", "dark", "system"])?;
+        typed::one_of("hand", &entry.hand, &["right", "left"])?;
+        self.store.set_setting(PREFERENCES, &settings::written(PREFERENCES, entry)?)?;
+        self.shop_view()
+    }
+
+    pub(crate) fn shop(&self) -> Result<Shop, ApiError> {
+        kept_in(&self.store)
+    }
+
+    fn preferences(&self) -> Result<Preferences, ApiError> {
+        let kept = self.store.setting(PREFERENCES)?;
+        Ok(kept.and_then(|value| serde_json::from_value(value).ok()).unwrap_or_default())
+    }
+
+    fn set_up_view(&self, shop: &Shop, preferences: Preferences) -> Result<ShopView, ApiError> {
+        let device = self.device_view(&shop.device_id)?;
+        Ok(ShopView {
+            set_up: true,
+            name: shop.name.clone(),
+            technician: shop.technician.clone(),
+            registration: shop.registration.clone(),
+            region: shop.region.clone(),
+            labour_rate: shop.labour_rate.into(),
+            tax_rate: shop.tax_rate.parts(),
+            rules: rules_view(&rules::of_region(&shop.region)),
+            device,
+            preferences,
+        })
+    }
+}
+
+/// The shop that a store holds.
+pub(crate) fn kept_in(store: &Store) -> Result<Shop, ApiError> {
+    let value = store.setting(SHOP)?.ok_or(ApiError::NotSetUp)?;
+    settings::read(SHOP, value)
+}
+
+/// Keeps the shop in a store.
+pub(crate) fn keep_in(store: &Store, shop: &Shop) -> Result<(), ApiError> {
+    Ok(store.set_setting(SHOP, &settings::written(SHOP, shop)?)?)
+}
+
+fn blank_view(preferences: Preferences) -> ShopView {
+    ShopView {
+        set_up: false,
+        name: String::new(),
+        technician: String::new(),
+        registration: String::new(),
+        region: String::new(),
+        labour_rate: String::new(),
+        tax_rate: 0,
+        rules: RulesView::default(),
+        device: DeviceView::default(),
+        preferences,
+    }
+}
+
+pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
+    RulesView {
+        region: rules.region.clone(),
+        name: rules.name.clone(),
+        currency: show::currency_sign(&rules.currency).to_owned(),
+        requires_written: rules.requires_written(),
+        margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
+        margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),
+        keeps_years: rules.keeps_years,
+        sources: rules.sources.iter().map(|s| format!("{} ({})", s.text, show::code(&s.status))).collect(),
+    }
+}
+
+/// A short random id that is safe in file names and origins.
+pub(crate) fn new_id(prefix: &str) -> Result<String, ApiError> {
+    let mut bytes = [0; 6];
+    getrandom::fill(&mut bytes).map_err(|_| ApiError::NoRandomness)?;
+    let hex: String = bytes.iter().map(|b| format!("{b:02x}")).collect();
+    Ok(format!("{prefix}-{hex}"))
+}

@@ -1,0 +1,236 @@
+//! A whole job for the screen.
+
+use crate::act::Loaded;
+use crate::actions::estimates;
+use crate::actions::parts::Weighed;
+use crate::view::*;
+use crate::{ApiError, Workshop, show};
+use job::event::{Outcome, PhotoPurpose};
+use job::{Job, Kept, Stage, rule};
+
+impl Workshop {
+    /// Everything of a job, computed from what was loaded.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub(crate) fn show_job(&self, loaded: &Loaded) -> Result<JobView, ApiError> {
+        let id = loaded.log.job.as_str();
+        let Loaded { log, job, .. } = loaded;
+        let shop_reasoning = self.reasoning(loaded)?;
+        let reasoning = shop_reasoning.as_ref().map(|r| &r.reasoning);
+        Ok(JobView {
+            job: id.to_owned(),
+            number: job.opened.number,
+            records: u32::try_from(loaded.records()).unwrap_or(u32::MAX),
+            stage: Stage::of(job).code().to_owned(),
+            intake: intake(job),
+            meter: job.meter.as_ref().map(|m| show::meter("chosen", &m.event)),
+            circuit: reasoning.map(|r| show::circuit_view(job, r)),
+            readings: show::reading_views(job, reasoning),
+            unreachable: job.unreachable.iter().cloned().collect(),
+            cautions: job.cautions.iter().cloned().collect(),
+            diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
+            findings: job.findings.iter().map(finding).collect(),
+            estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
+            approvals: job.approvals.iter().map(approval).collect(),
+            approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
+            parts: job.parts.iter().map(|p| part(job, p)).collect(),
+            programming: self.programming_view(job)?,
+            proofs: job.proofs.iter().map(proof).collect(),
+            invoice: job.invoice.as_ref().map(show::invoice),
+            hand_over: job.handed_over.as_ref().map(hand_over),
+            reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
+            packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
+            checkpoint: self.checkpoint_view(log, job)?,
+            times: self.outside_times(job, id)?,
+            timeline: show::timeline(job),
+            advice: advice(job),
+            doubts: doubts(job),
+            notices: self.notices_of(id, job, shop_reasoning.is_some())?,
+            can: rule::permissions(job, reasoning)
+                .into_iter()
+                .map(|(action, verdict)| (action.to_owned(), show::verdict(verdict)))
+                .collect(),
+        })
+    }
+
+    fn programming_view(&self, job: &Job) -> Result<ProgrammingView, ApiError> {
+        let weighed = self.weigh(job)?;
+        let route = |(index, weighed): (usize, &Weighed)| {
+            Ok::<_, ApiError>(RouteView {
+                route: weighed.route.kind.into(),
+                expected_cost: weighed.expectation.cost_cents()?.into(),
+                cases: cases(weighed)?,
+                expected_hours: weighed.expectation.hours,
+                success: weighed.expectation.success,
+                done_in_8_hours: weighed.done_in_8_hours,
+                cheapest: index == 0,
+            })
+        };
+        Ok(ProgrammingView {
+            routes: weighed.iter().enumerate().map(route).collect::<Result<_, _>>()?,
+            decision: job.programming.as_ref().map(decision),
+            outcome: job.programmed.as_ref().map(|o| outcome(job, o)),
+        })
+    }
+}
+
+/// How programming can end on a route, likeliest first, with what it costs then.
+fn cases(weighed: &Weighed) -> Result<Vec<RouteCaseView>, ApiError> {
+    let case = |case: &money::programming::Case| {
+        Ok::<_, ApiError>(RouteCaseView {
+            ending: show::code(&case.ending),
+            probability: case.probability,
+            cost: money::Cents::from_expectation(case.average)?.into(),
+        })
+    };
+    weighed.cases.cases.iter().map(case).collect()
+}
+
+/// What the region's rules ask for and the records don't show yet. Finding the fault is work too: where a written estimate
+/// is required, its amount is approved before the first test (16 CCR 3353 in California).
+fn advice(job: &Job) -> Vec<String> {
+    let measuring = job.circuit.is_some() || !job.readings.is_empty();
+    let asked = estimates::rules_of(job).requires_written();
+    let missing = measuring && asked && job.approvals.is_empty();
+    missing.then(|| "diagnosis_not_approved".to_owned()).into_iter().collect()
+}
+
+fn intake(job: &Job) -> IntakeView {
+    let text = |field: &Option<String>| field.clone().unwrap_or_default();
+    let kept = &job.intake;
+    let arrival = |p: &&Kept<job::event::PhotoKept>| {
+        matches!(p.event.purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
+    };
+    let mut photos: Vec<_> = job.photos.values().filter(arrival).collect();
+    photos.sort_by_key(|p| p.wall.clone());
+    IntakeView {
+        vin: text(&kept.vin),
+        plate: text(&kept.plate),
+        make: text(&kept.make),
+        model: text(&kept.model),
+        year: text(&kept.year),
+        odometer: text(&kept.odometer),
+        odometer_unit: kept.odometer_unit.unwrap_or_default(),
+        complaint: text(&kept.complaint),
+        customer: text(&kept.customer),
+        phone: text(&kept.phone),
+        email: text(&kept.email),
+        approver: text(&kept.approver),
+        photos: photos.into_iter().filter_map(|p| show::photo(job, &p.event.sha256)).collect(),
+    }
+}
+
+fn finding(kept: &Kept<job::event::FindingKept>) -> FindingView {
+    let event = &kept.event;
+    FindingView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        outcome: match event.outcome {
+            Outcome::CauseCalled => "cause_called",
+            Outcome::ModuleCalled => "module_called",
+            Outcome::NotProven => "not_proven",
+        }
+        .to_owned(),
+        cause: BothLanguages { en: event.cause_en.clone(), es: event.cause_es.clone() },
+        probability: event.probability.clone(),
+        likelihood: event.likelihood.clone(),
+        words: event.words.clone(),
+        engine: event.engine.clone(),
+    }
+}
+
+fn approval(kept: &Kept<job::event::ApprovalKept>) -> ApprovalView {
+    let event = &kept.event;
+    ApprovalView {
+        record: kept.record.to_string(),
+        version: event.version,
+        kept: kept.wall.clone(),
+        name: event.name.clone(),
+        channel: event.channel,
+        amount: event.amount.into(),
+        words: event.words.clone(),
+        old_parts: event.old_parts,
+        signature: event.signature.clone(),
+    }
+}
+
+fn part(job: &Job, kept: &Kept<job::event::PartReceived>) -> PartReceiptView {
+    let event = &kept.event;
+    PartReceiptView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        supplier: event.supplier.clone(),
+        part_number: event.part_number.clone(),
+        description: event.description.clone(),
+        condition: show::code(&event.condition),
+        price: event.price.into(),
+        core_charge: event.core_charge.into(),
+        return_terms: event.return_terms.clone(),
+        warranty: event.warranty.clone(),
+        photos: show::photos(job, &event.photos),
+    }
+}
+
+fn decision(kept: &Kept<job::event::ProgrammingDecided>) -> ProgrammingDecisionView {
+    let event = &kept.event;
+    ProgrammingDecisionView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        route: event.route,
+        provider: event.provider.clone(),
+        quoted: event.quoted.into(),
+        appointment: event.appointment.clone(),
+        reason: event.reason.clone(),
+    }
+}
+
+fn outcome(job: &Job, kept: &Kept<job::event::ProgrammingReported>) -> ProgrammingOutcomeView {
+    let event = &kept.event;
+    let quoted = job.programming.as_ref().map(|p| p.event.quoted).unwrap_or_default();
+    ProgrammingOutcomeView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        outcome: event.outcome,
+        supply_volts: event.supply_volts.clone(),
+        software_before: event.software_before.clone(),
+        software_after: event.software_after.clone(),
+        billed: event.billed.into(),
+        over_quote: event.billed.minus(quoted).map(String::from).unwrap_or_default(),
+        photos: show::photos(job, &event.photos),
+    }
+}
+
+fn proof(kept: &Kept<job::event::FixProven>) -> ProofView {
+    ProofView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        before: kept.event.before.to_string(),
+        after: kept.event.after.to_string(),
+        note: kept.event.note.clone(),
+    }
+}
+
+fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {
+    HandOverView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        warranty: kept.event.warranty.clone(),
+        old_parts: kept.event.old_parts.clone(),
+    }
+}
+
+/// Doubts about clocks and photos, one per record.
+fn doubts(job: &Job) -> Vec<DoubtView> {
+    let of_record = |record: &job::TimelineRecord| {
+        let name = record.record.to_string();
+        let view = move |doubt: &job::RecordDoubt| DoubtView {
+            code: doubt.code().to_owned(),
+            records: vec![name.clone()],
+            numbers: Vec::new(),
+            repeat: 0,
+        };
+        record.doubts.iter().map(view).collect::<Vec<_>>()
+    };
+    job.timeline.iter().flat_map(of_record).collect()
+}

@@ -1,0 +1,177 @@
+//! From readings to a diagnosis: a circuit prepared once, and the one function callers use.
+
+use crate::answer::diagnosis::Diagnosis;
+use crate::answer::options::Options;
+use crate::call::case::{Case, PairsFound};
+use crate::choose::forecast::NEGLIGIBLE;
+use crate::choose::offer::{Candidate, Done};
+use crate::error::CircuitError;
+use crate::file::layout::Circuit;
+use crate::file::meter::Meter;
+use crate::file::observation::Observation;
+use crate::predict::model::Model;
+use crate::weigh::pairs::pairs_of;
+use crate::weigh::pin_out::{assigned, ways};
+use crate::weigh::posterior::Posterior;
+use crate::weigh::rows::Rows;
+
+/// A circuit with every cause solved for every test: each diagnosis after that takes a fraction of the time.
+#[derive(Debug, Clone)]
+pub struct Engine<'a> {
+    model: Model<'a>,
+    tests: Vec<Candidate<'a>>,
+    options: Options,
+}
+
+impl<'a> Engine<'a> {
+    /// Solves every cause for every test of the circuit.
+    ///
+    /// # Errors
+    /// A circuit without solution.
+    pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
+        let mut engine = Self::unprepared(circuit, meter, options)?;
+        engine.model.fill(0..engine.model.columns.len(), |_| true)?;
+        Ok(engine)
+    }
+
+    /// With everything still to solve: for one diagnosis, which needs only a part of it.
+    fn unprepared(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
+        let mut model = Model::new(circuit, meter, options)?;
+        let mut tests = Vec::with_capacity(circuit.tests.len());
+        for (number, test) in circuit.tests.iter().enumerate() {
+            tests.push(Candidate { test, column: model.column_of_test(number, test)? });
+        }
+        Ok(Self { model, tests, options: options.clone() })
+    }
+
+    /// What the observations, in order of time, say about the circuit.
+    ///
+    /// # Errors
+    /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution.
+    pub fn diagnose(&self, observations: &[Observation]) -> Result<Diagnosis, CircuitError> {
+        self.diagnose_with(observations, &self.options)
+    }
+
+    /// As [`Engine::diagnose`], with other options than it was prepared with: what can't be reached, prices and pins
+    /// in doubt change during a job. Further meters are the ones it was prepared with.
+    ///
+    /// # Errors
+    /// As [`Engine::diagnose`].
+    pub fn diagnose_with(
+        &self,
+        observations: &[Observation],
+        options: &Options,
+    ) -> Result<Diagnosis, CircuitError> {
+        // The same readings give the same digits, whatever was asked before.
+        self.model.clear_solutions();
+        let ways = ways(self.model.circuit(), options)?;
+        let mut weighed = Vec::with_capacity(ways.len());
+        for way in &ways {
+            let seen = assigned(way, observations)?;
+            weighed.push((self.weigh(&seen, options)?, seen));
+        }
+        let total = |posterior: &Posterior, prior: f64| prior.ln() + posterior.log_total;
+        let logs: Vec<f64> =
+            weighed.iter().zip(&ways).map(|((found, _), way)| total(&found.posterior, way.prior)).collect();
+        let all = crate::weigh::posterior::log_sum(logs.iter().copied());
+        let shares: Vec<f64> = logs.iter().map(|log| (log - all).exp()).collect();
+        let best = shares.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1));
+        let place = best.map_or(0, |(place, _)| place);
+        let blended = blend(weighed.iter().map(|(found, _)| &found.posterior).zip(&shares));
+        let Some((mut found, seen)) = weighed.into_iter().nth(place) else {
+            return Err(CircuitError::NoSolution("no pin assignment is possible".to_owned()));
+        };
+        found.take(blended);
+        let mut diagnosis = found.diagnosis(&self.tests, &seen, options)?;
+        diagnosis.pin_outs = crate::weigh::pin_out::found(&ways, &shares);
+        Ok(diagnosis)
+    }
+
+    fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
+        let mut model = self.model.clone();
+        let rows = Rows::of(&mut model, observations)?;
+        let mut columns = Vec::with_capacity(observations.len());
+        for observation in observations {
+            columns.push(model.column_of(observation)?);
+        }
+        let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
+        model.fill(seen, |_| true)?;
+        let posterior = Posterior::of(&model, &rows, options);
+        Ok(Weighed { model, rows, columns, posterior })
+    }
+}
+
+/// Observations, weighed.
+struct Weighed<'a> {
+    model: Model<'a>,
+    rows: Rows,
+    columns: Vec<usize>,
+    posterior: Posterior,
+}
+
+impl Weighed<'_> {
+    /// Probabilities over all ways the pins may be assigned.
+    fn take(&mut self, (hypotheses, unmodelled): (Vec<f64>, f64)) {
+        for (hypothesis, posterior) in self.posterior.hypotheses.iter_mut().zip(hypotheses) {
+            hypothesis.posterior = posterior;
+        }
+        self.posterior.unmodelled = unmodelled;
+    }
+
+    fn diagnosis(
+        mut self,
+        tests: &[Candidate<'_>],
+        observations: &[Observation],
+        options: &Options,
+    ) -> Result<Diagnosis, CircuitError> {
+        // What is ruled out plays no part in choosing tests.
+        let shares = self.posterior.shares(self.model.causes.len());
+        let rest = 0..self.model.columns.len();
+        self.model.fill(rest, |cause| shares.get(cause).is_some_and(|share| *share > NEGLIGIBLE))?;
+        let pairs = if self.posterior.something_fits_all() {
+            PairsFound::default()
+        } else {
+            let pairs = pairs_of(&self.model, &self.rows, &self.posterior, options)?;
+            PairsFound::of(&self.model, pairs, &mut self.posterior)
+        };
+        let done = observations.iter().zip(&self.columns);
+        let done: Vec<Done<'_>> =
+            done.map(|(observation, column)| Done { observation, column: *column }).collect();
+        let case = Case {
+            model: &self.model,
+            rows: &self.rows,
+            observations,
+            done: &done,
+            tests,
+            posterior: &self.posterior,
+            options,
+        };
+        Ok(case.diagnosis(pairs))
+    }
+}
+
+fn blend<'p>(weighed: impl Iterator<Item = (&'p Posterior, &'p f64)>) -> (Vec<f64>, f64) {
+    let (mut hypotheses, mut unmodelled) = (Vec::new(), 0.0);
+    for (posterior, share) in weighed {
+        hypotheses.resize(posterior.hypotheses.len(), 0.0);
+        for (all, hypothesis) in hypotheses.iter_mut().zip(&posterior.hypotheses) {
+            *all += share * hypothesis.posterior;
+        }
+        unmodelled += share * posterior.unmodelled;
+    }
+    (hypotheses, unmodelled)
+}
+
+/// What the observations, in order of time, say about the circuit: as an [`Engine`] asked once, which needs to solve
+/// only a part.
+///
+/// # Errors
+/// As [`Engine::new`] and [`Engine::diagnose`].
+pub fn diagnose(
+    circuit: &Circuit,
+    meter: &Meter,
+    observations: &[Observation],
+    options: &Options,
+) -> Result<Diagnosis, CircuitError> {
+    Engine::unprepared(circuit, meter, options)?.diagnose(observations)
+}

@@ -1,0 +1,306 @@
+//! May a module be called the cause? Only when nothing on the list is missing.
+
+use crate::answer::cause_share::{CauseShare, PairShare};
+use crate::answer::diagnosis::UNMODELLED;
+use crate::answer::doubt::Doubt;
+use crate::answer::options::Options;
+use crate::answer::verdict::{Missing, MissingCode, ModuleVerdict};
+use crate::choose::offer::{Candidate, Done, is_good};
+use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
+use crate::file::observation::Present;
+use crate::predict::model::Model;
+
+/// Least probability of the module.
+const LEAST: f64 = 0.95;
+/// Highest probability of any rival.
+const RIVAL: f64 = 0.03;
+
+/// Least probability of a module that may be called: the caller may only ask for more.
+pub(crate) fn at_least(options: &Options) -> f64 {
+    options.module_at_least.max(LEAST)
+}
+
+/// Is this probability certainly not below `least`? What is no number never is.
+fn reaches(probability: f64, least: f64) -> bool {
+    probability >= least
+}
+
+/// Is this probability not certainly within `most`? What is no number always is.
+fn exceeds(probability: f64, most: f64) -> bool {
+    probability.is_nan() || probability > most
+}
+
+/// In which turn what is missing is best done. Past the terminals after the look: then it is the failing reading taken
+/// again as well.
+const fn turn(code: MissingCode) -> u8 {
+    match code {
+        MissingCode::ConnectorNotInspected | MissingCode::ConnectorNotClean => 1,
+        MissingCode::OutputNotObservedPastTerminal => 2,
+        MissingCode::FailingReadingNotRepeated => 3,
+        _ => 0,
+    }
+}
+
+/// What the verdicts are made from.
+pub(crate) struct Verdicts<'c, 'a> {
+    pub model: &'c Model<'a>,
+    pub tests: &'c [Candidate<'c>],
+    pub done: &'c [Done<'c>],
+    pub causes: &'c [CauseShare],
+    pub pairs: &'c [PairShare],
+    pub unmodelled: f64,
+    pub inseparable: &'c [Vec<String>],
+    pub doubts: &'c [Doubt],
+    pub options: &'c Options,
+}
+
+impl Verdicts<'_, '_> {
+    pub fn verdict(&self, module: &Module) -> ModuleVerdict {
+        let inside = |cause: &&CauseShare| cause.module.as_ref() == Some(&module.id);
+        let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
+        let group = self.group(module);
+        let mut missing = Vec::new();
+        missing.extend(module.evidence.iter().filter_map(|need| self.lacking(need)));
+        missing.extend(self.connector(module));
+        missing.sort_by_key(|missing| turn(missing.code));
+        if !reaches(probability, at_least(self.options)) {
+            missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
+        }
+        missing.extend(self.rivals(module));
+        let outside = |id: &&String| !self.causes.iter().filter(inside).any(|cause| cause.id == **id);
+        for id in group.iter().filter(outside) {
+            missing.push(Missing { code: MissingCode::NotSeparable, about: Some(id.clone()), test: None });
+        }
+        for doubt in self.doubts {
+            let about = doubt.repeat.clone();
+            let test = about.as_ref().and_then(|id| self.test_of(id));
+            missing.push(Missing { code: MissingCode::ReadingsContradict, about, test });
+        }
+        ModuleVerdict {
+            module: module.id.clone(),
+            may_be_called: missing.is_empty(),
+            probability,
+            missing,
+            group,
+            grounds: Vec::new(),
+            overturned_by: Vec::new(),
+        }
+    }
+
+    /// The test of that name; nothing when the circuit has none.
+    fn candidate(&self, test: &str) -> Option<&Candidate<'_>> {
+        self.tests.iter().find(|candidate| candidate.test.id == test)
+    }
+
+    /// The latest result of a test while the complaint was present: good or not.
+    fn latest(&self, test: &str) -> Option<bool> {
+        self.latest_while(test, |complaint| complaint == Present::Yes)
+    }
+
+    fn latest_while(&self, test: &str, counts: impl Fn(Present) -> bool) -> Option<bool> {
+        let candidate = self.candidate(test)?;
+        let column = candidate.column?;
+        let seen = |done: &&Done<'_>| {
+            self.model.same_reading(done.column, column) && counts(done.observation.complaint)
+        };
+        is_good(self.model, candidate.test, self.done.iter().rfind(seen)?)
+    }
+
+    fn lacking(&self, need: &EvidenceNeed) -> Option<Missing> {
+        // With the module unplugged nobody sees the complaint: only what was read while it was gone doesn't count.
+        let counts = |complaint| match need.code {
+            EvidenceCode::Harness => complaint != Present::No,
+            _ => complaint == Present::Yes,
+        };
+        let results: Vec<Option<bool>> =
+            need.tests.iter().map(|test| self.latest_while(test, counts)).collect();
+        let taken = need.tests.iter().zip(&results).filter(|(_, result)| result.is_some());
+        let seen = self.different_readings(taken.map(|(test, _)| test.as_str()));
+        let any_bad = results.contains(&Some(false));
+        let (unseen, wrong, is_wrong) = match need.code {
+            EvidenceCode::Supply => (MissingCode::SupplyNotObserved, MissingCode::SupplyNotGood, any_bad),
+            EvidenceCode::Ground => (MissingCode::GroundNotObserved, MissingCode::GroundNotGood, any_bad),
+            EvidenceCode::Input => (MissingCode::InputNotObserved, MissingCode::InputNotGood, any_bad),
+            EvidenceCode::Harness => (MissingCode::HarnessNotObserved, MissingCode::HarnessNotGood, any_bad),
+            EvidenceCode::OutputUnderLoad => {
+                (MissingCode::OutputNotObservedUnderLoad, MissingCode::OutputDoesNotFail, !any_bad)
+            }
+            EvidenceCode::PastTerminal => {
+                (MissingCode::OutputNotObservedPastTerminal, MissingCode::OutputDoesNotFail, !any_bad)
+            }
+        };
+        let about = Some(need.id.clone());
+        // A need that asks for no look would open the gate by itself.
+        if seen < need.looks.max(1) {
+            let open = need
+                .tests
+                .iter()
+                .zip(&results)
+                .find(|(test, result)| result.is_none() && !self.options.cannot_reach.contains(test));
+            return Some(Missing { code: unseen, about, test: open.map(|(test, _)| test.clone()) });
+        }
+        let test = need.tests.iter().zip(&results).find(|(_, result)| **result == Some(false));
+        is_wrong.then(|| Missing { code: wrong, about, test: test.map(|(test, _)| test.clone()) })
+    }
+
+    /// How many of these tests are different readings: one that is listed twice, or that another test takes too, counts
+    /// once.
+    fn different_readings<'t>(&self, tests: impl Iterator<Item = &'t str>) -> usize {
+        let mut known: Vec<usize> = Vec::new();
+        for column in tests.filter_map(|test| self.candidate(test)?.column) {
+            if !known.iter().any(|other| self.model.same_reading(*other, column)) {
+                known.push(column);
+            }
+        }
+        known.len()
+    }
+
+    /// Connector opened, looked at and gripped, and the failing reading taken again after that, leads placed anew.
+    fn connector(&self, module: &Module) -> Option<Missing> {
+        let missing = |code, test: Option<String>| Some(Missing { code, about: None, test });
+        let Some(candidate) = self.candidate(&module.inspection) else {
+            return missing(MissingCode::ConnectorNotInspected, None);
+        };
+        // Looking needs no complaint: the module may be unplugged for it.
+        let looked = self.done.iter().rposition(|done| Some(done.column) == candidate.column);
+        let Some(looked) = looked else {
+            return missing(MissingCode::ConnectorNotInspected, Some(module.inspection.clone()));
+        };
+        let result = self.done.get(looked).and_then(|done| is_good(self.model, candidate.test, done));
+        if result != Some(true) {
+            return missing(MissingCode::ConnectorNotClean, Some(module.inspection.clone()));
+        }
+        let is_output = |code| matches!(code, EvidenceCode::OutputUnderLoad | EvidenceCode::PastTerminal);
+        let outputs = module.evidence.iter().filter(|need| is_output(need.code));
+        let tests: Vec<&String> = outputs.flat_map(|need| &need.tests).collect();
+        if tests.iter().any(|test| self.failed_again(test, looked)) {
+            return None;
+        }
+        let first = tests.iter().find(|test| self.latest(test) == Some(false)).or(tests.first());
+        missing(MissingCode::FailingReadingNotRepeated, first.map(|test| (*test).clone()))
+    }
+
+    fn failed_again(&self, test: &str, looked: usize) -> bool {
+        let Some(candidate) = self.candidate(test) else { return false };
+        let failed = |done: &&Done<'_>| {
+            Some(done.column) == candidate.column
+                && done.observation.complaint == Present::Yes
+                && is_good(self.model, candidate.test, done) == Some(false)
+        };
+        // Failed after the look, and at another placement too: before it, or once more after it.
+        let placement = |done: &Done<'_>| done.observation.placement;
+        let after: Vec<u32> = self.done.iter().skip(looked + 1).filter(failed).map(placement).collect();
+        let all = self.done.iter().filter(failed).map(placement);
+        all.into_iter().any(|one| after.iter().any(|other| *other != one))
+    }
+
+    fn rivals(&self, module: &Module) -> Vec<Missing> {
+        let rival =
+            |about: String| Missing { code: MissingCode::RivalTooLikely, about: Some(about), test: None };
+        let most = self.options.rival_at_most.min(RIVAL);
+        let outside = self.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.id));
+        let singles =
+            outside.filter(|cause| exceeds(cause.probability, most)).map(|cause| rival(cause.id.clone()));
+        let inside = |id: &String| {
+            self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
+        };
+        let pairs = self
+            .pairs
+            .iter()
+            .filter(|pair| exceeds(pair.probability, most) && !pair.causes.iter().any(inside));
+        let pairs = pairs.map(|pair| rival(pair.causes.join(" + ")));
+        let unmodelled = exceeds(self.unmodelled, most).then(|| rival(UNMODELLED.to_owned()));
+        singles.chain(pairs).chain(unmodelled).collect()
+    }
+
+    fn group(&self, module: &Module) -> Vec<String> {
+        let inside = |id: &String| {
+            self.causes.iter().any(|cause| cause.id == *id && cause.module.as_ref() == Some(&module.id))
+        };
+        let mut group: Vec<String> =
+            self.inseparable.iter().filter(|group| group.iter().any(inside)).flatten().cloned().collect();
+        group.sort();
+        group.dedup();
+        group
+    }
+
+    fn test_of(&self, observation: &str) -> Option<String> {
+        let done = self.done.iter().find(|done| done.observation.id == observation)?;
+        let same = |candidate: &&Candidate<'_>| candidate.column == Some(done.column);
+        self.tests.iter().find(same).map(|candidate| candidate.test.id.clone())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::answer::diagnosis::Diagnosis;
+    use crate::call::engine::diagnose;
+    use crate::file::layout::Circuit;
+    use crate::file::meter::Meter;
+    use crate::file::observation::{Observation, ObservedValue};
+
+    /// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.
+    fn changed(change: impl FnOnce(&mut Module)) -> Circuit {
+        let mut circuit = crate::library::find("relay_high_side").unwrap();
+        change(&mut circuit.modules[0]);
+        circuit
+    }
+
+    fn good(circuit: &Circuit, test: &str) -> Observation {
+        let test = circuit.tests.iter().find(|known| known.id == test).unwrap();
+        let value = test
+            .limits
+            .as_ref()
+            .map_or(ObservedValue::Yes, |limits| ObservedValue::Number(limits.min.or(limits.max).unwrap()));
+        Observation {
+            id: test.id.clone(),
+            test: Some(test.id.clone()),
+            mode: test.mode,
+            red: test.red.clone(),
+            black: test.black.clone(),
+            value,
+            state: test.state.clone(),
+            load: test.load.clone(),
+            complaint: Present::Yes,
+            ..Observation::default()
+        }
+    }
+
+    fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
+        let found: Diagnosis = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
+        assert!(!found.modules[0].may_be_called);
+        found.modules[0].missing.iter().map(|missing| missing.code).collect()
+    }
+
+    #[test]
+    fn an_inspection_the_circuit_does_not_have_is_missing() {
+        let circuit = changed(|module| "no_such_test".clone_into(&mut module.inspection));
+        assert!(missing(&circuit, &[]).contains(&MissingCode::ConnectorNotInspected));
+    }
+
+    #[test]
+    fn evidence_that_asks_for_no_look_is_missing_until_one_is_taken() {
+        let circuit = changed(|module| {
+            let supply = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Supply);
+            supply.unwrap().looks = 0;
+        });
+        assert!(missing(&circuit, &[]).contains(&MissingCode::SupplyNotObserved));
+    }
+
+    #[test]
+    fn a_test_listed_twice_is_one_look() {
+        let circuit = changed(|module| {
+            let input = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Input).unwrap();
+            input.tests = vec!["module_input".to_owned(); 2];
+        });
+        let seen = [good(&circuit, "module_input")];
+        assert!(missing(&circuit, &seen).contains(&MissingCode::InputNotObserved));
+    }
+
+    #[test]
+    fn what_is_no_number_is_below_every_least_and_above_every_most() {
+        assert!(!reaches(f64::NAN, LEAST) && exceeds(f64::NAN, RIVAL));
+        assert!(reaches(LEAST, LEAST) && !exceeds(RIVAL, RIVAL));
+    }
+}

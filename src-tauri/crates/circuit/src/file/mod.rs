@@ -1,0 +1,11 @@
+pub(crate) mod anatomy;
+pub(crate) mod component;
+pub(crate) mod fault;
+#[cfg(test)]
+mod format_page;
+pub(crate) mod layout;
+pub(crate) mod meter;
+pub(crate) mod module;
+pub(crate) mod observation;
+pub(crate) mod procedure;
+pub(crate) mod text;

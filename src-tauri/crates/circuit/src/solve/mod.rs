@@ -1,0 +1,14 @@
+pub(crate) mod at_hand;
+pub(crate) mod bend;
+pub(crate) mod differences;
+pub(crate) mod element;
+pub(crate) mod export;
+pub(crate) mod factored;
+pub(crate) mod islands;
+pub(crate) mod netlist;
+pub(crate) mod netlist_lines;
+pub(crate) mod part;
+pub(crate) mod settle;
+pub(crate) mod solution;
+pub(crate) mod solved;
+pub(crate) mod wiring;

@@ -1,0 +1,160 @@
+//! How probable an observation is under a prediction.
+//!
+//! Readings: (1 − ε)·N(observed; predicted, σ) + ε·flat, with ε the chance of a mis-probe. Answers: their own
+//! error rates. The flat density also stands for "something this circuit doesn't contain". What readings share (the
+//! battery's volts, a meter's gain) is kept apart from each reading's own σ: see `belief`.
+
+use crate::answer::options::Options;
+use crate::file::meter::Meter;
+use crate::file::observation::{MeasureMode, ObservedValue};
+use crate::predict::reading::Predicted;
+use crate::weigh::belief::{Belief, Sway};
+use crate::weigh::rows::Row;
+use crate::weigh::term::{Term, gauss};
+
+/// Readings farther off than this many standard deviations don't fit.
+pub(crate) const FITS_WITHIN: f64 = 3.0;
+/// Width of the flat density of volts: from reverse polarity to a charging battery (judgement).
+const FLAT_VOLTS: f64 = 15.0;
+/// Width of the flat density of amperes (judgement).
+const FLAT_AMPS: f64 = 30.0;
+/// Width of the flat density of duty, percent.
+const FLAT_DUTY: f64 = 100.0;
+/// Share of over-limit displays when anything may be shown (judgement).
+const FLAT_OVER_LIMIT: f64 = 0.25;
+/// Share of readings that a fault outside the circuit leaves as they are (judgement).
+const UNTOUCHED: f64 = 0.5;
+/// Lowest resistance a meter tells from zero, ohm (common practice).
+const FLAT_OHMS_FROM: f64 = 0.1;
+
+/// Meters and chances that weigh a row.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Scale<'m> {
+    meters: &'m [Meter],
+    pub mis_probe: f64,
+}
+
+impl<'m> Scale<'m> {
+    pub fn new(meters: &'m [Meter], options: &Options) -> Self {
+        Self { meters, mis_probe: options.mis_probe.clamp(1e-6, 0.5) }
+    }
+
+    /// Standard deviation a meter adds at a reading, alone.
+    pub fn sigma(&self, meter: usize, mode: MeasureMode, reading: f64) -> f64 {
+        let accuracy = self.meters.get(meter).and_then(|meter| meter.accuracy(mode));
+        accuracy.map_or(0.0, |accuracy| accuracy.sigma(reading))
+    }
+
+    /// Its two parts: a gain error, which all readings of a meter in a mode share, and the rest. A manual's percent of
+    /// the reading is taken as gain (judgement); together they make the manual's bound.
+    pub fn gain_and_rest(&self, meter: usize, mode: MeasureMode, reading: f64) -> (f64, f64) {
+        let all = self.sigma(meter, mode, reading);
+        let gain = all - self.sigma(meter, mode, 0.0);
+        (gain.copysign(reading), (all * all - gain * gain).max(0.0).sqrt())
+    }
+
+    /// Density when anything may be shown.
+    pub fn flat(&self, meter: usize, mode: MeasureMode, reading: f64) -> f64 {
+        let meter = self.meters.get(meter).or(self.meters.first());
+        match mode {
+            MeasureMode::Ohms => {
+                let from = FLAT_OHMS_FROM;
+                let limit = meter.map_or(from, |meter| meter.ohms_limit);
+                1.0 / (reading.abs().max(from) * (limit / from).ln().max(1.0))
+            }
+            MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
+            MeasureMode::MillivoltsDc => 1.0 / meter.map_or(1.0, |meter| meter.millivolts_limit),
+            MeasureMode::Duty => 1.0 / FLAT_DUTY,
+            _ => 1.0 / FLAT_VOLTS,
+        }
+    }
+
+    /// Density of a row that was mis-probed, times its chance.
+    pub fn astray(&self, row: &Row) -> f64 {
+        match row.value {
+            ObservedValue::Number(reading) => self.mis_probe * self.flat(row.meter, row.mode, reading),
+            _ => 0.0,
+        }
+    }
+
+    /// A row under a prediction.
+    pub fn term(&self, row: &Row, predicted: Predicted) -> Term {
+        let chance = |probability: f64| Term::Chance(probability.ln());
+        match (row.value, predicted) {
+            (ObservedValue::Number(_), Predicted::Value { value, scatter, supply, spread }) => {
+                let (gain, rest) = self.gain_and_rest(row.meter, row.mode, value);
+                let own = (scatter * scatter).mul_add(row.placements, rest * rest * row.same_meter);
+                let sway = Sway::of([(row.supply, supply), (row.gain, gain)], spread);
+                // What finds no place among the shared ones stays the reading's own.
+                let alone = if row.supply.is_none() { supply } else { 0.0 }.hypot(if row.gain.is_none() {
+                    gain
+                } else {
+                    0.0
+                });
+                Term::Reading { mean: value, sigma: own.sqrt().hypot(alone * row.placements.sqrt()), sway }
+            }
+            (ObservedValue::Number(_), Predicted::OverLimit) => chance(self.astray(row)),
+            (ObservedValue::Number(reading), Predicted::Anything) => {
+                chance(self.flat(row.meter, row.mode, reading))
+            }
+            (ObservedValue::OverLimit, Predicted::OverLimit) => {
+                chance(self.mis_probe.mul_add(FLAT_OVER_LIMIT, 1.0 - self.mis_probe))
+            }
+            (ObservedValue::OverLimit, Predicted::Value { .. }) => chance(self.mis_probe * FLAT_OVER_LIMIT),
+            (ObservedValue::OverLimit, Predicted::Anything) => chance(FLAT_OVER_LIMIT),
+            (ObservedValue::Yes, predicted) => chance(yes_chance(row, predicted)),
+            (ObservedValue::No, predicted) => chance(1.0 - yes_chance(row, predicted)),
+        }
+    }
+
+    /// Logarithm of the probability (density) of a row when the fault lies outside the circuit: as a healthy circuit
+    /// would show it, or anything; at an earlier reading's points like that one.
+    pub fn unmodelled(&self, row: &Row, healthy: Predicted) -> f64 {
+        if let (ObservedValue::Number(reading), Some(earlier)) = (row.value, row.earlier) {
+            let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
+            return (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln();
+        }
+        let alone = |predicted: Predicted| match (row.value, self.term(row, predicted)) {
+            (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
+                let (_, swayed) = Belief::new().offset(&sway);
+                let aimed = gauss(reading - mean, sigma.hypot(swayed.sqrt()));
+                (1.0 - self.mis_probe).mul_add(aimed, self.astray(row))
+            }
+            (_, Term::Chance(log)) => log.exp(),
+            _ => 0.0,
+        };
+        UNTOUCHED.mul_add(alone(healthy), (1.0 - UNTOUCHED) * alone(Predicted::Anything)).ln()
+    }
+}
+
+/// How an observation agrees with a prediction, errors of hand aside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Fit {
+    /// It doesn't.
+    No,
+    /// The prediction allows anything (a chattering relay): no contradiction, but no support either.
+    Anything,
+    /// It does.
+    Yes,
+}
+
+/// Does an answer, or an over-limit display, agree? Nothing for a reading against a value: that takes its σ.
+pub(crate) fn plain_fit(row: &Row, predicted: Predicted) -> Option<Fit> {
+    let fits = match (row.value, predicted) {
+        (_, Predicted::Anything) => return Some(Fit::Anything),
+        (ObservedValue::Number(_), Predicted::Value { .. }) => return None,
+        (ObservedValue::OverLimit, Predicted::OverLimit) => true,
+        (ObservedValue::Yes, Predicted::Value { value, .. }) => value > 0.5,
+        (ObservedValue::No, Predicted::Value { value, .. }) => value < 0.5,
+        _ => false,
+    };
+    Some(if fits { Fit::Yes } else { Fit::No })
+}
+
+fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
+    match predicted {
+        Predicted::Value { value, .. } if value > 0.5 => 1.0 - row.miss,
+        Predicted::Value { .. } => row.false_alarm,
+        _ => 0.5,
+    }
+}

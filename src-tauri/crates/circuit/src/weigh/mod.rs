@@ -1,0 +1,12 @@
+pub(crate) mod belief;
+pub(crate) mod grounds;
+pub(crate) mod likelihood;
+pub(crate) mod mixture;
+pub(crate) mod pairs;
+pub(crate) mod pin_out;
+pub(crate) mod posterior;
+pub(crate) mod prior;
+pub(crate) mod row_set;
+pub(crate) mod rows;
+pub(crate) mod severities;
+pub(crate) mod term;

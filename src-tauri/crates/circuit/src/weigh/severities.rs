@@ -1,0 +1,290 @@
+//! Integration over a cause's severities, fine where the likelihood moves and coarse where it doesn't.
+//!
+//! Every stretch between two points where something moves is halved until no reading's prediction, near what was
+//! read, moves by more than a standard deviation in it; each stretch is then summed at two points (Gauss–Legendre).
+
+use crate::file::observation::{ObservedValue, Present};
+use crate::predict::cause::Cause;
+use crate::predict::curve::Curve;
+use crate::predict::reading::Predicted;
+use crate::weigh::belief::Belief;
+use crate::weigh::likelihood::{FITS_WITHIN, Fit, Scale, plain_fit};
+use crate::weigh::mixture::Mixture;
+use crate::weigh::row_set::RowSet;
+use crate::weigh::rows::Row;
+use crate::weigh::term::Term;
+
+/// Severity points per decade that stand for a stretch of one standard deviation.
+const USUAL_POINTS: f64 = 240.0;
+/// A reading farther off than this many standard deviations hardly changes along a stretch.
+const NEAR: f64 = 7.0;
+/// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
+const HOPELESS: f64 = 25.0;
+/// Most halvings.
+const DEPTH: u32 = 12;
+/// Half the distance of the two Gauss–Legendre points, as a share of a stretch.
+const GAUSS_POINT: f64 = 0.288_675_134_594_812_9;
+
+/// One severity with its weight.
+#[derive(Debug, Clone)]
+pub(crate) struct Node {
+    pub u: f64,
+    /// Share of the prior it stands for.
+    pub width: f64,
+    /// Logarithm of the likelihood of all rows.
+    pub log: f64,
+    /// Rows that agree, and rows that contradict; neither where anything may be shown.
+    pub agrees: RowSet,
+    pub contradicts: RowSet,
+}
+
+/// A cause, integrated.
+#[derive(Debug, Clone)]
+pub(crate) struct Integrated {
+    pub nodes: Vec<Node>,
+    /// Logarithm of the evidence after each row, beginning with none.
+    pub course: Vec<f64>,
+    /// What readings share, as the best severity sees it.
+    pub belief: Belief,
+}
+
+/// All that is needed to weigh a cause along its severities.
+pub(crate) struct Weighing<'w> {
+    pub rows: &'w [Row],
+    pub scale: Scale<'w>,
+    /// Points per decade over the usual number.
+    pub fineness: f64,
+    /// Place of the battery's volts among what is shared.
+    pub supply: Option<usize>,
+    mixture: Mixture,
+    /// Logarithm of the best evidence so far, and how far below it is hopeless.
+    best: f64,
+    hopeless: f64,
+}
+
+/// One cause's curves at the rows, and what a healthy circuit shows.
+pub(crate) struct Faced<'f> {
+    pub cause: &'f Cause,
+    pub curves: Vec<&'f Curve>,
+    pub healthy: Vec<Predicted>,
+    pub comes_and_goes: bool,
+}
+
+impl<'w> Weighing<'w> {
+    pub fn new(rows: &'w [Row], scale: Scale<'w>, points_per_decade: u32, supply: Option<usize>) -> Self {
+        let fineness = f64::from(points_per_decade.max(1)) / USUAL_POINTS;
+        let (mixture, best) = (Mixture::default(), f64::NEG_INFINITY);
+        Self { rows, scale, fineness, supply, mixture, best, hopeless: HOPELESS }
+    }
+
+    /// Something else is known to come to `best`: what stays `hopeless` below it isn't looked into.
+    pub const fn beside(&mut self, best: f64, hopeless: f64) {
+        (self.best, self.hopeless) = (best, hopeless);
+    }
+
+    pub fn integrate(&mut self, faced: &Faced<'_>) -> Integrated {
+        let mut sum = Sum::new(self.rows.len());
+        if faced.cause.has_range() {
+            let mut from = 0.0;
+            for to in breaks(faced) {
+                self.stretch(faced, &mut sum, [from, to], DEPTH);
+                from = to;
+            }
+        } else {
+            self.point(faced, &mut sum, 0.0, 1.0);
+        }
+        let integrated = sum.done();
+        self.best = self.best.max(integrated.course.last().copied().unwrap_or(f64::NEG_INFINITY));
+        integrated
+    }
+
+    fn stretch(&mut self, faced: &Faced<'_>, sum: &mut Sum, [from, to]: [f64; 2], depth: u32) {
+        let width = to - from;
+        let (moves, most) = self.along(faced, from + width * 1e-6, to - width * 1e-6);
+        if most <= self.best - self.hopeless {
+            return self.point(faced, sum, f64::midpoint(from, to), width);
+        }
+        if depth > 0 && moves * self.fineness > 1.0 {
+            let middle = f64::midpoint(from, to);
+            self.stretch(faced, sum, [from, middle], depth - 1);
+            return self.stretch(faced, sum, [middle, to], depth - 1);
+        }
+        let (middle, half) = (f64::midpoint(from, to), width * GAUSS_POINT);
+        self.point(faced, sum, middle - half, width / 2.0);
+        self.point(faced, sum, middle + half, width / 2.0);
+    }
+
+    /// By how many standard deviations the most moving reading moves between two severities, and the logarithm of the
+    /// most that any severity between can reach.
+    fn along(&self, faced: &Faced<'_>, from: f64, to: f64) -> (f64, f64) {
+        let (left, right) = (faced.at(from), faced.at(to));
+        let (known, also_known) = (self.known(&left), self.known(&right));
+        let (mut moves, mut most) = (0.0_f64, 0.0);
+        for ((row, left), right) in self.rows.iter().zip(&left).zip(&right) {
+            if faced.comes_and_goes && row.complaint != Present::Yes {
+                continue;
+            }
+            let terms = (self.scale.term(row, *left), self.scale.term(row, *right));
+            match (row.value, terms) {
+                (
+                    ObservedValue::Number(reading),
+                    (
+                        Term::Reading { mean: a, sigma: s, sway },
+                        Term::Reading { mean: b, sigma: t, sway: other },
+                    ),
+                ) => {
+                    let own = s.min(t);
+                    let swayed = Belief::new().offset(&sway).1.max(Belief::new().offset(&other).1);
+                    let wide = s.max(t).hypot(swayed.sqrt());
+                    let narrow = known.told_by_others(s, &sway).min(also_known.told_by_others(t, &other));
+                    let (low, high) = (a.min(b), a.max(b));
+                    let window = NEAR * self.fineness.max(1.0) * wide;
+                    let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);
+                    moves = moves.max(near / narrow.max(own).min(wide));
+                    let distance = (low - reading).max(reading - high).max(0.0);
+                    let astray = self.scale.astray(row);
+                    let peak = (-0.5 * (distance / wide).powi(2)).exp() / (own * 2.5);
+                    most += (peak + astray).ln();
+                }
+                (_, (Term::Chance(a), Term::Chance(b))) => most += a.max(b),
+                _ => {}
+            }
+        }
+        (moves, most)
+    }
+
+    /// What all rows together, none of them a mis-probe, tell about what sways them.
+    fn known(&self, predicted: &[Predicted]) -> Belief {
+        let mut known = Belief::new();
+        for (row, predicted) in self.rows.iter().zip(predicted) {
+            if let Term::Reading { sigma, sway, .. } = self.scale.term(row, *predicted) {
+                known.narrow(sigma, &sway);
+            }
+        }
+        known
+    }
+
+    fn point(&mut self, faced: &Faced<'_>, sum: &mut Sum, u: f64, width: f64) {
+        let predicted = faced.at(u);
+        self.mixture.reset(self.supply);
+        sum.begin(width);
+        let mut log = 0.0;
+        for (i, row) in self.rows.iter().enumerate() {
+            log = self.row(faced, i, row, predicted.get(i).copied());
+            sum.row(i, log);
+        }
+        let belief = self.mixture.top();
+        let (agrees, contradicts) = self.fits(faced, &predicted, &belief);
+        sum.end(Node { u, width, log, agrees, contradicts }, belief);
+    }
+
+    fn row(&mut self, faced: &Faced<'_>, i: usize, row: &Row, predicted: Option<Predicted>) -> f64 {
+        let predicted = predicted.unwrap_or(Predicted::Anything);
+        let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
+        let value = if let ObservedValue::Number(reading) = row.value { reading } else { 0.0 };
+        let (faulty, gone) = (self.scale.term(row, predicted), self.scale.term(row, healthy));
+        let half = 0.5_f64.ln();
+        let (mis_probe, astray) = (self.scale.mis_probe, self.scale.astray(row));
+        match row.complaint {
+            Present::No if faced.comes_and_goes => {
+                self.mixture.observe(value, &[(0.0, gone)], mis_probe, astray)
+            }
+            Present::Unknown if faced.comes_and_goes => {
+                self.mixture.observe(value, &[(half, faulty), (half, gone)], mis_probe, astray)
+            }
+            _ => self.mixture.observe(value, &[(0.0, faulty)], mis_probe, astray),
+        }
+    }
+
+    fn fits(&self, faced: &Faced<'_>, predicted: &[Predicted], belief: &Belief) -> (RowSet, RowSet) {
+        let (mut agrees, mut contradicts) = (RowSet::default(), RowSet::default());
+        for (i, row) in self.rows.iter().enumerate() {
+            let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
+            let faulty = self.fit(row, predicted.get(i).copied().unwrap_or(Predicted::Anything), belief);
+            let fit = match row.complaint {
+                Present::No if faced.comes_and_goes => self.fit(row, healthy, belief),
+                Present::Unknown if faced.comes_and_goes => faulty.max(self.fit(row, healthy, belief)),
+                _ => faulty,
+            };
+            match fit {
+                Fit::Yes => agrees.insert(i),
+                Fit::No => contradicts.insert(i),
+                Fit::Anything => {}
+            }
+        }
+        (agrees, contradicts)
+    }
+
+    fn fit(&self, row: &Row, predicted: Predicted, belief: &Belief) -> Fit {
+        if let Some(fit) = plain_fit(row, predicted) {
+            return fit;
+        }
+        match (row.value, self.scale.term(row, predicted)) {
+            (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
+                let (offset, swayed) = belief.offset(&sway);
+                let near = (reading - mean - offset).abs() <= FITS_WITHIN * sigma.hypot(swayed.sqrt());
+                if near { Fit::Yes } else { Fit::No }
+            }
+            _ => Fit::No,
+        }
+    }
+}
+
+impl Faced<'_> {
+    fn at(&self, u: f64) -> Vec<Predicted> {
+        let severity = self.cause.severity(u);
+        self.curves.iter().map(|curve| curve.at(u, severity)).collect()
+    }
+}
+
+/// Ends of all spans of all rows, in rising order; the last is 1.
+fn breaks(faced: &Faced<'_>) -> Vec<f64> {
+    let mut ends: Vec<f64> = faced.curves.iter().flat_map(|curve| curve.ends()).chain([1.0]).collect();
+    ends.sort_by(f64::total_cmp);
+    ends.dedup_by(|right, left| *right - *left < 1e-9);
+    ends
+}
+
+/// Running sums of likelihoods, each with the logarithm of its scale.
+struct Sum {
+    integrated: Integrated,
+    scaled: Vec<(f64, f64)>,
+    width: f64,
+    best: f64,
+}
+
+impl Sum {
+    fn new(rows: usize) -> Self {
+        let integrated = Integrated { nodes: Vec::new(), course: Vec::new(), belief: Belief::new() };
+        Self { integrated, scaled: vec![(f64::NEG_INFINITY, 0.0); rows], width: 0.0, best: f64::NEG_INFINITY }
+    }
+
+    const fn begin(&mut self, width: f64) {
+        self.width = width;
+    }
+
+    fn row(&mut self, i: usize, log: f64) {
+        let Some((top, sum)) = self.scaled.get_mut(i) else { return };
+        if log > *top {
+            *sum *= (*top - log).exp();
+            *top = log;
+        }
+        if *top > f64::NEG_INFINITY {
+            *sum += self.width * (log - *top).exp();
+        }
+    }
+
+    fn end(&mut self, node: Node, belief: Belief) {
+        if node.log > self.best {
+            self.best = node.log;
+            self.integrated.belief = belief;
+        }
+        self.integrated.nodes.push(node);
+    }
+
+    fn done(mut self) -> Integrated {
+        let after = self.scaled.iter().map(|(top, sum)| top + sum.ln());
+        self.integrated.course = std::iter::once(0.0).chain(after).collect();
+        self.integrated
+    }
+}

@@ -1,0 +1,29 @@
+//! What pins, tests and cautions demand.
+
+use super::{Permission, Refused, require};
+use crate::Job;
+use crate::event::{CautionAcknowledged, PinNoted, TestUnreachable};
+
+pub(super) fn pin(job: &Job, noted: &PinNoted) -> Permission {
+    let circuit = job.circuit_file().ok_or_else(|| Refused::because("choose_circuit_first"))?;
+    let known = circuit.connectors.iter().any(|connector| {
+        connector.id == noted.connector && connector.pins.iter().any(|pin| pin.number == noted.pin)
+    });
+    let unknown = || Refused::unknown("pin", &format!("{} {}", noted.connector, noted.pin));
+    if known { Ok(()) } else { Err(unknown()) }
+}
+
+pub(super) fn test(job: &Job, event: &TestUnreachable) -> Permission {
+    let circuit = job.circuit_file().ok_or_else(|| Refused::because("choose_circuit_first"))?;
+    let known = circuit.tests.iter().any(|test| test.id == event.test);
+    if known { Ok(()) } else { Err(Refused::unknown("test", &event.test)) }
+}
+
+pub(super) fn caution(event: &CautionAcknowledged) -> Permission {
+    require(!event.caution.is_empty(), "field_empty")?;
+    if crate::cautions::is_known(&event.caution) {
+        Ok(())
+    } else {
+        Err(Refused::unknown("caution", &event.caution))
+    }
+}

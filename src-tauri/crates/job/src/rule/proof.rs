@@ -1,0 +1,26 @@
+//! What a proof of the fix demands: the same test at the same points in the same state, before and after the repair.
+
+use super::{Permission, Refused, prove_fix, require};
+use crate::event::FixProven;
+use crate::{Job, Reading};
+use evidence::Digest;
+
+pub(super) fn kept(job: &Job, proof: &FixProven) -> Permission {
+    prove_fix(job)?;
+    let (before, after) = (reading(job, &proof.before)?, reading(job, &proof.after)?);
+    require(same_test(before, after), "not_the_same_test")?;
+    let in_order = before.number < after.number && !before.after_repair && after.after_repair;
+    require(in_order, "proof_in_wrong_order")
+}
+
+fn reading<'j>(job: &'j Job, record: &Digest) -> Result<&'j Reading, Refused> {
+    job.reading(record).ok_or_else(|| Refused::unknown("reading", &record.to_string()))
+}
+
+fn same_test(before: &Reading, after: &Reading) -> bool {
+    let (b, a) = (&before.reading, &after.reading);
+    let same_points = b.red == a.red && b.black == a.black;
+    let same_pins = b.red_pin == a.red_pin && b.black_pin == a.black_pin;
+    let same_state = b.state == a.state && b.load == a.load;
+    b.test == a.test && b.mode == a.mode && same_points && same_pins && same_state
+}

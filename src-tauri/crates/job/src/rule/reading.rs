@@ -1,0 +1,67 @@
+//! What readings and their corrections demand: points, tests, positions and loads of the circuit that was chosen.
+
+use super::{Permission, Refused, keep_reading, require};
+use crate::event::{ReadingCorrected, ReadingKept};
+use crate::measured::Unit;
+use crate::{Job, reasoning};
+use circuit::Circuit;
+
+pub(super) fn kept(job: &Job, reading: &ReadingKept) -> Permission {
+    keep_reading(job)?;
+    let circuit = job.circuit_file().ok_or_else(|| Refused::because("choose_circuit_first"))?;
+    fits(job, circuit, reading)
+}
+
+pub(super) fn corrected(job: &Job, correction: &ReadingCorrected) -> Permission {
+    let target = job.reading(&correction.corrects);
+    let target = target.ok_or_else(|| Refused::unknown("reading", &correction.corrects.to_string()))?;
+    require(target.corrected_by.is_none(), "already_corrected")?;
+    if correction.reason.is_empty() {
+        return Err(Refused::because("field_empty").with("field", "reason"));
+    }
+    require(correction.reading.placement == target.reading.placement, "not_the_same_test")?;
+    kept(job, &correction.reading)
+}
+
+fn fits(job: &Job, circuit: &Circuit, reading: &ReadingKept) -> Permission {
+    let seen = reading.mode.is_seen();
+    if seen != (reading.unit == Unit::YesNo) {
+        return Err(Refused::because("reading_unit").with("detail", reading.unit.code()));
+    }
+    if !seen {
+        known_place(job, circuit, "red_lead", &reading.red, &reading.red_pin)?;
+        known_place(job, circuit, "black_lead", &reading.black, &reading.black_pin)?;
+    }
+    one_of("test", &reading.test, circuit.tests.iter().map(|test| &test.id))?;
+    one_of("load", &reading.load, circuit.loads.iter().map(|load| &load.id))?;
+    known_state(circuit, reading)
+}
+
+/// One of the circuit's, or none.
+fn one_of<'a>(what: &str, id: &str, mut known: impl Iterator<Item = &'a String>) -> Permission {
+    if id.is_empty() || known.any(|known| known == id) { Ok(()) } else { Err(Refused::unknown(what, id)) }
+}
+
+/// A point, or a pin in doubt instead of it; never both.
+fn known_place(job: &Job, circuit: &Circuit, what: &str, point: &str, pin: &str) -> Permission {
+    if pin.is_empty() {
+        let known = circuit.points.iter().any(|known| known.id == point);
+        return if known { Ok(()) } else { Err(Refused::unknown(what, point)) };
+    }
+    let in_doubt = reasoning::pins_in_doubt(job, circuit);
+    let known = in_doubt.is_some_and(|unknown| reasoning::pin_of(&unknown, pin).is_some());
+    if known && point.is_empty() { Ok(()) } else { Err(Refused::unknown(what, pin)) }
+}
+
+/// Every variable of the circuit in one of its positions, and no other.
+fn known_state(circuit: &Circuit, reading: &ReadingKept) -> Permission {
+    for variable in &circuit.variables {
+        let position = reading.state.get(&variable.id);
+        if !position.is_some_and(|position| variable.values.iter().any(|value| value.id == *position)) {
+            let value = format!("{} {}", variable.id, position.map_or("", String::as_str));
+            return Err(Refused::unknown("position", &value));
+        }
+    }
+    let unknown = reading.state.keys().find(|id| !circuit.variables.iter().any(|known| known.id == **id));
+    unknown.map_or(Ok(()), |id| Err(Refused::unknown("position", id)))
+}

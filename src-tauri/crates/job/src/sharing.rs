@@ -1,0 +1,119 @@
+//! What each recipient of a packet needs to see of it.
+//!
+//! A packet for anybody but the customer leaves out what its reader doesn't need: the record keeps the salted digest, so
+//! every proof still holds. The choice is a beginning; the technician may change every line of it before it goes out.
+//! Which field goes to whom stands with the field, in its kind's [`crate::event::Descriptor`].
+
+use crate::event::{PhotoPurpose, descriptor_of};
+use crate::recipient::Recipient;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// What happens to a photo.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum PhotoShare {
+    /// The original goes out.
+    Original,
+    /// The copy with covered areas goes out in its place.
+    Covered,
+    /// It stays here; its hash is in the records.
+    Withheld,
+}
+
+impl PhotoShare {
+    /// What happens to a photo of a purpose, of which there is a covered copy or not, unless the technician says otherwise.
+    #[must_use]
+    pub const fn preset(recipient: Recipient, purpose: PhotoPurpose, has_covered_copy: bool) -> Self {
+        let shown = match recipient {
+            Recipient::Customer => return Self::Original,
+            Recipient::Arbiter => true,
+            // Photos of the arrival and of the identity show plates, documents and people.
+            Recipient::CardIssuer | Recipient::Supplier => {
+                !matches!(purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
+            }
+        };
+        match (has_covered_copy, shown) {
+            (true, _) => Self::Covered,
+            (false, true) => Self::Original,
+            (false, false) => Self::Withheld,
+        }
+    }
+}
+
+/// Does a withheld field of a kind of record go out to a recipient, unless the technician says otherwise? A kind that isn't
+/// known goes to nobody.
+#[must_use]
+pub fn receives(recipient: Recipient, kind: &str, field: &str) -> bool {
+    descriptor_of(kind).is_some_and(|descriptor| descriptor.receives(recipient, field))
+}
+
+/// The withheld fields a recipient gets of one kind of record.
+pub fn received(recipient: Recipient, kind: &str) -> impl Iterator<Item = &'static str> {
+    let descriptor = descriptor_of(kind);
+    let withheld = descriptor.into_iter().flat_map(|descriptor| descriptor.withheld());
+    withheld.filter(move |field| descriptor.is_some_and(|descriptor| descriptor.receives(recipient, field)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::event::DESCRIPTORS;
+
+    #[test]
+    fn the_supplier_learns_nobodys_name_number_or_plate() {
+        for field in [
+            "customer",
+            "phone",
+            "email",
+            "plate",
+            "vin",
+            "approver",
+            "complaint",
+            "name",
+            "signature",
+            "technician",
+        ] {
+            for descriptor in DESCRIPTORS.iter().filter(|descriptor| descriptor.kind != "meter_chosen") {
+                let withheld = descriptor.withheld().any(|name| name == field);
+                assert!(
+                    !withheld || !receives(Recipient::Supplier, descriptor.kind, field),
+                    "{} {field}",
+                    descriptor.kind
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn only_the_customer_gets_ways_to_reach_or_find_somebody() {
+        for recipient in Recipient::ALL {
+            for field in ["phone", "email", "plate"] {
+                let goes_out = receives(recipient, "intake_kept", field);
+                assert_eq!(goes_out, recipient == Recipient::Customer, "{recipient:?} {field}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_field_that_nobody_described_goes_to_nobody() {
+        for recipient in Recipient::ALL {
+            assert!(!receives(recipient, "intake_kept", "bank_account"), "{recipient:?}");
+            assert!(!receives(recipient, "a_kind_of_tomorrow", "number"), "{recipient:?}");
+        }
+    }
+
+    #[test]
+    fn a_covered_copy_takes_the_originals_place_for_all_but_the_customer() {
+        for recipient in Recipient::ALL {
+            let share = PhotoShare::preset(recipient, PhotoPurpose::Arrival, true);
+            let wanted =
+                if recipient == Recipient::Customer { PhotoShare::Original } else { PhotoShare::Covered };
+            assert_eq!(share, wanted, "{recipient:?}");
+        }
+        let identity = PhotoShare::preset(Recipient::Supplier, PhotoPurpose::Identity, false);
+        assert_eq!(identity, PhotoShare::Withheld);
+    }
+}
