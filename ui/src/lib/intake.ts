@@ -3,8 +3,8 @@ import type { IntakeEntry } from './bindings/IntakeEntry';
 import { type EntryForm, undrafted } from './form.svelte';
 import { open } from './job.svelte';
 
-/** A field of the intake. */
-export type IntakeName = keyof IntakeEntry;
+/** A field of the intake that is typed. */
+export type IntakeName = Exclude<keyof IntakeEntry, 'odometer_unit'>;
 
 /**
  * Keeps one field of the intake as a record, unless it says what is on record already. The draft goes with it; what is

@@ -3,8 +3,11 @@ import type { LineEntry } from './bindings/LineEntry';
 import type { LineView } from './bindings/LineView';
 import { typedAmount } from './format';
 
+/** Kind of a line. */
+export type LineKind = LineEntry['kind'];
+
 /** Kinds of lines in the order of an estimate. */
-export const lineKinds = [
+export const lineKinds: LineKind[] = [
   'diagnosis',
   'labour',
   'part',
@@ -18,7 +21,7 @@ export const lineKinds = [
 ];
 
 /** A blank line; labour comes with the shop's rate. */
-export function blankLine(kind: string, labourRate: string): LineEntry {
+export function blankLine(kind: LineKind, labourRate: string): LineEntry {
   const hourly = isHourly(kind);
   return {
     kind,
@@ -36,7 +39,7 @@ export function blankLine(kind: string, labourRate: string): LineEntry {
 export function lineAgain(line: LineView): LineEntry {
   const { kind, description, quantity, condition, part_number, provider, taxed } = line;
   return {
-    kind,
+    kind: kind as LineKind,
     description,
     quantity,
     unit_price: typedAmount(line.unit_price),

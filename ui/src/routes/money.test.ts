@@ -101,8 +101,10 @@ describe('programming', () => {
   });
 
   it('asks once about an unusual supply voltage, at the button', async () => {
-    const decision = { record: 'd', kept: '', route: 'own_tool', provider: '', quoted: '0', appointment: '' };
-    open.view = job({ programming: { routes: [], decision: { ...decision, reason: '' }, outcome: null } });
+    const decision = { record: 'd', kept: '', provider: '', quoted: '0', appointment: '', reason: '' };
+    open.view = job({
+      programming: { routes: [], decision: { ...decision, route: 'own_tool' }, outcome: null },
+    });
     show(Programming, props);
     await settled();
     await type('supply_volts', '24.8');

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobView } from '../lib/bindings/JobView';
+import type { NextStep } from '../lib/nextStep';
 import { open } from '../lib/job.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../testing/fakeShell';
 import { diagnosis, job, meter, module } from '../testing/samples';
@@ -87,7 +88,7 @@ describe('meters', () => {
 describe('the next step', () => {
   it('of the gate names the test and what it is missing for', async () => {
     const modules = [module(['c'])];
-    const next_step = { step: 'gate', test: 'c', module: 'lamp_module' };
+    const next_step: NextStep = { step: 'gate', test: 'c', module: 'lamp_module' };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step, modules }) });
     show(Reasoning, props);
     await settled();
@@ -98,7 +99,7 @@ describe('the next step', () => {
   });
 
   it('is the finding when no test tells more', async () => {
-    const next_step = { step: 'finding', test: '', module: '' };
+    const next_step: NextStep = { step: 'finding', test: '', module: '' };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step }) });
     show(Reasoning, props);
     await settled();

@@ -5,6 +5,7 @@ import type { JobView } from '../lib/bindings/JobView';
 import type { MeterView } from '../lib/bindings/MeterView';
 import type { ModuleView } from '../lib/bindings/ModuleView';
 import type { ReadingView } from '../lib/bindings/ReadingView';
+import type { NextStep } from '../lib/nextStep';
 import type { TestView } from '../lib/bindings/TestView';
 
 /** The same text in both languages. */
@@ -97,13 +98,12 @@ export function module(missing: string[]): ModuleView {
   };
 }
 
-export function diagnosis(part: Partial<DiagnosisView> = {}): DiagnosisView {
+export function diagnosis(part: Partial<DiagnosisView> & { next_step?: NextStep } = {}): DiagnosisView {
   return {
     engine: '1',
     causes: [],
     unmodelled: 0.1,
     next: ['a', 'b'].map((id) => ({ test: id, bits: 0.5, minutes: 2, cautions: [] })),
-    next_step: { step: 'test', test: 'a', module: '' },
     held_back: [],
     modules: [],
     doubts: [],
@@ -155,14 +155,14 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
 
 /** A job with meter and circuit, in which everything is allowed. */
 export function job(part: Partial<JobView> = {}): JobView {
-  const intake = { vin: '', plate: '', make: '', model: '', year: '', odometer: '', odometer_unit: '' };
+  const intake = { vin: '', plate: '', make: '', model: '', year: '', odometer: '' };
   const customer = { complaint: '', customer: '', phone: '', email: '', approver: '', photos: [] };
   return {
     job: 'j1',
     number: 1,
     records: 7,
     stage: 'measuring',
-    intake: { ...intake, ...customer },
+    intake: { ...intake, odometer_unit: 'mi', ...customer },
     meter: meter('Meter'),
     circuit: circuit(),
     readings: [],

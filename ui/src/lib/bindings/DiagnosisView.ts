@@ -4,7 +4,6 @@ import type { CauseView } from "./CauseView";
 import type { DoubtView } from "./DoubtView";
 import type { HeldBackTestView } from "./HeldBackTestView";
 import type { ModuleView } from "./ModuleView";
-import type { NextStepView } from "./NextStepView";
 import type { NextTestView } from "./NextTestView";
 import type { OverturnView } from "./OverturnView";
 import type { TestOrBuyView } from "./TestOrBuyView";
@@ -29,10 +28,6 @@ unmodelled: number,
  * Tests in the order of what they tell per minute; the first is the next test.
  */
 next: Array<NextTestView>, 
-/**
- * What to do next.
- */
-next_step: NextStepView, 
 /**
  * Tests not offered now, with the reason.
  */

@@ -48,6 +48,7 @@ export const shared = {
   doubt_capture_time_far_from_clock: 'The camera’s time is far from the phone’s clock',
   doubt_capture_time_in_future: 'The camera’s time lies in the future',
   doubt_no_capture_time: 'The picture holds no time',
+  doubt_record_unusable: 'This record can’t be used; the job goes on without it',
   doubt_repeat: 'Repeat reading {number}.',
   doubt_about: 'Readings {numbers}.',
 

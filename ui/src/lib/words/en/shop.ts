@@ -45,18 +45,20 @@ export const shop = {
 
   notice_read: 'I’ve read this',
   notice_job: 'To the job',
-  notice_database_moved_aside: 'The database could not be read. It was moved aside, not deleted.',
+  notice_database_moved_aside: 'The database could not be read. It was moved aside, not deleted: {path}',
   notice_database_moved_aside_remedy:
     'Keep that file. Look through the list of jobs; if one is missing, use your backup.',
-  notice_database_rebuilt: 'The database was built anew from the sealed records.',
+  notice_database_rebuilt:
+    'The database was built anew from the sealed records. Records: {records}. Lost: {lost}',
   notice_database_rebuilt_remedy:
-    'Look through the list of jobs. Drafts and settings may have to be entered again.',
+    'Look through the list of jobs. What was lost is in your backup; drafts and settings may have to be entered again.',
   notice_log_damaged: 'A log of records is damaged from some place on.',
   notice_log_damaged_remedy:
     'Don’t delete anything. What comes before that place still holds; get the rest from your backup.',
-  notice_records_recovered: 'Records that the database lacked were brought back from the journal.',
+  notice_records_recovered: 'Records that the database lacked were brought back from the journal: {records}',
   notice_records_recovered_remedy: 'Nothing is to be done. Look at the job if you were working on it.',
-  notice_journal_differs: 'The journal and the database say different things about a record.',
+  notice_journal_differs:
+    'The journal and the database say different things about a record. The journal was moved aside: {path}',
   notice_journal_differs_remedy:
     'Nothing was overwritten. Don’t delete anything, and compare with your backup or a packet you handed out.',
   notice_journal_behind: 'The journal lacks records that the database has.',
@@ -65,12 +67,18 @@ export const shop = {
   notice_forgetting_finished: 'Forgetting a customer had been interrupted. It is finished now.',
   notice_forgetting_finished_remedy:
     'Nothing is to be done. The time-line of the job says what was destroyed.',
-  notice_leftovers_swept: 'Files left over from interrupted work were cleared away.',
+  notice_leftovers_swept: 'Files left over from interrupted work were cleared away: {files}',
   notice_leftovers_swept_remedy:
     'Nothing on record was among them. If a report, packet or backup was being written, write it again.',
-  notice_record_unusable: 'A record of this job can’t be used.',
+  notice_record_unusable: 'Record {number} of this job can’t be used.',
   notice_record_unusable_remedy:
     'The job is shown without it; the record itself stays as it is. Check the job against your backup.',
+  notice_checkpoint_not_signed: 'A record was kept, but could not be signed.',
+  notice_checkpoint_not_signed_remedy:
+    'Open the key under Settings, This phone’s key. The next report or packet signs it too.',
+  notice_circuit_unusable: 'The circuit of this job can’t be used.',
+  notice_circuit_unusable_remedy:
+    'Readings are kept without reasoning. Update the app, or choose a circuit anew.',
   notice_unexpected: 'Something happened to the data of this shop.',
   notice_unexpected_remedy: 'Don’t delete anything. Update the app, and keep your backup.',
 

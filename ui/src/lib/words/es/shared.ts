@@ -49,6 +49,7 @@ export const shared: Record<keyof typeof english, string> = {
   doubt_capture_time_far_from_clock: 'La hora de la cámara está lejos de la del teléfono',
   doubt_capture_time_in_future: 'La hora de la cámara está en el futuro',
   doubt_no_capture_time: 'La imagen no trae hora',
+  doubt_record_unusable: 'Este registro no se puede usar; el trabajo sigue sin él',
   doubt_repeat: 'Repita la lectura {number}.',
   doubt_about: 'Lecturas {numbers}.',
 

@@ -46,18 +46,20 @@ export const shop: Record<keyof typeof english, string> = {
 
   notice_read: 'Lo he leído',
   notice_job: 'Al trabajo',
-  notice_database_moved_aside: 'La base de datos no se podía leer. Se apartó, no se borró.',
+  notice_database_moved_aside: 'La base de datos no se podía leer. Se apartó, no se borró: {path}',
   notice_database_moved_aside_remedy:
     'Conserve ese archivo. Revise la lista de trabajos; si falta uno, use su copia de respaldo.',
-  notice_database_rebuilt: 'La base de datos se rehízo a partir de los registros sellados.',
+  notice_database_rebuilt:
+    'La base de datos se rehízo a partir de los registros sellados. Registros: {records}. Perdidos: {lost}',
   notice_database_rebuilt_remedy:
-    'Revise la lista de trabajos. Puede que haya que escribir de nuevo borradores y ajustes.',
+    'Revise la lista de trabajos. Lo perdido está en su copia de respaldo; puede que haya que escribir de nuevo borradores y ajustes.',
   notice_log_damaged: 'Una serie de registros está dañada desde cierto lugar.',
   notice_log_damaged_remedy:
     'No borre nada. Lo anterior a ese lugar sigue valiendo; el resto está en su copia de respaldo.',
-  notice_records_recovered: 'Se recuperaron del diario registros que faltaban en la base de datos.',
+  notice_records_recovered: 'Se recuperaron del diario registros que faltaban en la base de datos: {records}',
   notice_records_recovered_remedy: 'No hay que hacer nada. Mire el trabajo si estaba en él.',
-  notice_journal_differs: 'El diario y la base de datos no dicen lo mismo de un registro.',
+  notice_journal_differs:
+    'El diario y la base de datos no dicen lo mismo de un registro. El diario se apartó: {path}',
   notice_journal_differs_remedy:
     'No se sobrescribió nada. No borre nada y compare con su copia de respaldo o con un paquete que haya entregado.',
   notice_journal_behind: 'Al diario le faltan registros que la base de datos tiene.',
@@ -66,12 +68,18 @@ export const shop: Record<keyof typeof english, string> = {
   notice_forgetting_finished: 'El olvido de un cliente se había interrumpido. Ya está terminado.',
   notice_forgetting_finished_remedy:
     'No hay que hacer nada. La línea de tiempo del trabajo dice qué se destruyó.',
-  notice_leftovers_swept: 'Se quitaron archivos que quedaron de tareas interrumpidas.',
+  notice_leftovers_swept: 'Se quitaron archivos que quedaron de tareas interrumpidas: {files}',
   notice_leftovers_swept_remedy:
     'Ninguno era un registro. Si se estaba escribiendo un informe, un paquete o una copia, escríbalo de nuevo.',
-  notice_record_unusable: 'Un registro de este trabajo no se puede usar.',
+  notice_record_unusable: 'El registro {number} de este trabajo no se puede usar.',
   notice_record_unusable_remedy:
     'El trabajo se muestra sin él; el registro queda como está. Compare el trabajo con su copia de respaldo.',
+  notice_checkpoint_not_signed: 'Un registro se guardó, pero no se pudo firmar.',
+  notice_checkpoint_not_signed_remedy:
+    'Abra la llave en Ajustes, La llave de este teléfono. El próximo informe o paquete lo firma también.',
+  notice_circuit_unusable: 'El circuito de este trabajo no se puede usar.',
+  notice_circuit_unusable_remedy:
+    'Las lecturas se guardan sin razonamiento. Actualice la aplicación o elija un circuito de nuevo.',
   notice_unexpected: 'Algo pasó con los datos de este taller.',
   notice_unexpected_remedy: 'No borre nada. Actualice la aplicación y conserve su copia de respaldo.',
 
