@@ -11,5 +11,7 @@ export default defineConfig({
   // One folder outside this one is read: the catalogue of words, which the report and the command line share.
   server: { fs: { allow: [here('.'), here('../src-tauri/crates/words')] } },
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
-  test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
+  // Components are mounted in tests as in the window: the browser's half of Svelte, not the server's.
+  ...(process.env.VITEST ? { resolve: { conditions: ['browser'] } } : {}),
+  test: { environment: 'jsdom', include: ['src/**/*.test.ts'], testTimeout: 20_000 },
 });

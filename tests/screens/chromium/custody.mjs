@@ -69,7 +69,9 @@ async function outsideTime(player) {
   await player.goTo('papers');
   const reports = await page.locator('[data-name=path]').count();
   await player.press('write-report');
-  await page.waitForFunction((old) => document.querySelectorAll('[data-name=path]').length > old, reports);
+  await page.waitForFunction((old) => document.querySelectorAll('[data-name=path]').length > old, reports, {
+    timeout: 60_000,
+  });
   await show(page, '#/time');
   await player.press('ask-now');
   await page.locator('[data-name=waiting] .note').waitFor();

@@ -6,6 +6,11 @@ export async function firstStart(page, looks) {
   await looks.at(page, 'first-start');
   await restoreInstead(page, looks);
   await page.locator('[name=shop_name]').fill('Norrin Lane Garage');
+  // Nothing was left or pressed: what is being typed is kept all the same.
+  await page.reload();
+  await page.locator('[name=shop_name]').waitFor();
+  const typed = await page.locator('[name=shop_name]').inputValue();
+  if (typed !== 'Norrin Lane Garage') throw new Error(`after a reload the shop is called "${typed}"`);
   await page.locator('[name=technician]').fill('Ada Quill');
   await page.locator('[name=region]').selectOption({ index: 1 });
   await page.locator('[name=labour_rate]').fill('120');

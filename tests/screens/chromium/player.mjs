@@ -123,14 +123,18 @@ export class Player extends Hands {
 
   async finding_keep(entry, step) {
     await this.goTo('finding');
-    if ((await this.page.locator(`[data-name=cause] [data-value="${entry.cause}"]`).count()) === 0) {
+    const cause = entry.cause || 'not_proven';
+    if ((await this.page.locator(`[data-name=cause] [data-value="${cause}"]`).count()) === 0) {
       await this.press('more-causes');
     }
-    await this.pick('cause', entry.cause);
+    await this.pick('cause', cause);
     await this.fill('finding_words', entry.words);
     await this.once('finding');
     const before = await this.page.locator('[data-name=finding]').count();
     await this.press('keep-finding');
+    await this.once('finding-will-say');
+    await this.page.waitForTimeout(500);
+    await this.press('confirm-finding');
     if (step.refused) return this.refused('finding-refused');
     await this.page.locator('[data-name=finding]').nth(before).waitFor();
   }
@@ -182,7 +186,9 @@ export class Player extends Hands {
   async programming_decide(entry) {
     await this.goTo('programming');
     await this.page.locator(`label[data-value=${entry.route}]`).click();
-    for (const field of ['provider', 'quoted', 'appointment', 'reason']) await this.fill(field, entry[field]);
+    for (const field of ['provider', 'quoted', 'reason']) await this.fill(field, entry[field]);
+    // The demo's appointments are written out in words; the screen takes a day and a time.
+    if (entry.appointment) await this.fill('appointment', '2026-10-19T10:30');
     await this.once('programming');
     await this.press('keep-programming');
     await this.page.locator('[data-name=decision]').waitFor();

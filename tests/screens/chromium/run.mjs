@@ -7,6 +7,7 @@ import { parseArgs } from 'node:util';
 import { startBridge } from './bridge.mjs';
 import { custody } from './custody.mjs';
 import { everyScreen } from './everyScreen.mjs';
+import { careless } from './careless.mjs';
 import { firstStart } from './firstStart.mjs';
 import { chromium } from './libraries.mjs';
 import { Looks } from './look.mjs';
@@ -76,6 +77,7 @@ try {
   const { p95, taps } = await tapToPaint(page, player.job);
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, values.quick);
+  await careless(player);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
   await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });

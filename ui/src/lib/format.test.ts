@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   amount,
+  appointed,
   clock,
   clockOfDay,
   kilobytes,
@@ -73,5 +74,13 @@ describe('measures', () => {
   it('shows a tax rate as it is typed, and sizes rounded up', () => {
     expect(percentOfRate(7250)).toBe('7.25');
     expect(kilobytes('1001')).toBe('2');
+  });
+});
+
+describe('appointments', () => {
+  it('are read in the language’s own order; older ones stay as they were written', () => {
+    expect(appointed('2026-11-30T14:30')).toMatch(/Nov 30, 2026.*2:30/);
+    expect(appointed('15 October, 10:05')).toBe('15 October, 10:05');
+    expect(appointed('')).toBe('');
   });
 });

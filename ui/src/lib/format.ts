@@ -24,6 +24,12 @@ export function clockOfDay(moment: string): string {
   return at.toLocaleString(tags[settings.language], dayAndTime);
 }
 
+/** Day and time of an appointment ("2026-11-30T14:30") in the language's own order; what is no such text stays as written. */
+export function appointed(local: string): string {
+  if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2})?$/.test(local)) return local;
+  return clockOfDay(local);
+}
+
 /** Cents as decimal text ("12999") to an amount with the region's sign and the language's own separators. */
 export function amount(cents: string): string {
   const value = BigInt(cents);

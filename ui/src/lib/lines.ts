@@ -1,9 +1,13 @@
+import type { ErrorView } from './bindings/ErrorView';
 import type { LineEntry } from './bindings/LineEntry';
 import type { LineView } from './bindings/LineView';
 import { typedAmount } from './format';
 
+/** Kind of a line. */
+export type LineKind = LineEntry['kind'];
+
 /** Kinds of lines in the order of an estimate. */
-export const lineKinds = [
+export const lineKinds: LineKind[] = [
   'diagnosis',
   'labour',
   'part',
@@ -17,7 +21,7 @@ export const lineKinds = [
 ];
 
 /** A blank line; labour comes with the shop's rate. */
-export function blankLine(kind: string, labourRate: string): LineEntry {
+export function blankLine(kind: LineKind, labourRate: string): LineEntry {
   const hourly = isHourly(kind);
   return {
     kind,
@@ -35,7 +39,7 @@ export function blankLine(kind: string, labourRate: string): LineEntry {
 export function lineAgain(line: LineView): LineEntry {
   const { kind, description, quantity, condition, part_number, provider, taxed } = line;
   return {
-    kind,
+    kind: kind as LineKind,
     description,
     quantity,
     unit_price: typedAmount(line.unit_price),
@@ -49,4 +53,10 @@ export function lineAgain(line: LineView): LineEntry {
 /** Kinds that are counted in hours. */
 export function isHourly(kind: string): boolean {
   return kind === 'labour' || kind === 'diagnosis' || kind === 'programming';
+}
+
+/** Number of the line a refusal is about, from 1; 0 when it is about no single line. */
+export function lineOf(failure: ErrorView | null): number {
+  const line = Number(failure?.values.line ?? '');
+  return Number.isInteger(line) && line > 0 ? line : 0;
 }

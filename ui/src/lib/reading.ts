@@ -1,10 +1,13 @@
 import type { CircuitView } from './bindings/CircuitView';
+import type { ComplaintPresent } from './bindings/ComplaintPresent';
+import type { MeterMode } from './bindings/MeterMode';
 import type { ReadingEntry } from './bindings/ReadingEntry';
 import type { ReadingView } from './bindings/ReadingView';
 import type { TestView } from './bindings/TestView';
+import type { Unit } from './bindings/Unit';
 
 /** Units a meter shows in a mode, the usual one first. */
-const units: Partial<Record<string, string[]>> = {
+const units: Record<MeterMode, Unit[]> = {
   volts_dc: ['V', 'mV'],
   volts_low_impedance: ['V', 'mV'],
   ohms: ['ohm', 'kohm', 'Mohm'],
@@ -17,7 +20,7 @@ const units: Partial<Record<string, string[]>> = {
 };
 
 /** Modes in the order of their use. */
-export const modes = [
+export const modes: MeterMode[] = [
   'volts_dc',
   'volts_low_impedance',
   'ohms',
@@ -30,17 +33,29 @@ export const modes = [
 ];
 
 /** Units of a mode. */
-export function unitsOf(mode: string): string[] {
-  return units[mode] ?? ['V'];
+export function unitsOf(mode: MeterMode): Unit[] {
+  return units[mode];
 }
 
 /** True when the answer is yes or no instead of a number. */
-export function isYesNo(mode: string): boolean {
+export function isYesNo(mode: MeterMode): boolean {
   return unitsOf(mode)[0] === 'yes_no';
 }
 
-/** A blank reading, prefilled with what a test asks for. */
-export function readingFor(test: TestView | undefined): ReadingEntry {
+/** What is asked of the complaint; empty before it was answered. */
+export type Complaint = ComplaintPresent | '';
+/** The fields of a reading while they are entered. */
+export type ReadingFields = Omit<ReadingEntry, 'complaint_present'> & { complaint_present: Complaint };
+/** A reading that is being entered; `reason` says why it is corrected. */
+export type ReadingDraft = { entry: ReadingFields; reason: string };
+
+/** What was said of the complaint with the last reading that stands; empty before the first one. */
+export function lastComplaint(readings: ReadingView[]): Complaint {
+  return readings.filter((reading) => reading.corrected_by === '').at(-1)?.complaint_present ?? '';
+}
+
+/** A blank reading, prefilled with what a test asks for and with what was said of the complaint last. */
+export function readingFor(test: TestView | undefined, complaint: Complaint = ''): ReadingFields {
   const mode = test?.mode ?? 'volts_dc';
   return {
     test: test?.id ?? '',
@@ -53,7 +68,7 @@ export function readingFor(test: TestView | undefined): ReadingEntry {
     black_pin: '',
     state: { ...test?.state },
     load: test?.load ?? '',
-    complaint_present: '',
+    complaint_present: complaint,
     leads_placed_anew: true,
     note: '',
     photos: [],
@@ -61,7 +76,7 @@ export function readingFor(test: TestView | undefined): ReadingEntry {
 }
 
 /** A reading on record, to be corrected. */
-export function readingAgain(reading: ReadingView): ReadingEntry {
+export function readingAgain(reading: ReadingView): ReadingFields {
   const { test, value, unit, mode, red, black, red_pin, black_pin, state, load, complaint_present, note } =
     reading;
   const photos = reading.photos.map((photo) => photo.sha256);
@@ -84,18 +99,18 @@ export function readingAgain(reading: ReadingView): ReadingEntry {
 }
 
 /** What is sent: a question about the complaint that was passed over counts as "not known". */
-export function finished(entry: ReadingEntry): ReadingEntry {
+export function finished(entry: ReadingFields): ReadingEntry {
   return { ...entry, complaint_present: entry.complaint_present || 'unknown' };
 }
 
 /** The position a variable is in: what was said, else its usual one. */
-export function positionOf(circuit: CircuitView, entry: ReadingEntry, variable: string): string {
+export function positionOf(circuit: CircuitView, entry: ReadingFields, variable: string): string {
   const known = circuit.state_variables.find((one) => one.id === variable);
   return entry.state[variable] ?? known?.usual ?? '';
 }
 
 /** The fields of a reading in the order in which they are asked; the state variables stand in the middle, the key first. */
-export function slotsOf(circuit: CircuitView, entry: ReadingEntry, correcting: boolean): string[] {
+export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: boolean): string[] {
   const variables = [...circuit.state_variables].sort(
     (a, b) => Number(b.id === 'key') - Number(a.id === 'key'),
   );

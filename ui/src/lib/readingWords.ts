@@ -1,7 +1,6 @@
 import type { CircuitView } from './bindings/CircuitView';
-import type { ReadingEntry } from './bindings/ReadingEntry';
 import { shortNumber } from './format';
-import { positionOf } from './reading';
+import { positionOf, type ReadingFields } from './reading';
 import { say, sayCode } from './words';
 import { both } from './words/both';
 
@@ -40,7 +39,7 @@ export function slotName(circuit: CircuitView, slot: string): string {
 }
 
 /** What a field of a reading holds, in words; empty when it is still to do. */
-export function slotText(circuit: CircuitView, entry: ReadingEntry, slot: string, reason: string): string {
+export function slotText(circuit: CircuitView, entry: ReadingFields, slot: string, reason: string): string {
   if (slot.startsWith('state:')) return stateText(circuit, entry, slot.slice('state:'.length));
   const shown: Partial<Record<string, () => string>> = {
     photo: () => (entry.photos.length > 0 ? say('slot_photo_count', { count: entry.photos.length }) : ''),
@@ -57,7 +56,7 @@ export function slotText(circuit: CircuitView, entry: ReadingEntry, slot: string
   return shown[slot]?.() ?? '';
 }
 
-function stateText(circuit: CircuitView, entry: ReadingEntry, id: string): string {
+function stateText(circuit: CircuitView, entry: ReadingFields, id: string): string {
   const variable = circuit.state_variables.find((one) => one.id === id);
   const position = variable?.positions.find((one) => one.id === positionOf(circuit, entry, id));
   return position ? both(position.name) : '';

@@ -3,6 +3,8 @@ class Place {
   parts = $state<string[]>(read());
 
   constructor() {
+    // Each screen says itself where it was left.
+    history.scrollRestoration = 'manual';
     addEventListener('hashchange', () => {
       this.parts = read();
       scrollTo(0, 0);
@@ -24,6 +26,11 @@ export const place = new Place();
 /** Address of a screen, to be used in links. */
 export function address(...parts: string[]): string {
   return '#/' + parts.map(encodeURIComponent).join('/');
+}
+
+/** Goes to a screen that takes the place of this one on the way back. */
+export function goInstead(...parts: string[]): void {
+  location.replace(address(...parts));
 }
 
 /** Goes to a screen. */

@@ -1,10 +1,12 @@
+import type { PhotoShare } from './bindings/PhotoShare';
+import type { Recipient } from './bindings/Recipient';
 import type { PacketEntry } from './bindings/PacketEntry';
 import type { SharingView } from './bindings/SharingView';
 import type { ValueShareView } from './bindings/ValueShareView';
 import { say, sayCode } from './words';
 
 /** The usual choice for a recipient: nothing decided otherwise. */
-export function preset(language: string, recipient: string): PacketEntry {
+export function preset(language: string, recipient: Recipient): PacketEntry {
   return { language, recipient, values: [], photos: [] };
 }
 
@@ -15,7 +17,7 @@ export function withValue(entry: PacketEntry, digest: string, goesOut: boolean):
 }
 
 /** The same packet with one photo decided otherwise than before. */
-export function withPhoto(entry: PacketEntry, photo: string, share: string): PacketEntry {
+export function withPhoto(entry: PacketEntry, photo: string, share: PhotoShare): PacketEntry {
   const others = entry.photos.filter((choice) => choice.photo !== photo);
   return { ...entry, photos: [...others, { photo, share }] };
 }

@@ -16,3 +16,20 @@ function line(stroke: Stroke): string {
 function pair([x, y]: [number, number]): string {
   return `${x.toFixed(1)} ${y.toFixed(1)}`;
 }
+
+/** A touch is no signature: one stroke at least is this long, in units of the box (600 by 200). */
+const LEAST = 40;
+
+/** True when a path holds a stroke long enough to be a signature. */
+export function isSignature(path: string): boolean {
+  return path.split('M').some((stroke) => length(stroke) >= LEAST);
+}
+
+/** Length of one stroke of a path, in its own units. */
+function length(stroke: string): number {
+  const points = stroke.split('L').map((pair) => pair.split(' ').map(Number));
+  return points.slice(1).reduce((sum, [x = 0, y = 0], place) => {
+    const [left = 0, top = 0] = points[place] ?? [];
+    return sum + Math.hypot(x - left, y - top);
+  }, 0);
+}

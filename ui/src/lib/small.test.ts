@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { wirePaints } from './colour';
 import { letterOf } from './drawing';
 import { movePoint } from './meter';
-import { strokesToPath } from './signature';
+import { isSignature, strokesToPath } from './signature';
 
 describe('a signature', () => {
   it('is moves and lines with one decimal, a dot for a touch', () => {
@@ -16,6 +16,13 @@ describe('a signature', () => {
       ]),
     ).toBe('M1.0 2.0L3.1 4.0M5.0 6.0L5.0 6.0');
   });
+
+  it.each([
+    ['', false],
+    ['M5.0 6.0L5.0 6.0', false],
+    ['M0.0 0.0L30.0 0.0M100.0 0.0L130.0 0.0', false],
+    ['M0.0 0.0L30.0 0.0L30.0 10.0', true],
+  ])('%s is one: %s', (path, is) => expect(isSignature(path)).toBe(is));
 
   it('is empty without a stroke', () => expect(strokesToPath([])).toBe(''));
 });

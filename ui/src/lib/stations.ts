@@ -1,4 +1,5 @@
 import type { JobView } from './bindings/JobView';
+import { isNoted } from './pins';
 import type { Key } from './words';
 
 /** A station of the job: its screen, its name, what is on record, and the verdict key that Rust gives for it. */
@@ -65,8 +66,8 @@ function filledIn(view: JobView): number {
 }
 
 function notedPins(view: JobView): number {
-  const pins = view.circuit?.connectors.flatMap((connector) => connector.pins) ?? [];
-  return pins.filter((pin) => pin.note !== '' || pin.noted_function !== '' || pin.photos.length > 0).length;
+  const connectors = view.circuit?.connectors ?? [];
+  return connectors.flatMap(({ id, pins }) => pins.filter((pin) => isNoted(view, id, pin))).length;
 }
 
 /** Causes are computed, not on record: what the reasoning has on record are the readings it weighs. */

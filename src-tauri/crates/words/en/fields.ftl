@@ -78,3 +78,4 @@ field_volts_input_megohms = Input resistance on volts
 field_warranty = Warranty
 field_words = Words
 field_year = Model year
+field_kind = kind of record

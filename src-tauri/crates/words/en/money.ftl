@@ -120,3 +120,6 @@ invoice_approved = Approved total
 invoice_from = The lines come from the approved estimate.
 total_unknown = Unknown until line { $line } can be read.
 programming_supply_right = It is right: { $volts } V
+route_ending_first_attempt = { $chance }: on the first attempt
+route_ending_further_attempt = { $chance }: after another attempt
+route_ending_lost = { $chance }: module lost; buy and program another

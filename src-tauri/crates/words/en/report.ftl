@@ -283,3 +283,4 @@ weight_little = points slightly
 weight_much = points clearly
 weight_something = points somewhat
 weight_very_much = points strongly
+doubt_record_unusable = This record can’t be used; the job goes on without it

@@ -57,7 +57,7 @@ event_areas = Areas masked: { $count }
 event_destroyed = Values destroyed: { $count }. Files destroyed: { $files }
 vin_start = VIN, first part
 
-intake_why = Each field is saved as soon as you leave it.
+intake_why = A field goes on record as soon as you leave it; until then it is a draft.
 identity = Vehicle
 vin = VIN
 vin_hint = 17 characters, from the label or the windshield

@@ -78,3 +78,4 @@ field_volts_input_megohms = Resistencia de entrada en voltios
 field_warranty = Garantía
 field_words = Texto
 field_year = Año del modelo
+field_kind = tipo de registro

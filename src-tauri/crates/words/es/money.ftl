@@ -120,3 +120,6 @@ invoice_approved = Total aprobado
 invoice_from = Los renglones vienen del presupuesto aprobado.
 total_unknown = No se sabe hasta que se pueda leer el renglón { $line }.
 programming_supply_right = Es correcto: { $volts } V
+route_ending_first_attempt = { $chance }: al primer intento
+route_ending_further_attempt = { $chance }: tras más intentos
+route_ending_lost = { $chance }: módulo perdido, se compra y programa otro

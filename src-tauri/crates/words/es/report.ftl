@@ -283,3 +283,4 @@ weight_little = apunta un poco
 weight_much = apunta claramente
 weight_something = apunta algo
 weight_very_much = apunta con fuerza
+doubt_record_unusable = Este registro no se puede usar; el trabajo sigue sin él

@@ -57,7 +57,7 @@ event_areas = Zonas cubiertas: { $count }
 event_destroyed = Valores destruidos: { $count }. Archivos destruidos: { $files }
 vin_start = VIN, primera parte
 
-intake_why = Cada campo se guarda en cuanto sale de él.
+intake_why = Cada campo pasa al registro en cuanto lo deja; hasta entonces es un borrador.
 identity = Vehículo
 vin = VIN
 vin_hint = 17 caracteres, de la etiqueta o del parabrisas

@@ -1,8 +1,7 @@
 //! Numbers and times as the two languages write them in the United States.
 //!
 //! Only these two are needed outside the screens, so they are written here after Unicode CLDR 48 (`en-US` and `es-US`,
-//! `timeFormats/short` and `percentFormats`), which the screens get from the browser's `Intl`; a test of the screens
-//! compares both.
+//! `timeFormats/short` and `percentFormats`), which the screens get from the browser's `Intl`.
 
 use crate::Language;
 

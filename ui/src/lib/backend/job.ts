@@ -3,10 +3,11 @@ import type { BuyPriceEntry } from '../bindings/BuyPriceEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
 import type { CoverEntry } from '../bindings/CoverEntry';
 import type { FindingEntry } from '../bindings/FindingEntry';
+import type { Form } from '../bindings/Form';
 import type { HandOverEntry } from '../bindings/HandOverEntry';
 import type { IntakeEntry } from '../bindings/IntakeEntry';
-import type { JobRow } from '../bindings/JobRow';
 import type { JobView } from '../bindings/JobView';
+import type { JobsView } from '../bindings/JobsView';
 import type { LinesEntry } from '../bindings/LinesEntry';
 import type { MeterEntry } from '../bindings/MeterEntry';
 import type { PartEntry } from '../bindings/PartEntry';
@@ -19,58 +20,58 @@ import { call } from './shell';
 
 type Answer = Promise<JobView>;
 
-/** Jobs that match all words; all jobs for an empty query. */
-export const jobsSearch = (query: string) => call<JobRow[]>('jobs_search', { query });
+/** A page of the jobs that match all words, after the first `skip`; all jobs for an empty query. */
+export const jobsSearch = (query: string, skip: number) => call<JobsView>('jobs_search', { query, skip });
 /** Opens a new job. */
 export const jobOpen = (): Answer => call('job_open');
 /** One job as it stands. */
 export const jobView = (job: string): Answer => call('job_view', { job });
 /** Keeps the intake fields that were just entered. */
-export const intakeKeep = (job: string, entry: IntakeEntry): Answer => call('intake_keep', { job, entry });
+export const intakeKeep = (form: Form, entry: IntakeEntry): Answer => call('intake_keep', { form, entry });
 /** Chooses or changes the meter. */
-export const meterChoose = (job: string, entry: MeterEntry): Answer => call('meter_choose', { job, entry });
+export const meterChoose = (form: Form, entry: MeterEntry): Answer => call('meter_choose', { form, entry });
 /** Chooses the circuit. */
-export const circuitChoose = (job: string, circuit: string): Answer =>
-  call('circuit_choose', { job, circuit });
+export const circuitChoose = (form: Form, circuit: string): Answer =>
+  call('circuit_choose', { form, circuit });
 /** Notes what was found at a pin. */
-export const pinKeep = (job: string, entry: PinEntry): Answer => call('pin_keep', { job, entry });
+export const pinKeep = (form: Form, entry: PinEntry): Answer => call('pin_keep', { form, entry });
 /** Acknowledges a caution, once per job. */
-export const cautionAcknowledge = (job: string, caution: string): Answer =>
-  call('caution_acknowledge', { job, caution });
+export const cautionAcknowledge = (form: Form, caution: string): Answer =>
+  call('caution_acknowledge', { form, caution });
 /** Says that a test can't be reached, or that it can after all. */
-export const testUnreachable = (job: string, test: string, unreachable: boolean): Answer =>
-  call('test_unreachable', { job, test, unreachable });
+export const testUnreachable = (form: Form, test: string, unreachable: boolean): Answer =>
+  call('test_unreachable', { form, test, unreachable });
 /** Seals a reading. */
-export const readingKeep = (job: string, entry: ReadingEntry): Answer => call('reading_keep', { job, entry });
+export const readingKeep = (form: Form, entry: ReadingEntry): Answer => call('reading_keep', { form, entry });
 /** Seals a correction that stands beside what it corrects. */
-export const readingCorrect = (job: string, entry: CorrectionEntry): Answer =>
-  call('reading_correct', { job, entry });
+export const readingCorrect = (form: Form, entry: CorrectionEntry): Answer =>
+  call('reading_correct', { form, entry });
 /** Keeps what the module would cost, for the comparison with testing on. */
 export const buyPriceKeep = (job: string, entry: BuyPriceEntry): Answer =>
   call('buy_price_keep', { job, entry });
 /** Freezes a finding. */
-export const findingKeep = (job: string, entry: FindingEntry): Answer => call('finding_keep', { job, entry });
+export const findingKeep = (form: Form, entry: FindingEntry): Answer => call('finding_keep', { form, entry });
 /** Seals a new version of the estimate. */
-export const estimateKeep = (job: string, entry: LinesEntry): Answer => call('estimate_keep', { job, entry });
+export const estimateKeep = (form: Form, entry: LinesEntry): Answer => call('estimate_keep', { form, entry });
 /** Seals an approval. */
-export const approvalKeep = (job: string, entry: ApprovalEntry): Answer =>
-  call('approval_keep', { job, entry });
+export const approvalKeep = (form: Form, entry: ApprovalEntry): Answer =>
+  call('approval_keep', { form, entry });
 /** Seals a received part. */
-export const partReceive = (job: string, entry: PartEntry): Answer => call('part_receive', { job, entry });
+export const partReceive = (form: Form, entry: PartEntry): Answer => call('part_receive', { form, entry });
 /** Seals the programming route that is taken. */
-export const programmingDecide = (job: string, entry: ProgrammingEntry): Answer =>
-  call('programming_decide', { job, entry });
+export const programmingDecide = (form: Form, entry: ProgrammingEntry): Answer =>
+  call('programming_decide', { form, entry });
 /** Seals what came of the programming. */
-export const programmingReport = (job: string, entry: ProgrammedEntry): Answer =>
-  call('programming_report', { job, entry });
+export const programmingReport = (form: Form, entry: ProgrammedEntry): Answer =>
+  call('programming_report', { form, entry });
 /** Seals a before/after pair. */
-export const proofKeep = (job: string, entry: ProofEntry): Answer => call('proof_keep', { job, entry });
+export const proofKeep = (form: Form, entry: ProofEntry): Answer => call('proof_keep', { form, entry });
 /** Seals the invoice; refused above what was approved. */
-export const invoiceKeep = (job: string, entry: LinesEntry): Answer => call('invoice_keep', { job, entry });
+export const invoiceKeep = (form: Form, entry: LinesEntry): Answer => call('invoice_keep', { form, entry });
 /** Seals the hand-over. */
-export const handOver = (job: string, entry: HandOverEntry): Answer => call('hand_over', { job, entry });
+export const handOver = (form: Form, entry: HandOverEntry): Answer => call('hand_over', { form, entry });
 /** Writes the findings report for one of the recipients. */
 export const reportWrite = (job: string, language: string, recipient: string): Answer =>
   call('report_write', { job, language, recipient });
 /** Keeps a copy of a photo with covered areas. */
-export const photoCover = (job: string, entry: CoverEntry): Answer => call('photo_cover', { job, entry });
+export const photoCover = (form: Form, entry: CoverEntry): Answer => call('photo_cover', { form, entry });

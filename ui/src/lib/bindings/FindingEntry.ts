@@ -11,4 +11,8 @@ words: string,
 /**
  * Cause id that is called, or empty for "not proven yet". A module's cause is refused unless the gate is open.
  */
-cause: string, };
+cause: string, 
+/**
+ * True when nothing is called: said, not left open.
+ */
+not_proven: boolean, };

@@ -10,6 +10,7 @@ import type { HandOverView } from "./HandOverView";
 import type { IntakeView } from "./IntakeView";
 import type { InvoiceView } from "./InvoiceView";
 import type { MeterView } from "./MeterView";
+import type { NoticeView } from "./NoticeView";
 import type { OutsideTimeView } from "./OutsideTimeView";
 import type { PartReceiptView } from "./PartReceiptView";
 import type { ProgrammingView } from "./ProgrammingView";
@@ -31,6 +32,10 @@ job: string,
  * Running number in the shop.
  */
 number: number, 
+/**
+ * Number of records.
+ */
+records: number, 
 /**
  * Stage code: intake, measuring, finding, estimate, approved, repair, proof, invoiced, handed_over.
  */
@@ -127,6 +132,10 @@ advice: Array<string>,
  * Doubts about clocks and photos.
  */
 doubts: Array<DoubtView>, 
+/**
+ * Notices about this job that were not acknowledged yet.
+ */
+notices: Array<NoticeView>, 
 /**
  * What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
  * report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.

@@ -7,7 +7,7 @@ export type LineEntry = {
 /**
  * Kind: diagnosis, labour, part, sublet, core_charge, supplies.
  */
-kind: string, 
+kind: 'diagnosis' | 'labour' | 'programming' | 'part' | 'core_charge' | 'core_credit' | 'sublet' | 'supplies' | 'fee' | 'discount', 
 /**
  * Description.
  */

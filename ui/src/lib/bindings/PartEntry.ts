@@ -19,7 +19,7 @@ description: string,
 /**
  * Condition: new, used, rebuilt.
  */
-condition: string, 
+condition: 'new' | 'used' | 'rebuilt', 
 /**
  * Price as typed.
  */

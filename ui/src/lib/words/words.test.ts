@@ -66,7 +66,7 @@ const codesIn = (folder: string, pattern: RegExp): string[] =>
 
 describe('codes that Rust sends', () => {
   it.each([
-    ['refusals of the api', 'api/src', /refused\("(\w+)"\)/g, 'error'],
+    ['refusals of the api', 'api/src', /(?:refused|because)\("(\w+)"\)/g, 'error'],
     ['error codes of the api', 'api/src/error.rs', /=> "([a-z_]+)",\n/g, 'error'],
     ['reasons of the job', 'job/src', /require\([^;]*?"(\w+)"\)/g, 'error'],
     ['errors of a VIN', 'job/src/vin', /=> "(vin_\w+)"/g, 'error'],
@@ -79,7 +79,6 @@ describe('codes that Rust sends', () => {
       /Self::(?:C|A|S)\w+ => "(customer|arbiter|card_issuer|supplier)"/g,
       'recipient',
     ],
-    ['shares of photos', 'job/src/recipient.rs', /Self::(?:Original|Covered|Withheld) => "(\w+)"/g, 'share'],
     ['cautions of the job', 'job/src/cautions.rs', /pub const [A-Z_]+: &str = "(\w+)";/g, 'caution'],
   ])('%s all have words', (_name, folder, pattern, prefix) => {
     const found = codesIn(folder, pattern);
@@ -89,21 +88,30 @@ describe('codes that Rust sends', () => {
   });
 
   it('every value that may be withheld has a name', () => {
-    const source = readFileSync(join(crates, 'job/src/event/mod.rs'), 'utf8');
-    const table = /pub const WITHHELD[^=]*= &\[([\s\S]*?)\n\];/.exec(source)?.[1] ?? '';
-    const codes = [...table.matchAll(/\("(\w+)", &\[([^\]]*)\]\)/g)].flatMap(([, kind, fields]) =>
-      [...(fields ?? '').matchAll(/"(\w+)"/g)].map(([, field]) => `value_${kind}_${field}`),
-    );
+    const described = rustFiles(join(crates, 'job/src/event'))
+      .map((path) => readFileSync(path, 'utf8').split('#[cfg(test)]')[0] ?? '')
+      .flatMap((source) => source.split('Descriptor::new(').slice(1));
+    const codes = described.flatMap((text) => {
+      const kind = /^\s*"(\w+)"/.exec(text)?.[1];
+      const fields = text.split(');')[0]?.matchAll(/Field::(?!public)\w+\("(\w+)"/g) ?? [];
+      return kind ? [...fields].map((found) => `value_${kind}_${found[1]}`) : [];
+    });
     expect(codes.length).toBeGreaterThan(20);
     expect(codes.filter((code) => !known(code))).toEqual([]);
   });
 
   it('every kind of record has a name', () => {
     const source = readFileSync(join(crates, 'job/src/event/mod.rs'), 'utf8');
-    const body = /pub enum Event \{([^}]*)\}/.exec(source)?.[1] ?? '';
+    const body = /\nevents! \{([^}]*)\}/.exec(source)?.[1] ?? '';
     const kinds = [...body.matchAll(/^ {4}([A-Z]\w*)\(/gm)].map((found) => snake(found[1] ?? ''));
     expect(kinds.length).toBeGreaterThan(20);
     expect(kinds.filter((kind) => !known(`event_${kind}`))).toEqual([]);
+  });
+
+  it('everything that may be noticed has words', () => {
+    const codes = codesIn('api/src/actions/notices.rs', /self\.found\(\s*"(\w+)"/g);
+    expect(codes.length).toBeGreaterThan(8);
+    expect(codes.filter((code) => !known(`notice_${code}`) || !known(`notice_${code}_remedy`))).toEqual([]);
   });
 
   it('what long work is doing has words', () => {
@@ -141,12 +149,15 @@ describe('codes that Rust sends', () => {
     ['ProblemCode', 'circuit/src/check/problem.rs', 'circuit_problem'],
     ['LikelihoodWord', 'circuit/src/answer/cause_share.rs', 'likelihood'],
     ['SourceStatus', 'job/src/rules.rs', 'source'],
+    ['PhotoShare', 'job/src/sharing.rs', 'share'],
     ['LineKind', 'money/src/line.rs', 'kind'],
     ['Code', 'evidence/src/packet/verdict.rs', 'proven'],
   ])('variants of %s all have words', (name, file, prefix) => {
     const source = readFileSync(join(crates, file), 'utf8');
     const body = new RegExp(`pub enum ${name} \\{([^}]*)\\}`).exec(source)?.[1] ?? '';
-    const variants = [...body.matchAll(/^ {4}([A-Z]\w*),$/gm)].map((found) => snake(found[1] ?? ''));
+    const variants = [...body.matchAll(/(?:#\[serde\(rename = "(\w+)"\)\]\n)?^ {4}([A-Z]\w*),$/gm)].map(
+      ([, renamed, name]) => renamed ?? snake(name ?? ''),
+    );
     expect(variants.length).toBeGreaterThan(2);
     const said = (code: string): boolean =>
       known(`${prefix}_${code}`) || (prefix === 'proven' && known(`open_${code}`));

@@ -1,0 +1,192 @@
+import type { CauseView } from '../lib/bindings/CauseView';
+import type { CircuitView } from '../lib/bindings/CircuitView';
+import type { DiagnosisView } from '../lib/bindings/DiagnosisView';
+import type { JobView } from '../lib/bindings/JobView';
+import type { MeterView } from '../lib/bindings/MeterView';
+import type { ModuleView } from '../lib/bindings/ModuleView';
+import type { ReadingView } from '../lib/bindings/ReadingView';
+import type { NextStep } from '../lib/nextStep';
+import type { TestView } from '../lib/bindings/TestView';
+
+/** The same text in both languages. */
+export const text = (en: string): { en: string; es: string } => ({ en, es: en });
+
+/** A test of the invented circuit: volts at its only point. */
+export function test(id: string): TestView {
+  return {
+    id,
+    title: text(`Test ${id}`),
+    mode: 'volts_dc',
+    red: 'p',
+    black: 'p',
+    state: {},
+    load: '',
+    minutes: 2,
+    cautions: [],
+    expected: null,
+  };
+}
+
+export function circuit(): CircuitView {
+  return {
+    id: 'lamp',
+    title: text('A lamp'),
+    width: 1,
+    height: 1,
+    points: [
+      {
+        id: 'p',
+        name: text('Point'),
+        x: 0,
+        y: 0,
+        measured_volts: null,
+        expected_volts: null,
+        reachable: true,
+      },
+    ],
+    parts: [],
+    connectors: [
+      {
+        id: 'socket',
+        name: text('Socket'),
+        pins: ['1', '2'].map((number, column) => ({
+          number,
+          point: 'p',
+          column,
+          row: 0,
+          colour: 'RD',
+          function: text('feed'),
+          noted_function: '',
+          note: '',
+          in_doubt: false,
+          likely: [],
+          photos: [],
+        })),
+      },
+    ],
+    state_variables: [],
+    loads: [],
+    tests: ['a', 'b', 'c'].map(test),
+  };
+}
+
+export function cause(id: string, module = false): CauseView {
+  return {
+    id,
+    name: text(`Cause ${id}`),
+    component: id,
+    probability: 0.8,
+    likelihood: 'likely',
+    module,
+    ruled_out_by: '',
+    ruled_out_by_number: 0,
+    severity_ohms: null,
+    grounds: [],
+  };
+}
+
+export function module(missing: string[]): ModuleView {
+  return {
+    name: text('the lamp module'),
+    may_be_called: missing.length === 0,
+    probability: 0.7,
+    likelihood: 'likely',
+    missing: missing.map((id) => ({ code: 'supply_not_observed', test: id, about: text('') })),
+    group: [],
+    grounds: [],
+    overturned_by: [],
+  };
+}
+
+export function diagnosis(part: Partial<DiagnosisView> & { next_step?: NextStep } = {}): DiagnosisView {
+  return {
+    engine: '1',
+    causes: [],
+    unmodelled: 0.1,
+    next: ['a', 'b'].map((id) => ({ test: id, bits: 0.5, minutes: 2, cautions: [] })),
+    held_back: [],
+    modules: [],
+    doubts: [],
+    open_fuses: [],
+    overturned_by: [],
+    closed_jobs: 0,
+    test_or_buy: null,
+    ...part,
+  };
+}
+
+export function meter(name: string, percent = '0.5'): MeterView {
+  return {
+    id: name,
+    name,
+    volts_input_ohms: '10000000',
+    low_impedance_ohms: '',
+    accuracy_percent: percent,
+    accuracy_counts: 2,
+  };
+}
+
+export function reading(number: number, part: Partial<ReadingView> = {}): ReadingView {
+  return {
+    record: `record-${number}`,
+    number,
+    kept: '2026-11-28T10:00:00-05:00',
+    test: 'a',
+    value: '12.4',
+    unit: 'V',
+    mode: 'volts_dc',
+    red: 'p',
+    black: 'p',
+    red_pin: '',
+    black_pin: '',
+    state: {},
+    load: '',
+    complaint_present: 'yes',
+    placement: 1,
+    note: '',
+    expected: null,
+    photos: [],
+    corrected_by: '',
+    corrects: '',
+    correction_reason: '',
+    ...part,
+  };
+}
+
+/** A job with meter and circuit, in which everything is allowed. */
+export function job(part: Partial<JobView> = {}): JobView {
+  const intake = { vin: '', plate: '', make: '', model: '', year: '', odometer: '' };
+  const customer = { complaint: '', customer: '', phone: '', email: '', approver: '', photos: [] };
+  return {
+    job: 'j1',
+    number: 1,
+    records: 7,
+    stage: 'measuring',
+    intake: { ...intake, odometer_unit: 'mi', ...customer },
+    meter: meter('Meter'),
+    circuit: circuit(),
+    readings: [],
+    unreachable: [],
+    cautions: [],
+    diagnosis: diagnosis(),
+    findings: [],
+    estimates: [],
+    approvals: [],
+    approved_total: '',
+    parts: [],
+    programming: { routes: [], decision: null, outcome: null },
+    proofs: [],
+    invoice: null,
+    hand_over: null,
+    reports: [],
+    packets: [],
+    checkpoint: null,
+    times: [],
+    timeline: [],
+    advice: [],
+    doubts: [],
+    notices: [],
+    can: {},
+    ...part,
+  };
+}
