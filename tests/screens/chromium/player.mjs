@@ -186,9 +186,7 @@ export class Player extends Hands {
   async programming_decide(entry) {
     await this.goTo('programming');
     await this.page.locator(`label[data-value=${entry.route}]`).click();
-    for (const field of ['provider', 'quoted', 'reason']) await this.fill(field, entry[field]);
-    // The demo's appointments are written out in words; the screen takes a day and a time.
-    if (entry.appointment) await this.fill('appointment', '2026-10-19T10:30');
+    for (const field of ['provider', 'quoted', 'appointment', 'reason']) await this.fill(field, entry[field]);
     await this.once('programming');
     await this.press('keep-programming');
     await this.page.locator('[data-name=decision]').waitFor();

@@ -9,10 +9,10 @@ export type FindingEntry = {
  */
 words: string, 
 /**
- * Cause id that is called, or empty for "not proven yet". A module's cause is refused unless the gate is open.
+ * Cause id that is called, or empty. A module's cause is refused unless the gate is open.
  */
 cause: string, 
 /**
- * True when nothing is called: said, not left open.
+ * True for "not proven yet": then no cause is called. Neither the one nor the other is refused.
  */
 not_proven: boolean, };

@@ -30,7 +30,7 @@ year?: string,
  */
 odometer?: string, 
 /**
- * `mi` or `km`.
+ * Unit of the odometer.
  */
 odometer_unit?: OdometerUnit, 
 /**

@@ -33,7 +33,7 @@ job: string,
  */
 number: number, 
 /**
- * Number of records.
+ * How many records it has, over all its logs.
  */
 records: number, 
 /**
@@ -133,7 +133,7 @@ advice: Array<string>,
  */
 doubts: Array<DoubtView>, 
 /**
- * Notices about this job that were not acknowledged yet.
+ * What opening or reading found about this job.
  */
 notices: Array<NoticeView>, 
 /**

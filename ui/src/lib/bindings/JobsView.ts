@@ -6,10 +6,10 @@ import type { JobRow } from "./JobRow";
  */
 export type JobsView = { 
 /**
- * Jobs of this page.
+ * Rows, newest change first.
  */
 rows: Array<JobRow>, 
 /**
- * Number of jobs that match.
+ * How many jobs match in all.
  */
 total: number, };

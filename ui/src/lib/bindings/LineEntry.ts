@@ -5,7 +5,7 @@
  */
 export type LineEntry = { 
 /**
- * Kind: diagnosis, labour, part, sublet, core_charge, supplies.
+ * Kind.
  */
 kind: 'diagnosis' | 'labour' | 'programming' | 'part' | 'core_charge' | 'core_credit' | 'sublet' | 'supplies' | 'fee' | 'discount', 
 /**

@@ -10,6 +10,6 @@ export type PhotoChoice = {
  */
 photo: string, 
 /**
- * `original`, `covered`, `withheld`.
+ * What goes out of it.
  */
 share: PhotoShare, };

@@ -6,7 +6,7 @@ import type { ProgrammingOutcome } from "./ProgrammingOutcome";
  */
 export type ProgrammedEntry = { 
 /**
- * succeeded, failed, module_lost.
+ * How it ended.
  */
 outcome: ProgrammingOutcome, 
 /**
@@ -14,7 +14,7 @@ outcome: ProgrammingOutcome,
  */
 supply_volts: string, 
 /**
- * True when an unusual supply voltage was looked at again and is right.
+ * True when a supply outside 5 to 20 V was asked about and is right.
  */
 supply_confirmed: boolean, 
 /**

@@ -6,7 +6,7 @@ import type { ProgrammingRoute } from "./ProgrammingRoute";
  */
 export type ProgrammingEntry = { 
 /**
- * own_tool, remote_service, dealer_sublet.
+ * The route; null while none is picked, which is refused.
  */
 route: ProgrammingRoute | null, 
 /**
@@ -18,7 +18,7 @@ provider: string,
  */
 quoted: string, 
 /**
- * Appointment as written.
+ * Appointment: local day and time ("2026-11-28T14:30"), or empty.
  */
 appointment: string, 
 /**

@@ -16,11 +16,11 @@ test: string,
  */
 value: string, 
 /**
- * Unit as the meter shows it: mV, V, ohm, kohm, Mohm, mA, A, yes_no.
+ * Unit as the meter shows it.
  */
 unit: Unit, 
 /**
- * Meter mode: volts_dc, volts_low_impedance, ohms, amps_dc, millivolts_dc, amps_clamp, duty, look, yes_no.
+ * Meter mode.
  */
 mode: MeterMode, 
 /**
@@ -48,7 +48,7 @@ state: { [key in string]: string },
  */
 load: string, 
 /**
- * Whether the complaint was present: yes, no, unknown.
+ * Whether the complaint was present.
  */
 complaint_present: ComplaintPresent, 
 /**
