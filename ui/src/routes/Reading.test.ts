@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobView } from '../lib/bindings/JobView';
 import { open } from '../lib/job.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../testing/fakeShell';
-import { diagnosis, job, reading } from '../testing/samples';
+import { diagnosis, job, reading, text } from '../testing/samples';
 import { clear, count, one, press, settled, show, textOf } from '../testing/screen';
 import Reading from './Reading.svelte';
 
@@ -73,7 +73,7 @@ describe('a reading', () => {
     answers.reading_keep = () =>
       job({
         readings: [reading(1, { value: '7' })],
-        diagnosis: diagnosis({ next_step: { step: 'test', test: 'b', module: '' } }),
+        diagnosis: diagnosis({ next_step: { step: 'test', test: 'b', module: text('') } }),
       });
     await press('keep-reading');
     expect(callsOf('reading_keep')[0]?.form).toEqual({ job: 'j1', draft: 'reading:a', records: null });

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobView } from '../lib/bindings/JobView';
-import type { NextStep } from '../lib/nextStep';
+import type { NextStepView } from '../lib/bindings/NextStepView';
 import { open } from '../lib/job.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../testing/fakeShell';
-import { diagnosis, job, meter, module } from '../testing/samples';
+import { diagnosis, job, meter, module, text } from '../testing/samples';
 import { clear, count, one, pick, press, settled, show, textOf, type } from '../testing/screen';
 import MeterForm from '../components/circuit/MeterForm.svelte';
 import Intake from './Intake.svelte';
@@ -88,7 +88,7 @@ describe('meters', () => {
 describe('the next step', () => {
   it('of the gate names the test and what it is missing for', async () => {
     const modules = [module(['c'])];
-    const next_step: NextStep = { step: 'gate', test: 'c', module: 'lamp_module' };
+    const next_step: NextStepView = { step: 'gate', test: 'c', module: text('lamp module') };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step, modules }) });
     show(Reasoning, props);
     await settled();
@@ -99,7 +99,7 @@ describe('the next step', () => {
   });
 
   it('is the finding when no test tells more', async () => {
-    const next_step: NextStep = { step: 'finding', test: '', module: '' };
+    const next_step: NextStepView = { step: 'finding', test: '', module: text('') };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step }) });
     show(Reasoning, props);
     await settled();

@@ -5,7 +5,6 @@ import type { JobView } from '../lib/bindings/JobView';
 import type { MeterView } from '../lib/bindings/MeterView';
 import type { ModuleView } from '../lib/bindings/ModuleView';
 import type { ReadingView } from '../lib/bindings/ReadingView';
-import type { NextStep } from '../lib/nextStep';
 import type { TestView } from '../lib/bindings/TestView';
 
 /** The same text in both languages. */
@@ -98,9 +97,10 @@ export function module(missing: string[]): ModuleView {
   };
 }
 
-export function diagnosis(part: Partial<DiagnosisView> & { next_step?: NextStep } = {}): DiagnosisView {
+export function diagnosis(part: Partial<DiagnosisView> = {}): DiagnosisView {
   return {
     engine: '1',
+    next_step: { step: 'finding', test: '', module: text('') },
     causes: [],
     unmodelled: 0.1,
     next: ['a', 'b'].map((id) => ({ test: id, bits: 0.5, minutes: 2, cautions: [] })),

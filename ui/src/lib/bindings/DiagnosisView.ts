@@ -4,6 +4,7 @@ import type { CauseView } from "./CauseView";
 import type { DoubtView } from "./DoubtView";
 import type { HeldBackTestView } from "./HeldBackTestView";
 import type { ModuleView } from "./ModuleView";
+import type { NextStepView } from "./NextStepView";
 import type { NextTestView } from "./NextTestView";
 import type { OverturnView } from "./OverturnView";
 import type { TestOrBuyView } from "./TestOrBuyView";
@@ -25,9 +26,13 @@ causes: Array<CauseView>,
  */
 unmodelled: number, 
 /**
- * Tests in the order of what they tell per minute; the first is the next test.
+ * Tests in the order of what they tell per minute.
  */
 next: Array<NextTestView>, 
+/**
+ * What to do next.
+ */
+next_step: NextStepView, 
 /**
  * Tests not offered now, with the reason.
  */

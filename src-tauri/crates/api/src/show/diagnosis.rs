@@ -3,7 +3,7 @@ use super::{grounds, overturns, test_or_buy};
 use crate::actions::reasoning::ShopReasoning;
 use crate::view::*;
 use ::circuit::{CauseShare, Circuit, Doubt, LikelihoodWord, Missing, ModuleVerdict, NextTest, WithheldTest};
-use ::job::{Job, Reasoning};
+use ::job::{Job, NextStep, Reasoning};
 
 /// What the readings prove so far.
 pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
@@ -14,6 +14,7 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
         causes: diagnosis.causes.iter().map(|c| cause(job, circuit, c)).collect(),
         unmodelled: diagnosis.unmodeled,
         next: diagnosis.next.iter().map(|n| next(job, circuit, n)).collect(),
+        next_step: next_step(job, reasoning),
         held_back: diagnosis.withheld_tests.iter().map(held_back).collect(),
         modules: modules(job, circuit, &diagnosis.modules),
         doubts: doubts(job, reasoning),
@@ -22,6 +23,18 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
         closed_jobs: shop.closed_jobs.values().fold(0, |sum, count| sum.saturating_add(*count)),
         test_or_buy: test_or_buy(shop),
     }
+}
+
+fn next_step(job: &Job, reasoning: &Reasoning) -> NextStepView {
+    let (step, test, module) = match NextStep::of(&reasoning.diagnosis, &job.unreachable) {
+        NextStep::Test(test) => ("test", test, BothLanguages::default()),
+        NextStep::Gate { test, module } => {
+            let known = reasoning.circuit.modules.iter().find(|known| known.id == module);
+            ("gate", test, known.map(|module| both(&module.name)).unwrap_or_default())
+        }
+        NextStep::Finding => ("finding", String::new(), BothLanguages::default()),
+    };
+    NextStepView { step: step.to_owned(), test, module }
 }
 
 /// Number of a reading in the job by its observation id, 0 when there is none.

@@ -13,8 +13,10 @@ pub struct DiagnosisView {
     pub causes: Vec<CauseView>,
     /// Probability of something that this circuit does not contain.
     pub unmodelled: f64,
-    /// Tests in the order of what they tell per minute; the first is the next test.
+    /// Tests in the order of what they tell per minute.
     pub next: Vec<NextTestView>,
+    /// What to do next.
+    pub next_step: NextStepView,
     /// Tests not offered now, with the reason.
     pub held_back: Vec<HeldBackTestView>,
     /// Whether each module of the circuit may be called the cause, likeliest first; empty for a circuit without one.
@@ -120,6 +122,20 @@ pub struct CauseView {
     pub severity_ohms: Option<f64>,
     /// The readings that did most for or against it, strongest first.
     pub grounds: Vec<GroundView>,
+}
+
+/// What to do next.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct NextStepView {
+    /// `test` for the test that tells most, `gate` for one that is missing before a module may be called, `finding` for
+    /// writing down what was found.
+    #[ts(type = "'test' | 'gate' | 'finding'")]
+    pub step: String,
+    /// The test, empty for `finding`.
+    pub test: String,
+    /// The module's name, for `gate`.
+    pub module: BothLanguages,
 }
 
 /// A test that is offered.
