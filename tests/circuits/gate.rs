@@ -18,22 +18,11 @@ fn good(circuit: &Circuit, test: &str) -> Observation {
         .limits
         .as_ref()
         .map_or(ObservedValue::Yes, |limits| ObservedValue::Number(limits.min.or(limits.max).unwrap()));
-    Observation {
-        id: test.id.clone(),
-        test: Some(test.id.clone()),
-        mode: test.mode,
-        red: test.red.clone(),
-        black: test.black.clone(),
-        value,
-        state: test.state.clone(),
-        load: test.load.clone(),
-        complaint: Present::Yes,
-        ..Observation::default()
-    }
+    Observation::at(test, test.id.clone(), value, 1)
 }
 
 fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
-    let found: Diagnosis = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
+    let found = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
     assert!(!found.modules[0].may_be_called);
     found.modules[0].missing.iter().map(|missing| missing.code).collect()
 }
