@@ -4,6 +4,7 @@
 mod bad_input;
 mod demo_job;
 mod keys;
+mod kinds;
 mod notices;
 mod one_door;
 mod own_circuits;

@@ -1,5 +1,5 @@
 use crate::error::{CliError, print_json};
-use crate::folder;
+use crate::{folder, open};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -15,7 +15,7 @@ pub struct JobCommand {
 
 impl JobCommand {
     pub fn run(self) -> Result<(), CliError> {
-        let workshop = api::Workshop::open(&folder::data(self.data))?;
+        let workshop = open::shop(&folder::data(self.data))?;
         let id = match self.job.parse::<u32>() {
             Ok(number) => workshop.job_of_number(number)?,
             Err(_) => self.job,

@@ -5,6 +5,7 @@ mod diagnose;
 mod error;
 mod folder;
 mod job;
+mod open;
 mod plain_words;
 mod play;
 mod schema;

@@ -1,7 +1,7 @@
 //! The whole shop from a shell: backup, return, open forms, packets for a recipient, times from outside.
 
 use crate::error::{CliError, file, print_json};
-use crate::folder;
+use crate::{folder, open};
 use api::Workshop;
 use api::entry::{PacketEntry, Recipient, RestoreEntry};
 use clap::{Args, Subcommand};
@@ -58,21 +58,28 @@ enum What {
     },
     /// Ask the chosen authorities for every time-stamp that waits.
     Stamp,
+    /// Say what opening the shop found and nobody has read yet.
+    Notices {
+        /// Take them as read.
+        #[arg(long)]
+        acknowledge: bool,
+    },
 }
 
 impl ShopCommand {
     pub fn run(self) -> Result<(), CliError> {
         let data = folder::data(self.data);
         match self.what {
-            What::Backup => print_json(&Workshop::open(&data)?.backup_write(&passphrase()?)?),
+            What::Backup => print_json(&open::shop(&data)?.backup_write(&passphrase()?)?),
             What::Check { file } => print_json(&api::backup_check(&file, &passphrase()?)?),
             What::Restore { file, second_device } => restore(&data, &file, second_device),
-            What::Export => print_json(&Workshop::open(&data)?.open_export()?),
-            What::Import { folder } => print_json(&Workshop::open(&data)?.open_import(&folder)?),
+            What::Export => print_json(&open::shop(&data)?.open_export()?),
+            What::Import { folder } => print_json(&open::shop(&data)?.open_import(&folder)?),
             What::Packet { job, recipient, language, preview } => {
                 packet(&data, job, &PacketEntry::preset(&language, recipient), preview)
             }
-            What::Stamp => print_json(&Workshop::open(&data)?.timestamps_fetch(true)?),
+            What::Stamp => print_json(&open::shop(&data)?.timestamps_fetch(true)?),
+            What::Notices { acknowledge } => notices(&data, acknowledge),
         }
     }
 }
@@ -87,7 +94,7 @@ fn restore(data: &Path, backup: &Path, second_device: bool) -> Result<(), CliErr
 }
 
 fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Result<(), CliError> {
-    let workshop = Workshop::open(data)?;
+    let workshop = open::shop(data)?;
     let job = workshop.job_of_number(number)?;
     if preview {
         return print_json(&workshop.packet_preview(&job, entry)?);
@@ -95,6 +102,18 @@ fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Resul
     let verdict = workshop.packet_write(&job, entry)?;
     print_json(&workshop.job_view(&job)?.packets)?;
     if verdict.good { Ok(()) } else { Err(CliError::BadPacket(number.to_string())) }
+}
+
+fn notices(data: &Path, acknowledge: bool) -> Result<(), CliError> {
+    let workshop = Workshop::open(data)?;
+    let language = open::language(&workshop)?;
+    for notice in workshop.notices_view()? {
+        println!("{}", open::sentence(&notice, language));
+        if acknowledge {
+            workshop.notice_acknowledge(&notice.id)?;
+        }
+    }
+    Ok(())
 }
 
 fn recipient(code: &str) -> Result<Recipient, String> {

@@ -1,7 +1,8 @@
 //! How long our work takes beside plain tools doing the same; measured by a program of the checks.
 use clap::Args;
+use std::path::Path;
 
-use crate::error::Error;
+use crate::error::{Error, at};
 use crate::program::Program;
 use crate::setup;
 
@@ -20,11 +21,15 @@ pub struct Bench {
 
 impl Bench {
     /// In the release build: that is what people run. Nothing is asserted about time. With `--json`, standard output
-    /// holds the object and nothing else.
+    /// holds the object and nothing else: what the set-up prints goes nowhere.
     pub fn go(self) -> Result<(), Error> {
         if !self.json {
-            setup::everything()?;
+            setup::for_checking()?;
             return self.program().run();
+        }
+        let ourselves = std::env::current_exe().map_err(at(Path::new("xtask")))?;
+        if !Program::new(&[&ourselves.to_string_lossy(), "setup"]).succeeds() {
+            return Err(Error::Found("the set-up failed; type `cargo xtask setup` to see why".to_owned()));
         }
         print!("{}", self.program().more("--json").output()?);
         Ok(())

@@ -12,11 +12,16 @@ pub fn for_running() -> Result<(), Error> {
     node::install()
 }
 
-/// For `cargo xtask test`, and all there is.
-pub fn everything() -> Result<(), Error> {
+/// For `cargo xtask test` and `bench`: the reference programs that both compare us with.
+pub fn for_checking() -> Result<(), Error> {
     debian::install(&[debian::RUN, debian::CHECKS].concat())?;
     node::install()?;
-    python::install()?;
+    python::install()
+}
+
+/// For `cargo xtask test --all`, and all there is.
+pub fn everything() -> Result<(), Error> {
+    for_checking()?;
     compile_machete()
 }
 

@@ -7,7 +7,8 @@ use crate::{bindings, ci_script, imports, layout, node, screens, setup};
 
 #[derive(Args)]
 pub struct Test {
-    /// Full counts in the tests that repeat thousands of times, and the phones' type-check.
+    /// Lints, documentation and licenses too, full counts in the tests that repeat thousands of times, the phones'
+    /// type-check and fuzzing.
     #[arg(long)]
     all: bool,
     /// Only the checks of these names.
@@ -25,12 +26,16 @@ impl Test {
             steps.iter().for_each(|step| println!("{:<13} {}", step.name, step.proves));
             return Ok(());
         }
-        setup::everything()?;
+        if self.all || !self.only.is_empty() {
+            setup::everything()?
+        } else {
+            setup::for_checking()?
+        }
         step::run_all(&steps, if self.all { Counts::Full } else { Counts::Reduced })
     }
 
     fn chosen(&self) -> Result<Vec<&'static Step>, Error> {
-        let all: Vec<&Step> = STEPS.iter().chain(FULL.iter()).collect();
+        let all: Vec<&Step> = ORDER.iter().chain(WORKS).chain(BEYOND).collect();
         if let Some(unknown) = self.only.iter().find(|name| !all.iter().any(|step| step.name == *name)) {
             return Err(Error::Found(format!("there is no check `{unknown}`; `--list --all` names them")));
         }
@@ -40,13 +45,23 @@ impl Test {
                 .filter(|step| self.only.iter().any(|name| name == step.name))
                 .collect());
         }
-        Ok(if self.all { all } else { STEPS.iter().collect() })
+        Ok(if self.all { all } else { WORKS.iter().collect() })
     }
 }
 
-/// Cargo's features must be the same in every step, or it builds tauri anew each time: always
-/// `--workspace --all-features`.
-const STEPS: &[Step] = &[
+/// What proves that the program works. Cargo's features must be the same in every step, or it builds tauri anew each
+/// time: always `--workspace --all-features`.
+const WORKS: &[Step] = &[
+    own("pages", "the user interface builds", |_| node::build().map(|()| Outcome::Passed)),
+    in_ui("vitest", "the user interface's own tests pass", &["npm", "test"]),
+    run("build", "the app, the shell command and the checks' programs build", &BUILD),
+    run("tests", "our own tests and the checks against outside references pass", &TESTS),
+    own("screens", "the whole job works in Chromium with the real backend", screens::check),
+    run("window", "the real window works", &WINDOW),
+];
+
+/// What `--all` asks before it: is the house in order?
+const ORDER: &[Step] = &[
     own("layout", "the top folder holds only what the design names; no file is too long", |_| {
         layout::check()
     }),
@@ -59,10 +74,8 @@ const STEPS: &[Step] = &[
     ),
     in_ui("screens-lint", "the tests of the screens are laid out as the screens are", &SCREENS_LINT),
     in_ui("svelte", "the user interface's types hold", &["npm", "run", "check"]),
-    own("pages", "the user interface builds", |_| node::build().map(|()| Outcome::Passed)),
-    in_ui("vitest", "the user interface's own tests pass", &["npm", "test"]),
     run("typos", "the words are spelled right", &["typos", "--config", ".typos.toml"]),
-    run("deny", "licences, sources and bans of what we build on are kept", &DENY),
+    run("deny", "licenses, sources and bans of what we build on are kept", &DENY),
     run("machete", "every dependency is used", &["cargo-machete"]),
     run("clippy", "no lint is broken, in the tests neither", &CLIPPY),
     Step {
@@ -74,8 +87,6 @@ const STEPS: &[Step] = &[
             &["cargo", "doc", "--workspace", "--all-features", "--no-deps"],
         ),
     },
-    run("build", "the app, the shell command and the checks' programs build", &BUILD),
-    run("tests", "our own tests and the checks against outside references pass", &TESTS),
     run(
         "doctests",
         "the examples in the documentation work",
@@ -84,12 +95,10 @@ const STEPS: &[Step] = &[
     own("bindings", "the TypeScript types and JSON Schemas are those of the Rust types", |_| {
         bindings::check()
     }),
-    own("screens", "the whole job works in Chromium with the real backend", screens::check),
-    run("window", "the real window works", &WINDOW),
 ];
 
-/// What `--all` adds.
-const FULL: &[Step] = &[
+/// What `--all` adds after it.
+const BEYOND: &[Step] = &[
     own("phones", "the Rust has the right types for Android and iOS", |_| {
         ci_script::check(".ci/check-phones", "Debian's packages for it are missing")
     }),
@@ -137,10 +146,10 @@ mod tests {
 
     #[test]
     fn every_check_has_a_name_of_its_own() {
-        let mut names: Vec<&str> = STEPS.iter().chain(FULL).map(|step| step.name).collect();
+        let mut names: Vec<&str> = ORDER.iter().chain(WORKS).chain(BEYOND).map(|step| step.name).collect();
         names.sort_unstable();
         names.dedup();
-        assert_eq!(names.len(), STEPS.len() + FULL.len());
+        assert_eq!(names.len(), ORDER.len() + WORKS.len() + BEYOND.len());
     }
 
     #[test]

@@ -61,7 +61,6 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         }
         Event::FixProven(e) => vec![("before", value_of(job, &e.before)), ("after", value_of(job, &e.after))],
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
-        Event::HandedOver(_) => vec![],
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
         Event::PhotoRedacted(e) => {
             vec![("count", e.redactions.iter().map(|copy| copy.areas.len()).sum::<usize>().to_string())]
@@ -75,6 +74,8 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
             ("files", e.files.len().to_string()),
             ("until", e.until.clone()),
         ],
+        // Its name alone says enough.
+        _ => vec![],
     };
     pairs.into_iter().collect()
 }
