@@ -1,8 +1,8 @@
 //! The gate before a module stays shut whatever a program hands over, and no number of readings hides a contradiction.
 
 use circuit::{
-    Circuit, Diagnosis, Doubt, EvidenceCode, Meter, MissingCode, Module, Observation, ObservedValue, Options,
-    Present, diagnose, library,
+    Circuit, Doubt, EvidenceCode, Meter, MissingCode, Module, Observation, ObservedValue, Options, diagnose,
+    library,
 };
 
 /// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.

@@ -40,7 +40,10 @@ fn type_name(kind: &str) -> String {
 fn has_to_be_in(kind: &str) -> BTreeSet<PathBuf> {
     let name = type_name(kind);
     let events = files("src-tauri/crates/job/src/event", "rs");
-    let described = events.iter().filter(|(_, text)| text.contains(&format!("\"{kind}\",\n")));
+    let described = events.iter().filter(|(_, text)| {
+        let text: String = text.split_whitespace().collect();
+        text.contains(&format!("Descriptor::new(\"{kind}\","))
+    });
     let listed = events
         .iter()
         .filter(|(path, text)| path.ends_with("event/mod.rs") && text.contains(&format!("    {name}(")));

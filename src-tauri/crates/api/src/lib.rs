@@ -80,6 +80,7 @@ pub mod entry;
 mod error;
 mod picture;
 mod settings;
+mod shop_reasoning;
 mod show;
 mod typed;
 pub mod view;

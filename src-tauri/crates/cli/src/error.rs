@@ -5,7 +5,7 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 pub enum CliError {
     /// The api refused.
-    #[error("{} [{}]", .0.detail, .0.code)]
+    #[error("{}", crate::refusal::sentence(.0))]
     Refused(api::ErrorView),
     /// A file that can't be read or written.
     #[error("could not {doing} {path}: {source}")]

@@ -8,6 +8,7 @@ mod job;
 mod open;
 mod plain_words;
 mod play;
+mod refusal;
 mod schema;
 mod shop;
 mod verdict_words;

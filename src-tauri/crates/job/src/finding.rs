@@ -1,6 +1,6 @@
 //! Which cause may be called.
 
-use crate::rule::Refused;
+use crate::refused::Refused;
 use circuit::{CauseShare, Diagnosis};
 
 /// A cause other than the module is called from here on ("very likely"; judgement).

@@ -37,15 +37,6 @@ pub struct JobSummary {
     pub cache_records: u64,
 }
 
-/// A folded job as its writer left it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FoldCache {
-    /// The bytes.
-    pub bytes: Vec<u8>,
-    /// How many of the job's records they cover; fewer than there are means it is out of date.
-    pub records: u64,
-}
-
 impl Store {
     /// Jobs whose words begin with every word of the query, newest change first; an empty query finds all.
     ///
@@ -107,19 +98,6 @@ impl Store {
     pub fn job_of_number(&self, number: u64) -> Result<Option<String>, StoreError> {
         let find = "SELECT job FROM jobs WHERE number = ?";
         Ok(self.database().prepare_cached(find)?.query_row([number], |row| row.get(0)).optional()?)
-    }
-
-    /// The folded job kept with its newest summary.
-    ///
-    /// # Errors
-    /// Those of the database.
-    pub fn fold_cache(&self, job: &str) -> Result<Option<FoldCache>, StoreError> {
-        let find = "SELECT cache, cache_records FROM jobs WHERE job = ?";
-        let cache = self
-            .database()
-            .prepare_cached(find)?
-            .query_row([job], |row| Ok(FoldCache { bytes: row.get(0)?, records: row.get(1)? }));
-        Ok(cache.optional()?)
     }
 
     /// The folded jobs of a stage as they were kept with their newest summaries, by job.

@@ -1,5 +1,5 @@
 use std::collections::BTreeSet;
-use std::fs::{self, File};
+use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::{
     Arc, Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard, RwLockWriteGuard, TryLockError,
@@ -150,13 +150,6 @@ impl Store {
     /// The data folder.
     pub fn folder(&self) -> &Path {
         self.folder.root()
-    }
-
-    /// Bytes on disk of the database and its write-ahead log (not of the photos).
-    pub fn database_bytes(&self) -> u64 {
-        let path = self.folder.database();
-        let log = path.with_extension("sqlite-wal");
-        [path, log].iter().filter_map(|path| fs::metadata(path).ok()).map(|data| data.len()).sum()
     }
 
     /// Why the newest records may stand in the database alone, when a journal could not be written.

@@ -76,7 +76,7 @@ fn changed(samples: &[Event], change: &(prop::sample::Index, prop::sample::Index
 }
 
 fn cases() -> u32 {
-    if std::env::var_os("TESTIMETER_FULL").is_some() { 60 } else { 6 }
+    if std::env::var_os("TESTIMETER_FULL").is_some() { 40 } else { 2 }
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn there_is_a_sample_of_every_kind() {
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
-    fn what_the_door_accepts_bricks_no_job(changes in prop::collection::vec(change(), 120)) {
+    fn what_the_door_accepts_bricks_no_job(changes in prop::collection::vec(change(), 80)) {
         let folder = tempfile::tempdir().unwrap();
         let (workshop, job) = samples::shop(folder.path());
         let samples = samples::of(&workshop, &job);

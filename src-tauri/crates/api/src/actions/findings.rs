@@ -1,7 +1,7 @@
 //! Findings and the proof of the fix.
 
-use super::reasoning::ShopReasoning;
 use crate::entry::{FindingEntry, Form, ProofEntry};
+use crate::shop_reasoning::ShopReasoning;
 use crate::view::JobView;
 use crate::{ApiError, Workshop, show, typed};
 use circuit::LikelihoodWord;

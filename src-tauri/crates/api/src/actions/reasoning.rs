@@ -2,33 +2,15 @@
 
 use crate::act::Loaded;
 use crate::entry::BuyPriceEntry;
+use crate::shop_reasoning::{BuyPrice, ShopReasoning, cents};
 use crate::view::JobView;
 use crate::{ApiError, Workshop, settings, typed};
 use circuit::{ModulePrice, Options};
 use job::{Job, Reasoning};
 use money::{Cents, LineKind};
-use std::collections::BTreeMap;
 
 /// The form that the prices are a draft of. They are a guess for advice; nothing of them becomes a record.
 const FORM: &str = "buy_price";
-
-/// A job's reasoning and what of the shop's it was made with.
-pub(crate) struct ShopReasoning {
-    pub reasoning: Reasoning,
-    /// Closed jobs of the shop that count.
-    pub closed_jobs: BTreeMap<String, u32>,
-    pub price: Option<BuyPrice>,
-    pub labour_rate: Cents,
-}
-
-/// What buying the module now would cost.
-#[derive(Clone, Copy)]
-pub(crate) struct BuyPrice {
-    pub part: Cents,
-    pub programming: Cents,
-    /// `typed`, or `estimate` when it is the latest estimate's.
-    pub from: &'static str,
-}
 
 impl Workshop {
     /// What the readings prove, `None` while no circuit is chosen.
@@ -96,9 +78,4 @@ fn amount(typed: &str) -> Result<Option<Cents>, ApiError> {
         return Ok(None);
     }
     typed::price(typed).map(Some)
-}
-
-/// Cents as the engine weighs them: 2^53 cents are more than any part costs.
-fn cents(amount: Cents) -> f64 {
-    amount.0 as f64
 }

@@ -1,6 +1,7 @@
+use super::reading::number;
 use super::{both, cause_name, cause_name_of, code, likelihood};
 use super::{grounds, overturns, test_or_buy};
-use crate::actions::reasoning::ShopReasoning;
+use crate::shop_reasoning::ShopReasoning;
 use crate::view::*;
 use ::circuit::{CauseShare, Circuit, Doubt, LikelihoodWord, Missing, ModuleVerdict, NextTest, WithheldTest};
 use ::job::{Job, NextStep, Reasoning};
@@ -35,11 +36,6 @@ fn next_step(job: &Job, reasoning: &Reasoning) -> NextStepView {
         NextStep::Finding => ("finding", String::new(), BothLanguages::default()),
     };
     NextStepView { step: step.to_owned(), test, module }
-}
-
-/// Number of a reading in the job by its observation id, 0 when there is none.
-pub(super) fn number(job: &Job, observation: &str) -> u32 {
-    job.readings.iter().find(|r| r.record.to_string() == observation).map_or(0, |r| r.number)
 }
 
 fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {
@@ -101,10 +97,6 @@ fn module(job: &Job, circuit: &Circuit, verdict: &ModuleVerdict) -> ModuleView {
         grounds: grounds(job, &verdict.reasons),
         overturned_by: overturns(circuit, &verdict.overturned_by),
     }
-}
-
-pub(super) fn nearest(verdicts: &[ModuleVerdict]) -> Option<&ModuleVerdict> {
-    verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability))
 }
 
 fn missing(circuit: &Circuit, missing: &Missing) -> MissingView {

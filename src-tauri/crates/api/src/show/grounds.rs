@@ -1,7 +1,7 @@
 //! What a verdict rests on, and what would overturn it.
 
 use super::cause_name_of;
-use super::diagnosis::number;
+use super::reading::number;
 use crate::view::{GroundView, OverturnView};
 use ::circuit::{Circuit, MeasureMode, Overturn, PossibleResult, Reason};
 use ::job::{Job, Weight};

@@ -8,6 +8,11 @@ pub(crate) fn reading_views(job: &Job, reasoning: Option<&Reasoning>) -> Vec<Rea
     job.readings.iter().map(|reading| view(job, reasoning, reading)).collect()
 }
 
+/// Number of a reading in the job by its observation id, 0 when there is none.
+pub(super) fn number(job: &Job, observation: &str) -> u32 {
+    job.readings.iter().find(|r| r.record.to_string() == observation).map_or(0, |r| r.number)
+}
+
 fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingView {
     let kept = &reading.reading;
     let (corrects, reason) = match &reading.corrects {

@@ -1,9 +1,9 @@
 //! Testing on against buying the module, for the module nearest to being called.
 
-use super::diagnosis::nearest;
 use super::{both, code};
-use crate::actions::reasoning::ShopReasoning;
+use crate::shop_reasoning::ShopReasoning;
 use crate::view::TestOrBuyView;
+use ::circuit::ModuleVerdict;
 use ::money::Cents;
 
 /// The comparison; `None` for a circuit without a module.
@@ -28,4 +28,9 @@ pub(crate) fn test_or_buy(shop: &ShopReasoning) -> Option<TestOrBuyView> {
         cheaper: compared.map(|compared| code(&compared.cheaper)).unwrap_or_default(),
         by: amount(|compared| compared.by_cents),
     })
+}
+
+/// The module that is likeliest.
+fn nearest(verdicts: &[ModuleVerdict]) -> Option<&ModuleVerdict> {
+    verdicts.iter().max_by(|a, b| a.probability.total_cmp(&b.probability))
 }

@@ -1,6 +1,7 @@
 use super::names::Names;
 use super::script::{Action, Expectation, Script, ShopFile, Step};
 use crate::error::{CliError, file, read_json};
+use crate::refusal;
 use api::entry::{PacketEntry, PhotoEntry, Recipient};
 use api::view::JobView;
 use api::world::SetClock;
@@ -167,13 +168,14 @@ fn outcome(number: usize, step: &Step, done: Result<(), ApiError>) -> Result<(),
         (Ok(()), None) => return Ok(()),
         (Err(error), Some(code)) if error.code() == code => {
             println!(
-                "  {}  refused, as it must be: {error}",
-                step.at.get(..16).unwrap_or_default().replace('T', " ")
+                "  {}  refused, as it must be: {}",
+                step.at.get(..16).unwrap_or_default().replace('T', " "),
+                refusal::sentence(&error.into())
             );
             return Ok(());
         }
         (Ok(()), Some(code)) => format!("should have been refused with {code}"),
-        (Err(error), _) => format!("{error} [{}]", error.code()),
+        (Err(error), _) => refusal::sentence(&error.into()),
     };
     Err(CliError::Step { step: number, what: name(&step.action), problem })
 }

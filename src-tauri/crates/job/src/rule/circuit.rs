@@ -1,8 +1,9 @@
 //! What pins, tests and cautions demand.
 
-use super::{Permission, Refused, require};
+use super::require;
 use crate::Job;
 use crate::event::{CautionAcknowledged, PinNoted, TestUnreachable};
+use crate::refused::{Permission, Refused};
 
 pub(super) fn pin(job: &Job, noted: &PinNoted) -> Permission {
     let circuit = job.circuit_file().ok_or_else(|| Refused::because("choose_circuit_first"))?;

@@ -1,8 +1,9 @@
 //! What a finding demands: readings, and of a cause that is called, that it is proven.
 
-use super::{Permission, Refused, Standing, keep_finding};
+use super::{Standing, keep_finding};
 use crate::event::{FindingKept, Outcome};
 use crate::finding::called_cause;
+use crate::refused::{Permission, Refused};
 
 pub(super) fn kept(standing: &Standing<'_>, finding: &FindingKept) -> Permission {
     keep_finding(standing.job)?;

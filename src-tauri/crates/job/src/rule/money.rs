@@ -1,8 +1,9 @@
 //! What estimates, approvals and invoices demand of each other.
 
-use super::{Permission, Refused, approve, keep_invoice, require};
+use super::{approve, keep_invoice, require};
 use crate::Job;
 use crate::event::{ApprovalKept, Channel, EstimateKept, InvoiceKept};
+use crate::refused::{Permission, Refused};
 use crate::rules;
 
 /// The next version, with at least one line.

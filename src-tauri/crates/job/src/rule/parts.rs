@@ -1,8 +1,9 @@
 //! What parts and their programming demand.
 
-use super::{Permission, Refused, receive_part, require};
+use super::{receive_part, require};
 use crate::Job;
 use crate::event::{PartReceived, ProgrammingDecided, ProgrammingRoute};
+use crate::refused::{Permission, Refused};
 
 pub(super) fn received(job: &Job, part: &PartReceived) -> Permission {
     receive_part(job)?;

@@ -1,7 +1,8 @@
 //! What a proof of the fix demands: the same test at the same points in the same state, before and after the repair.
 
-use super::{Permission, Refused, prove_fix, require};
+use super::{prove_fix, require};
 use crate::event::FixProven;
+use crate::refused::{Permission, Refused};
 use crate::{Job, Reading};
 use evidence::Digest;
 

@@ -1,8 +1,9 @@
 //! What readings and their corrections demand: points, tests, positions and loads of the circuit that was chosen.
 
-use super::{Permission, Refused, keep_reading, require};
+use super::{keep_reading, require};
 use crate::event::{ReadingCorrected, ReadingKept};
 use crate::measured::Unit;
+use crate::refused::{Permission, Refused};
 use crate::{Job, reasoning};
 use circuit::Circuit;
 

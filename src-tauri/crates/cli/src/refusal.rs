@@ -1,0 +1,63 @@
+//! What the api refused, in the words of the screens.
+
+use api::ErrorView;
+use words::{Catalogue, Language};
+
+/// Names of values that are amounts in minor units.
+const AMOUNTS: [&str; 4] = ["over", "approved", "allowed", "asked"];
+
+/// What happened and what to do, with the code for scripts. A code without words says what the program itself said of it.
+pub fn sentence(refused: &ErrorView) -> String {
+    let catalogue = Catalogue::of(Language::English);
+    let (error, remedy) = (format!("error_{}", refused.code), format!("remedy_{}", refused.code));
+    if !catalogue.has(&error) {
+        return format!("{} [{}]", refused.detail, refused.code);
+    }
+    let shown: Vec<(&str, String)> =
+        refused.values.iter().map(|(name, value)| (name.as_str(), shown(catalogue, name, value))).collect();
+    let field = refused.values.get("what").or_else(|| refused.values.get("field"));
+    let values: Vec<(&str, &str)> = shown
+        .iter()
+        .map(|(name, value)| (*name, value.as_str()))
+        .chain(field.map(|code| ("code", code.as_str())))
+        .collect();
+    let remedy = if catalogue.has(&remedy) { catalogue.say(&remedy, &values) } else { String::new() };
+    format!("{} {remedy} [{}]", catalogue.say(&error, &values), refused.code)
+}
+
+fn shown(catalogue: &Catalogue, name: &str, value: &str) -> String {
+    match name {
+        "what" | "field" => {
+            let key = format!("field_{value}");
+            if catalogue.has(&key) { catalogue.say(&key, &[]) } else { value.to_owned() }
+        }
+        _ if AMOUNTS.contains(&name) => value.parse::<i64>().map_or_else(
+            |_| value.to_owned(),
+            |cents| format!("{}.{:02}", cents / 100, cents.unsigned_abs() % 100),
+        ),
+        _ => value.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeMap;
+
+    fn refused(code: &str, values: &[(&str, &str)]) -> ErrorView {
+        let values: BTreeMap<String, String> =
+            values.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect();
+        ErrorView { code: code.to_owned(), values, detail: "as the program says it".to_owned() }
+    }
+
+    #[test]
+    fn a_refusal_is_said_in_words_with_its_code_behind() {
+        let over = sentence(&refused("invoice_over_approved", &[("over", "1250")]));
+        assert!(over.starts_with("The invoice is 12.50 over"), "{over}");
+        assert!(over.ends_with("[invoice_over_approved]"), "{over}");
+        let empty = sentence(&refused("field_empty", &[("field", "technician")]));
+        assert!(!empty.replace("[field_empty]", "").contains('_'), "{empty}");
+        let unknown = sentence(&refused("of_tomorrow", &[]));
+        assert_eq!(unknown, "as the program says it [of_tomorrow]");
+    }
+}
