@@ -87,7 +87,7 @@ impl Store {
         forgotten: &BTreeSet<Digest>,
     ) -> Result<(), StoreError> {
         let missing = |photo: &&PhotoRef| {
-            !forgotten.contains(&photo.sha256) && self.original_bytes(&photo.sha256) != Some(photo.bytes)
+            !forgotten.contains(&photo.sha256) && self.original_size(&photo.sha256) != Some(photo.bytes)
         };
         match record.photos.iter().find(missing) {
             Some(photo) => Err(StoreError::OriginalMissing { digest: photo.sha256 }),

@@ -98,7 +98,7 @@ impl Store {
     }
 
     /// Size of an original in bytes; `None` when it isn't kept.
-    pub(crate) fn original_bytes(&self, digest: &Digest) -> Option<u64> {
+    pub fn original_size(&self, digest: &Digest) -> Option<u64> {
         Some(fs::metadata(self.original_path(digest)?).ok()?.len())
     }
 

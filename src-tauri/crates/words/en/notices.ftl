@@ -1,6 +1,5 @@
 ### What was found while the data folder was opened, each with what to do.
 
-notices_title = Found while opening your data
 notice_database_moved_aside = The database was damaged and was moved aside, not deleted: { $path }
 notice_database_moved_aside_remedy = Nothing was deleted. Look through your newest jobs, make a backup today, and have the phone’s storage checked.
 notice_database_rebuilt = The database was rebuilt from the journals and photos. Records: { $records }. Lost: { $lost }

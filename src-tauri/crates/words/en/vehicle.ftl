@@ -55,7 +55,6 @@ event_device_added = Another device of this shop
 event_customer_forgotten = Customer data deleted
 event_areas = Areas masked: { $count }
 event_destroyed = Values destroyed: { $count }. Files destroyed: { $files }
-vin_start = VIN, first part
 
 intake_why = A field goes on record as soon as you leave it; until then it is a draft.
 identity = Vehicle

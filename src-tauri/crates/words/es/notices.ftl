@@ -1,6 +1,5 @@
 ### What was found while the data folder was opened, each with what to do.
 
-notices_title = Encontrado al abrir sus datos
 notice_database_moved_aside = La base de datos estaba dañada y se apartó, sin borrarla: { $path }
 notice_database_moved_aside_remedy = No se borró nada. Revise sus trabajos más recientes, haga hoy una copia de respaldo y haga revisar el almacenamiento del teléfono.
 notice_database_rebuilt = La base de datos se reconstruyó con los diarios y las fotos. Registros: { $records }. Perdidos: { $lost }

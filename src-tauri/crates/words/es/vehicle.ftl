@@ -55,7 +55,6 @@ event_device_added = Otro dispositivo del taller
 event_customer_forgotten = Datos del cliente borrados
 event_areas = Zonas cubiertas: { $count }
 event_destroyed = Valores destruidos: { $count }. Archivos destruidos: { $files }
-vin_start = VIN, primera parte
 
 intake_why = Cada campo pasa al registro en cuanto lo deja; hasta entonces es un borrador.
 identity = Vehículo

@@ -62,7 +62,7 @@ fn is_code(text: &str) -> bool {
 fn families(sources: &BTreeMap<PathBuf, String>) -> BTreeSet<String> {
     let mut found = BTreeSet::new();
     for source in sources.values() {
-        for asked in ["sayCode(", ".code(", " code("] {
+        for asked in ["sayCode(", ".code(", ".code_of(", " code("] {
             for rest in source.split(asked).skip(1) {
                 // All names in quotes before the first comma outside of them: `cond ? 'ground_for' : 'ground_against'`.
                 let first =
@@ -139,7 +139,13 @@ fn every_key_is_asked_for() {
         .keys()
         .filter(|key| {
             // The report asks for `x` and gets `report_x` where there is one; a heading of its page is a bare name.
-            let names = [*key, key.trim_start_matches("report_"), key.trim_start_matches("label_")];
+            let names = [
+                *key,
+                key.trim_start_matches("report_"),
+                key.trim_start_matches("label_"),
+                // What to do about a notice is asked for with its code.
+                key.trim_end_matches("_remedy"),
+            ];
             !names.iter().any(|name| asked.contains(name) || of_family(name))
         })
         .collect();

@@ -10,10 +10,10 @@ pub(crate) use loaded::Loaded;
 use crate::entry::Form;
 use crate::view::JobView;
 use crate::{ApiError, Workshop};
-use job::Event;
-use job::event::Unusable;
 use job::event::check::LONGEST;
+use job::event::{CoveredCopy, Unusable};
 use job::rule::{self, Standing};
+use job::{Event, Job};
 use serde_json::Value;
 use store::AppendRequest;
 
@@ -95,6 +95,7 @@ impl Workshop {
         rule::demands(&Standing { job: &loaded.job, diagnosis }, event).map_err(ApiError::Refused)?;
         event.check()?;
         texts_fit(event)?;
+        self.copies_are_here(&loaded.job, event)?;
         let signed = event.descriptor().signed;
         if signed {
             // A key that is locked or lost is asked for before the record, not after it.
@@ -110,6 +111,19 @@ impl Workshop {
         }
         self.notice_journal();
         Ok(())
+    }
+
+    /// A covered copy stands in for a photo of this job, and is the file that the record says it is.
+    fn copies_are_here(&self, job: &Job, event: &Event) -> Result<(), ApiError> {
+        let Event::PhotoRedacted(covered) = event else { return Ok(()) };
+        let fits = |copy: &CoveredCopy| {
+            job.photos.contains_key(&copy.original)
+                && self.store.original_size(&copy.sha256) == Some(copy.bytes)
+        };
+        match covered.redactions.iter().find(|copy| !fits(copy)) {
+            Some(copy) => Err(ApiError::Unknown { what: "photo", value: copy.sha256.to_string() }),
+            None => Ok(()),
+        }
     }
 
     /// Adds to this device's log how its keys followed one another, as far as the log doesn't say it yet.

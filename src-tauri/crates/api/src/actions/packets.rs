@@ -126,7 +126,9 @@ impl Workshop {
     }
 
     fn covered_copies(&self, loaded: &Loaded, sharing: &Sharing) -> Vec<PacketPhoto<'_>> {
-        let copies = sharing.covered(&loaded.job).into_iter().filter(|copy| self.is_here(&copy.sha256));
+        // A copy that isn't what its record says would spoil the packet; it is left out as one that isn't here.
+        let here = |copy: &&CoveredCopy| self.store.original_size(&copy.sha256) == Some(copy.bytes);
+        let copies = sharing.covered(&loaded.job).into_iter().filter(here);
         let photo = |copy: &CoveredCopy| PhotoRef {
             sha256: copy.sha256,
             bytes: copy.bytes,
