@@ -181,7 +181,7 @@ async function badLine(player) {
 async function dotForASignature(player) {
   const { page } = player;
   await player.goTo('approval');
-  await player.fill('approval_name', 'Ines Calder');
+  await player.fill('approval_name', 'Inez Calder');
   const pad = page.locator('[data-name=signature]');
   await pad.scrollIntoViewIfNeeded();
   const box = await pad.boundingBox();

@@ -93,7 +93,7 @@ describe('the next step', () => {
     show(Reasoning, props);
     await settled();
     expect(textOf('[data-name=next-test]')).toBe('Test c');
-    expect(textOf('[data-name=next-gate]')).toContain('the lamp module');
+    expect(textOf('[data-name=next-gate]')).toContain('lamp module');
     expect(one('[data-name=measure]').getAttribute('href')).toBe('#/job/j1/reading/c');
     expect(document.body.textContent).not.toContain('No further test');
   });

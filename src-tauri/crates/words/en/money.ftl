@@ -85,7 +85,6 @@ route_own_tool = Own tool
 route_remote_service = Remote service by appointment
 route_dealer_sublet = Dealer, sublet
 route_cost = Expected cost
-route_cost_95 = 95 times out of 100, no more than
 route_hours = Done in about
 route_hours_value = { $hours } h
 route_success = Succeeds

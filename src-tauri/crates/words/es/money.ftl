@@ -85,7 +85,6 @@ route_own_tool = Herramienta propia
 route_remote_service = Servicio remoto con cita
 route_dealer_sublet = Concesionario, por encargo
 route_cost = Costo esperado
-route_cost_95 = En 95 de cada 100 casos, no más de
 route_hours = Listo en unas
 route_hours_value = { $hours } h
 route_success = Funciona

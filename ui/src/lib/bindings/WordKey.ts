@@ -1289,7 +1289,6 @@ export type WordKey =
   | "restoring"
   | "route_cheapest"
   | "route_cost"
-  | "route_cost_95"
   | "route_day"
   | "route_dealer_sublet"
   | "route_ending_first_attempt"
