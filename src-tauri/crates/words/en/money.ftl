@@ -79,12 +79,12 @@ part_keep = Save this part
 part_list = Parts on record
 
 programming_routes = Three ways to get it programmed
-programming_why = Expected cost includes failed attempts; the time is until the vehicle can leave.
+programming_why = Costs include failed attempts. The time is until the vehicle can leave.
 programming_none = Nothing to compare yet: so far nothing needs programming.
 route_own_tool = Own tool
 route_remote_service = Remote service by appointment
 route_dealer_sublet = Dealer, sublet
-route_cost = Expected cost
+route_cost = Average over many jobs
 route_hours = Done in about
 route_hours_value = { $hours } h
 route_success = Succeeds

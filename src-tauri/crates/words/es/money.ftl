@@ -79,12 +79,12 @@ part_keep = Guardar esta pieza
 part_list = Piezas en el registro
 
 programming_routes = Tres maneras de programarlo
-programming_why = El costo esperado incluye los intentos fallidos; el tiempo es hasta que el vehículo pueda salir.
+programming_why = Los costos incluyen los intentos fallidos. El tiempo es hasta que el vehículo pueda salir.
 programming_none = Nada que comparar todavía: hasta ahora no hay nada que programar.
 route_own_tool = Herramienta propia
 route_remote_service = Servicio remoto con cita
 route_dealer_sublet = Concesionario, por encargo
-route_cost = Costo esperado
+route_cost = Promedio de muchos trabajos
 route_hours = Listo en unas
 route_hours_value = { $hours } h
 route_success = Funciona
