@@ -16,24 +16,48 @@ pub enum Access {
 /// The few steps by which a file becomes durable, one method each, so that a test can lose any of them.
 pub trait Disk: Send + Sync {
     /// Creates a folder and those above it; an existing one is fine.
+    ///
+    /// # Errors
+    /// What the system says.
     fn create_folder(&self, path: &Path) -> io::Result<()>;
     /// Creates a file that must not exist yet.
+    ///
+    /// # Errors
+    /// What the system says.
     fn create(&self, path: &Path, access: Access) -> io::Result<Box<dyn NewFile>>;
     /// Opens an existing file to add to its end.
+    ///
+    /// # Errors
+    /// What the system says.
     fn append(&self, path: &Path) -> io::Result<Box<dyn NewFile>>;
     /// Removes a file.
+    ///
+    /// # Errors
+    /// What the system says.
     fn remove(&self, path: &Path) -> io::Result<()>;
     /// Renames within one file system, replacing what was there.
+    ///
+    /// # Errors
+    /// What the system says.
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
     /// Makes the names in a folder survive a loss of power.
+    ///
+    /// # Errors
+    /// What the system says.
     fn sync_folder(&self, path: &Path) -> io::Result<()>;
 }
 
 /// A file being written, from its beginning or at its end.
 pub trait NewFile {
     /// Appends all the bytes.
+    ///
+    /// # Errors
+    /// What the system says.
     fn write(&mut self, bytes: &[u8]) -> io::Result<()>;
     /// Makes the bytes survive a loss of power.
+    ///
+    /// # Errors
+    /// What the system says.
     fn sync(&mut self) -> io::Result<()>;
 }
 
