@@ -128,6 +128,29 @@ fn a_job_bricked_by_an_older_version_opens_again() {
     shop.workshop.open_export().unwrap();
 }
 
+/// A core credit larger than the rest was taken once. It still counts, and no version of an estimate is given twice.
+#[test]
+fn an_estimate_below_nothing_from_an_older_version_still_counts() {
+    let mut shop = Shop::open();
+    let job = shop.measuring();
+    let credit =
+        money::Line::new(money::LineKind::CoreCredit, "Old module back", "1".parse().unwrap(), Cents(-500));
+    let estimate = money::Estimate {
+        version: 1,
+        lines: vec![credit],
+        tax_rate: money::TaxRate::from_parts(0).unwrap(),
+        tax_basis: money::TaxBasis::Invoice,
+    };
+    let totals = money::totals(&estimate.lines, estimate.tax_rate, estimate.tax_basis).unwrap();
+    let event = Event::EstimateKept(job::event::EstimateKept { estimate, totals });
+    assert!(event.admissible().is_err(), "it is not taken any more");
+    shop.reopen_after(|folder| seal_unasked(folder, &job, &event));
+    let view = shop.workshop.job_view(&job).unwrap();
+    assert_eq!((view.estimates.len(), view.notices.len()), (1, 0));
+    let view = shop.workshop.estimate_keep(&job, &labor("90")).unwrap();
+    assert_eq!(view.estimates.last().unwrap().version, 2);
+}
+
 #[test]
 fn a_kind_of_record_from_a_newer_version_shuts_nothing() {
     let mut shop = Shop::open();

@@ -327,6 +327,7 @@ fn doubted_photo() -> TimelineRecord {
         wall: wall("09:20"),
         event: Some(Event::PhotoKept(photo("meter 1", "reading"))),
         unusable: String::new(),
+        photos: vec![digest("meter 1")],
         doubts: vec![job::RecordDoubt::CaptureTimeFarFromClock],
     }
 }

@@ -2,11 +2,11 @@
 
 use crate::ApiError;
 use crate::engines::Engines;
-use crate::view::WorkView;
+use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
 use std::path::Path;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 use store::{OpenOptions, Store};
 
 /// An open shop on a data folder.
@@ -15,6 +15,8 @@ pub struct Workshop {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
     pub(crate) engines: Engines,
+    /// What opening found and could not be kept, on a full disk.
+    pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
 }
 
 impl Workshop {
@@ -32,11 +34,17 @@ impl Workshop {
     /// As [`Workshop::open`].
     pub fn open_at(folder: &Path, clock: Arc<dyn Clock>) -> Result<Workshop, ApiError> {
         let store = Store::open(folder, &OpenOptions::default())?;
-        let workshop = Workshop { store, clock, work: Work::default(), engines: Engines::default() };
+        let workshop = Workshop {
+            store,
+            clock,
+            work: Work::default(),
+            engines: Engines::default(),
+            unkept_notices: Mutex::default(),
+        };
         workshop.fold_waiting()?;
         workshop.finish_key_change()?;
         workshop.know_own_key()?;
-        workshop.keep_notices_of_opening()?;
+        workshop.keep_notices_of_opening();
         Ok(workshop)
     }
 

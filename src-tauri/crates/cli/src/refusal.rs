@@ -31,12 +31,15 @@ fn shown(catalogue: &Catalogue, name: &str, value: &str) -> String {
             let key = format!("field_{value}");
             if catalogue.has(&key) { catalogue.say(&key, &[]) } else { value.to_owned() }
         }
-        _ if AMOUNTS.contains(&name) => value.parse::<i64>().map_or_else(
-            |_| value.to_owned(),
-            |cents| format!("{}.{:02}", cents / 100, cents.unsigned_abs() % 100),
-        ),
+        _ if AMOUNTS.contains(&name) => value.parse().map_or_else(|_| value.to_owned(), amount),
         _ => value.to_owned(),
     }
+}
+
+/// Minor units as an amount.
+fn amount(cents: i64) -> String {
+    let (sign, size) = (if cents < 0 { "-" } else { "" }, cents.unsigned_abs());
+    format!("{sign}{}.{:02}", size / 100, size % 100)
 }
 
 #[cfg(test)]

@@ -64,6 +64,8 @@ pub struct TimelineRecord {
     pub event: Option<Event>,
     /// Why the record can't be used; empty where it can.
     pub unusable: String,
+    /// Photos that the record names.
+    pub photos: Vec<Digest>,
     /// Doubts about its clock, its photo or its use.
     pub doubts: Vec<RecordDoubt>,
 }
@@ -152,6 +154,7 @@ impl Job {
             wall: record.wall.clone(),
             event: read.as_ref().ok().cloned(),
             unusable: read.as_ref().err().cloned().unwrap_or_default(),
+            photos: record.photos.iter().map(|photo| photo.sha256).collect(),
             doubts: crate::doubt::of_record(record, before, read.as_ref().ok()),
         });
         if let Ok(event) = read {
@@ -168,6 +171,7 @@ impl Job {
             wall: self.changed_wall.clone(),
             event: None,
             unusable: why.to_owned(),
+            photos: Vec::new(),
             doubts: vec![RecordDoubt::Unusable],
         });
     }
@@ -212,6 +216,15 @@ impl Job {
     /// The latest version of the estimate.
     pub fn latest_estimate(&self) -> Option<&Kept<EstimateKept>> {
         self.estimates.last()
+    }
+
+    /// Version of the next estimate. Every estimate on record counts, also one that can't be used: no version is given twice.
+    #[must_use]
+    pub fn next_estimate_version(&self) -> u32 {
+        let on_record =
+            self.timeline.iter().filter(|entry| entry.kind == EstimateKept::DESCRIPTOR.kind).count();
+        let latest = self.latest_estimate().map_or(0, |latest| latest.event.estimate.version);
+        u32::try_from(on_record).unwrap_or(u32::MAX).max(latest).saturating_add(1)
     }
 
     /// The approval now in force: the newest one. What was approved once stays approved until more is approved.

@@ -26,21 +26,23 @@ pub struct Forgetting {
 }
 
 impl Forgetting {
-    /// What forgetting would do on a day. `values` lists every value at hand: digest, kind of record, field.
+    /// What forgetting would do on a day. `values` lists every value at hand: digest, kind of record, field; `here` says
+    /// which files still are: an earlier forgetting may have been cut off between its record and their end.
     #[must_use]
     pub fn plan(
         job: &Job,
         values: &[(Digest, String, String)],
         rules: &RegionRules,
         today: NaiveDate,
+        here: &dyn Fn(&Digest) -> bool,
     ) -> Self {
         let until = kept_until(job, rules).filter(|until| today < *until);
         let held = |kind: &str, field: &str| {
-            until.is_some() && descriptor_of(kind).is_none_or(|descriptor| descriptor.retained(field))
+            until.is_some() && descriptor_of(kind).is_some_and(|descriptor| descriptor.retained(field))
         };
         let mut plan = Self {
             values: Vec::new(),
-            files: files(job, until.is_some()),
+            files: files(job, until.is_some()).into_iter().filter(here).collect(),
             kept: BTreeSet::new(),
             until,
             region: rules.region.clone(),
@@ -98,8 +100,9 @@ fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
     let copies: Vec<Digest> = copies.collect();
     files.extend(copies);
     files.extend(job.reports.iter().map(|kept| kept.event.sha256));
-    let gone: BTreeSet<Digest> = job.forgotten.iter().flat_map(|kept| kept.event.files.clone()).collect();
-    files.difference(&gone).copied().collect()
+    // Nobody can tell what the photos of a record that can't be used show.
+    files.extend(job.unusable().flat_map(|entry| &entry.photos));
+    files.into_iter().collect()
 }
 
 /// Every value at hand of a job's records: digest, kind of record, field.

@@ -93,7 +93,7 @@ impl Workshop {
         };
         let diagnosis = reasoning.as_ref().map(|shop| &shop.reasoning.diagnosis);
         rule::demands(&Standing { job: &loaded.job, diagnosis }, event).map_err(ApiError::Refused)?;
-        event.check()?;
+        event.admissible()?;
         texts_fit(event)?;
         self.copies_are_here(&loaded.job, event)?;
         let signed = event.descriptor().signed;
@@ -126,9 +126,9 @@ impl Workshop {
         }
     }
 
-    /// Adds to this device's log how its keys followed one another, as far as the log doesn't say it yet.
-    pub(crate) fn keep_successions(&self, job: &str) -> Result<Loaded, ApiError> {
-        let _turn = self.store.turn();
+    /// Loads a job and adds to this device's log how its keys followed one another, as far as the log doesn't say it yet. The
+    /// caller holds the turn.
+    pub(crate) fn load_with_successions(&self, job: &str) -> Result<Loaded, ApiError> {
         let mut loaded = self.load(job)?;
         for earlier in self.missing_successions(&loaded.log)? {
             self.append(&mut loaded, &earlier, &Settles::default())?;

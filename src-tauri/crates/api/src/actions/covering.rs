@@ -13,20 +13,21 @@ impl Workshop {
     /// # Errors
     /// A photo that isn't the job's or can't be decoded here (HEIC); no area, or one outside the picture.
     pub fn photo_cover(&self, form: impl Into<Form>, entry: &CoverEntry) -> Result<JobView, ApiError> {
-        let form = form.into();
-        let original = one_of_the_job(&self.load(&form.job)?.job, &entry.photo)?;
         let areas: Vec<photo::Area> = entry.areas.iter().map(area).collect();
-        let covered = photo::redact(&self.store.original(&original)?, &areas)?;
-        let copy = self.store.keep_original(&covered, photo::Kind::Jpeg.extension())?;
-        let copy = CoveredCopy {
-            original,
-            sha256: copy,
-            bytes: u64::try_from(covered.len()).unwrap_or(u64::MAX),
-            media_type: photo::Kind::Jpeg.media_type().to_owned(),
-            areas: entry.areas.iter().map(sealed).collect(),
-        };
-        let event = PhotoRedacted { redactions: vec![copy] };
-        self.act(&form, |_| Ok(Event::PhotoRedacted(event)))
+        // Under the lock from the look at the original to the record: a customer who is forgotten meanwhile must not leave
+        // a copy behind.
+        self.act(&form.into(), |loaded| {
+            let original = one_of_the_job(&loaded.job, &entry.photo)?;
+            let covered = photo::redact(&self.store.original(&original)?, &areas)?;
+            let copy = CoveredCopy {
+                original,
+                sha256: self.store.keep_original(&covered, photo::Kind::Jpeg.extension())?,
+                bytes: u64::try_from(covered.len()).unwrap_or(u64::MAX),
+                media_type: photo::Kind::Jpeg.media_type().to_owned(),
+                areas: entry.areas.iter().map(sealed).collect(),
+            };
+            Ok(Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }))
+        })
     }
 }
 

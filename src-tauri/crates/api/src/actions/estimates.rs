@@ -26,8 +26,7 @@ impl Workshop {
     pub fn estimate_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
         let (lines, tax_rate) = (lines(entry)?, self.shop()?.tax_rate);
         self.act(&form.into(), |loaded| {
-            let latest = loaded.job.latest_estimate().map_or(0, |latest| latest.event.estimate.version);
-            let (version, tax_basis) = (latest.saturating_add(1), rules_of(&loaded.job).tax_basis);
+            let (version, tax_basis) = (loaded.job.next_estimate_version(), rules_of(&loaded.job).tax_basis);
             let estimate = Estimate { version, lines, tax_rate, tax_basis };
             estimate.check()?;
             let totals = estimate.totals()?;

@@ -1,8 +1,7 @@
 //! Forgetting a customer: shown first, then recorded, then destroyed.
 
 use super::estimates;
-use crate::act::Loaded;
-use crate::entry::Form;
+use crate::act::{Loaded, Settles};
 use crate::view::{FieldCount, ForgettingView, JobView};
 use crate::{ApiError, Workshop, show};
 use chrono::{DateTime, NaiveDate};
@@ -42,17 +41,14 @@ impl Workshop {
     /// # Errors
     /// Nothing left to destroy; a backup or an export being written; a store that can't be written to.
     pub fn customer_forget(&self, job: &str) -> Result<JobView, ApiError> {
-        let mut planned = None;
-        self.change(&Form::from(job), |loaded| {
-            let plan = self.plan(loaded)?;
-            if plan.is_empty() {
-                return Err(ApiError::refused("nothing_to_forget"));
-            }
-            let event = plan.event();
-            planned = Some(plan);
-            Ok(Some(event))
-        })?;
-        let plan = planned.ok_or_else(|| ApiError::refused("nothing_to_forget"))?;
+        // Nobody adds anything between the plan and the end of what it names.
+        let _turn = self.store.turn();
+        let mut loaded = self.load(job)?;
+        let plan = self.plan(&loaded)?;
+        if plan.is_empty() {
+            return Err(ApiError::refused("nothing_to_forget"));
+        }
+        self.admit(&mut loaded, &plan.event(), &Settles::default())?;
         let values: Vec<Digest> = plan.values.iter().map(|(digest, ..)| *digest).collect();
         let left = self.store.disclosures(job)?.into_iter().filter(|value| !values.contains(&value.digest()));
         let rest = self.fold_with(job, left.collect())?;
@@ -71,12 +67,19 @@ impl Workshop {
     }
 
     fn plan(&self, loaded: &Loaded) -> Result<Forgetting, ApiError> {
+        let job = loaded.log.job.as_str();
+        let named: BTreeMap<Digest, String> =
+            self.values_at_hand(job)?.into_iter().map(|(kind, value, _)| (value.digest(), kind)).collect();
+        // A value whose record can't be read has no kind, and nothing holds it back.
+        let of_kind = |digest: &Digest| named.get(digest).cloned().unwrap_or_default();
         let values: Vec<(Digest, String, String)> = self
-            .values_at_hand(&loaded.log.job)?
+            .store
+            .disclosures(job)?
             .into_iter()
-            .map(|(kind, value, _)| (value.digest(), kind, value.name().to_owned()))
+            .map(|value| (value.digest(), of_kind(&value.digest()), value.name().to_owned()))
             .collect();
-        Ok(Forgetting::plan(&loaded.job, &values, &estimates::rules_of(&loaded.job), self.today()))
+        let here = |digest: &Digest| self.store.original_path(digest).is_some();
+        Ok(Forgetting::plan(&loaded.job, &values, &estimates::rules_of(&loaded.job), self.today(), &here))
     }
 
     fn today(&self) -> NaiveDate {

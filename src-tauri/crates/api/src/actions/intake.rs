@@ -54,7 +54,7 @@ fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
         model: changed(typed_text("model", &entry.model)?, &now.model),
         year: changed(typed_text("year", &entry.year)?, &now.year),
         odometer: changed(odometer(entry.odometer.as_deref())?, &now.odometer),
-        odometer_unit: entry.odometer_unit.filter(|unit| now.odometer_unit.unwrap_or_default() != *unit),
+        odometer_unit: entry.odometer_unit.filter(|unit| now.odometer_unit != Some(*unit)),
         complaint: changed(typed_text("complaint", &entry.complaint)?, &now.complaint),
         customer: changed(typed_text("customer", &entry.customer)?, &now.customer),
         phone: changed(typed_text("phone", &entry.phone)?, &now.phone),

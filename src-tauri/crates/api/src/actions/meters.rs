@@ -32,11 +32,17 @@ impl Workshop {
     pub fn meter_choose(&self, form: impl Into<Form>, entry: &MeterEntry) -> Result<JobView, ApiError> {
         let chosen = chosen(entry)?;
         let view = self.act(&form.into(), |_| Ok(Event::MeterChosen(chosen.clone())))?;
-        let mut used = self.used_meters()?;
+        // The record is kept: a list that can't be written must not have it kept twice.
+        let _ = self.remember_meter(chosen);
+        Ok(view)
+    }
+
+    fn remember_meter(&self, chosen: MeterChosen) -> Result<(), ApiError> {
+        let _turn = self.store.turn();
+        let mut used = self.used_meters().unwrap_or_default();
         remember(&mut used, chosen, Place::First);
         used.truncate(REMEMBERED);
-        self.store.set_setting(SETTING, &settings::written(SETTING, &used)?)?;
-        Ok(view)
+        Ok(self.store.set_setting(SETTING, &settings::written(SETTING, &used)?)?)
     }
 
     fn used_meters(&self) -> Result<Vec<MeterChosen>, ApiError> {

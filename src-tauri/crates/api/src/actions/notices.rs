@@ -6,6 +6,7 @@ use evidence::Digest;
 use job::Job;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::sync::PoisonError;
 use store::Notice;
 
 const SETTING: &str = "notices";
@@ -28,7 +29,8 @@ impl Workshop {
     /// A store that can't be read.
     pub fn notices_view(&self) -> Result<Vec<NoticeView>, ApiError> {
         let open = self.kept_notices()?.into_iter().filter(|kept| !kept.acknowledged);
-        Ok(open.map(|kept| kept.notice).collect())
+        let unkept = self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        Ok(open.map(|kept| kept.notice).chain(unkept).collect())
     }
 
     /// Takes a notice off the first screen; it stays on record, and on its job.
@@ -36,20 +38,22 @@ impl Workshop {
     /// # Errors
     /// A store that can't be written to.
     pub fn notice_acknowledge(&self, id: &str) -> Result<Vec<NoticeView>, ApiError> {
+        let _turn = self.store.turn();
         let mut kept = self.kept_notices()?;
+        self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner).retain(|notice| notice.id != id);
         kept.iter_mut().filter(|kept| kept.notice.id == id).for_each(|kept| kept.acknowledged = true);
         self.keep_notices(kept)?;
         self.notices_view()
     }
 
     /// What opening found becomes notices.
-    pub(crate) fn keep_notices_of_opening(&self) -> Result<(), ApiError> {
+    pub(crate) fn keep_notices_of_opening(&self) {
         let found: Vec<NoticeView> = self.store.notices().iter().map(|notice| self.notice(notice)).collect();
-        if !found.is_empty() {
-            self.add_notices(found)?;
+        if !found.is_empty() && self.add_notices(found.clone()).is_err() {
+            // A full disk must not keep the shop shut: they are told from memory, and found again where they last.
+            *self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner) = found;
         }
         self.notice_journal();
-        Ok(())
     }
 
     /// The newest records may stand in the database alone: said once, until it is acknowledged or heals.
@@ -68,7 +72,12 @@ impl Workshop {
     }
 
     /// Everything noticed about a job: what was found when the shop was opened, and what of it can't be used.
-    pub(crate) fn notices_of(&self, id: &str, job: &Job, reasons: bool) -> Result<Vec<NoticeView>, ApiError> {
+    pub(crate) fn notices_of(
+        &self,
+        id: &str,
+        job: &Job,
+        refused: Option<String>,
+    ) -> Result<Vec<NoticeView>, ApiError> {
         let kept = self.kept_notices()?.into_iter().map(|kept| kept.notice);
         let mut notices: Vec<NoticeView> = kept.filter(|notice| notice.job == id).collect();
         for record in job.unusable() {
@@ -80,8 +89,8 @@ impl Workshop {
             let notice = self.found("record_unusable", id, values);
             notices.push(NoticeView { id: record.record.to_string(), found: record.wall.clone(), ..notice });
         }
-        if job.circuit_file().is_some() && !reasons {
-            notices.push(self.found("circuit_unusable", id, []));
+        if let Some(detail) = refused {
+            notices.push(self.found("circuit_unusable", id, [("detail", detail)]));
         }
         Ok(notices)
     }
@@ -147,7 +156,9 @@ impl Workshop {
     }
 
     fn kept_notices(&self) -> Result<Vec<Kept>, ApiError> {
-        self.store.setting(SETTING)?.map_or(Ok(Vec::new()), |kept| settings::read(SETTING, kept))
+        let kept = self.store.setting(SETTING)?;
+        // A list that can't be read tells nothing, and must shut neither the shop nor a job.
+        Ok(kept.and_then(|kept| settings::read(SETTING, kept).ok()).unwrap_or_default())
     }
 
     fn keep_notices(&self, mut kept: Vec<Kept>) -> Result<(), ApiError> {

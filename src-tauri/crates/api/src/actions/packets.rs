@@ -53,13 +53,17 @@ impl Workshop {
     }
 
     fn write_packet(&self, job: &str, entry: &PacketEntry) -> Result<VerificationView, ApiError> {
-        let loaded = self.keep_successions(job)?;
+        // Records and checkpoints are read while nobody adds to them: a checkpoint larger than the records would read as
+        // records taken out.
+        let turn = self.store.turn();
+        let loaded = self.load_with_successions(job)?;
         let sharing = self.sharing(&loaded, entry)?;
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
         let path = self.export_folder().join(&name);
         let contents = self.packet_contents(&loaded, &sharing, &entry.language)?;
+        drop(turn);
         self.make_export_folder()?;
         let partial = path.with_extension("partial");
         let verified = self.write_packet_file(&contents, &partial).and_then(|()| self.verify_known(&partial));
@@ -206,6 +210,7 @@ impl Workshop {
 
     fn remember_packet(&self, job: &str, name: &str, path: &Path) -> Result<(), ApiError> {
         let bytes = std::fs::read(path).map_err(|e| file_error("read", path, e))?;
+        let _turn = self.store.turn();
         let mut packets = self.packets(job)?;
         packets.retain(|packet| packet.name != name);
         packets.push(WrittenPacket {

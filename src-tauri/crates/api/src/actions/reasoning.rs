@@ -33,8 +33,7 @@ impl Workshop {
         let weigh = |circuit: &_, meter: &_, observations: &[_], options: &_| {
             self.engines.diagnose(circuit, meter, observations, options)
         };
-        // A circuit that the engine refuses leaves the job without reasoning; everything else of it goes on.
-        let reasoning = Reasoning::of(job, &options, &weigh).ok().flatten();
+        let reasoning = Reasoning::of(job, &options, &weigh)?;
         Ok(reasoning.map(|reasoning| ShopReasoning { reasoning, closed_jobs, price, labour_rate }))
     }
 

@@ -2,8 +2,8 @@
 
 use super::estimates;
 use super::sharing::Sharing;
-use crate::act::Loaded;
-use crate::entry::{Form, PacketEntry};
+use crate::act::{Loaded, Settles};
+use crate::entry::PacketEntry;
 use crate::view::{JobView, WrittenFileView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, fingerprint_words};
@@ -29,7 +29,10 @@ impl Workshop {
     }
 
     fn write_report(&self, job: &str, language: &str, recipient: Recipient) -> Result<(), ApiError> {
-        let loaded = self.keep_successions(job)?;
+        // Held to the end: a report must not tell what a customer had forgotten meanwhile, and two reports must not take one
+        // name.
+        let _turn = self.store.turn();
+        let mut loaded = self.load_with_successions(job)?;
         let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient))?;
         let pdf = self.report_bytes(&loaded, &sharing, language)?;
         let digest = self.store.keep_original(&pdf, "pdf")?;
@@ -45,9 +48,12 @@ impl Workshop {
             recipient: sharing.recipient,
             checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
         });
-        self.change(&Form::from(job), |_| Ok(Some(event)))?;
+        // The file first: an error after the record was kept would have it written and kept twice.
         self.export_file(&name, &pdf)?;
-        self.sign_checkpoint(&loaded.log)?;
+        self.admit(&mut loaded, &event, &Settles::default())?;
+        if let Err(error) = self.sign_checkpoint(&loaded.log) {
+            self.notice_unsigned(job, &error);
+        }
         Ok(())
     }
 

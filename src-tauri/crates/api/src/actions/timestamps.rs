@@ -143,6 +143,10 @@ impl Workshop {
             }
             match self.stamp(waiting) {
                 Ok(()) => {}
+                // What one job refuses must not hold up the others.
+                Err(Failure::Api(error @ ApiError::Refused(_))) => {
+                    self.try_later(waiting, &error.to_string())?
+                }
                 Err(Failure::Api(error)) => return Err(error),
                 Err(Failure::Ask(error)) => self.try_later(waiting, &error.to_string())?,
                 Err(Failure::Answer(error)) => self.try_later(waiting, &error.to_string())?,

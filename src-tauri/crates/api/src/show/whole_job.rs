@@ -16,7 +16,12 @@ impl Workshop {
     pub(crate) fn show_job(&self, loaded: &Loaded) -> Result<JobView, ApiError> {
         let id = loaded.log.job.as_str();
         let Loaded { log, job, .. } = loaded;
-        let shop_reasoning = self.reasoning(loaded)?;
+        // A circuit that the engine refuses leaves the job without reasoning; everything else of it goes on, and it is said.
+        let (shop_reasoning, refused) = match self.reasoning(loaded) {
+            Ok(reasoning) => (reasoning, None),
+            Err(ApiError::Circuit(error)) => (None, Some(error.to_string())),
+            Err(error) => return Err(error),
+        };
         let reasoning = shop_reasoning.as_ref().map(|r| &r.reasoning);
         Ok(JobView {
             job: id.to_owned(),
@@ -46,7 +51,7 @@ impl Workshop {
             timeline: show::timeline(job),
             advice: advice(job),
             doubts: doubts(job),
-            notices: self.notices_of(id, job, shop_reasoning.is_some())?,
+            notices: self.notices_of(id, job, refused)?,
             can: rule::permissions(job, reasoning)
                 .into_iter()
                 .map(|(action, verdict)| (action.to_owned(), show::verdict(verdict)))
@@ -55,7 +60,8 @@ impl Workshop {
     }
 
     fn programming_view(&self, job: &Job) -> Result<ProgrammingView, ApiError> {
-        let weighed = self.weigh(job)?;
+        // Amounts that can't be reckoned with leave the routes out; the rest of the job is shown.
+        let weighed = self.weigh(job).unwrap_or_default();
         let route = |(index, weighed): (usize, &Weighed)| {
             Ok::<_, ApiError>(RouteView {
                 route: weighed.route.kind.into(),

@@ -77,7 +77,7 @@ impl RecordKind for ApprovalKept {
     )
     .signed();
 
-    fn check(&self) -> Result<(), Unusable> {
+    fn admissible(&self) -> Result<(), Unusable> {
         check::amount("amount", self.amount)
     }
 }

@@ -1,5 +1,5 @@
-//! Values that no record may hold. The door refuses them; where an older record holds one, the record is shown as unusable
-//! and the job goes on without it.
+//! Values that no record may hold. The door refuses them; where an older record holds one that can't be reckoned with, the
+//! record is shown as unusable and the job goes on without it.
 
 use money::Cents;
 use thiserror::Error;

@@ -54,7 +54,7 @@ impl Descriptor {
     #[must_use]
     pub fn access(&self, field: &str) -> Access {
         let described = self.fields.iter().find(|described| described.name == field);
-        described.map_or(Access::Withheld { readers: &[], retained: true }, |field| field.access)
+        described.map_or(Access::Withheld { readers: &[], retained: false }, |field| field.access)
     }
 
     /// Fields that live in disclosures, in the order in which they are sealed.

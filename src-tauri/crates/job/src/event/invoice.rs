@@ -1,8 +1,7 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
 use super::descriptor::{Descriptor, Field};
-use money::MoneyError;
-use money::{Cents, Estimate, Invoice, Totals};
+use money::{Cents, Estimate, Invoice, Line, MoneyError, TaxBasis, TaxRate, Totals};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -28,14 +27,16 @@ pub struct InvoiceKept {
     pub approved: Cents,
 }
 
-/// The totals that were shown are those of the lines, and nobody owes less than nothing.
-fn sums(
-    checked: Result<(), MoneyError>,
-    computed: Result<Totals, MoneyError>,
-    shown: &Totals,
-) -> Result<(), Unusable> {
-    let computed = checked.and(computed).map_err(|error| Unusable::new("lines", error.to_string()))?;
+/// The totals that were shown are those of the lines.
+fn same_totals(lines: &[Line], rate: TaxRate, basis: TaxBasis, shown: &Totals) -> Result<(), Unusable> {
+    let computed = money::totals(lines, rate, basis);
+    let computed = computed.map_err(|error| Unusable::new("lines", error.to_string()))?;
     if computed == *shown { Ok(()) } else { Err(Unusable::new("totals", "they are not those of the lines")) }
+}
+
+/// What a new estimate or bill may not hold: lines nobody could follow, nobody owing less than nothing.
+fn admissible(checked: Result<(), MoneyError>) -> Result<(), Unusable> {
+    checked.map_err(|error| Unusable::new("lines", error.to_string()))
 }
 
 impl RecordKind for EstimateKept {
@@ -43,7 +44,12 @@ impl RecordKind for EstimateKept {
         Descriptor::new("estimate_kept", &[Field::public("estimate"), Field::public("totals")]);
 
     fn check(&self) -> Result<(), Unusable> {
-        sums(self.estimate.check(), self.estimate.totals(), &self.totals)
+        let estimate = &self.estimate;
+        same_totals(&estimate.lines, estimate.tax_rate, estimate.tax_basis, &self.totals)
+    }
+
+    fn admissible(&self) -> Result<(), Unusable> {
+        admissible(self.estimate.check())
     }
 }
 
@@ -54,7 +60,12 @@ impl RecordKind for InvoiceKept {
     );
 
     fn check(&self) -> Result<(), Unusable> {
+        let invoice = &self.invoice;
+        same_totals(&invoice.lines, invoice.tax_rate, invoice.tax_basis, &self.totals)
+    }
+
+    fn admissible(&self) -> Result<(), Unusable> {
         check::amount("approved", self.approved)?;
-        sums(self.invoice.check(), self.invoice.totals(), &self.totals)
+        admissible(self.invoice.check())
     }
 }

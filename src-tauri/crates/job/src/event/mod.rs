@@ -62,11 +62,20 @@ pub trait RecordKind {
         Vec::new()
     }
 
-    /// Does it hold only values that a record may hold?
+    /// Can it be used at all? Asked of every record, also of those that older versions and other devices sealed: only what
+    /// can't be read or reckoned with fails.
+    ///
+    /// # Errors
+    /// [`Unusable`] names the first field that can't be used.
+    fn check(&self) -> Result<(), Unusable> {
+        Ok(())
+    }
+
+    /// Does it hold only values that a new record may hold? Asked at the door, beyond [`RecordKind::check`].
     ///
     /// # Errors
     /// [`Unusable`] names the first field that doesn't.
-    fn check(&self) -> Result<(), Unusable> {
+    fn admissible(&self) -> Result<(), Unusable> {
         Ok(())
     }
 }
@@ -101,13 +110,24 @@ macro_rules! events {
                 }
             }
 
-            /// Does it hold only values that a record may hold?
+            /// Can it be used at all?
             ///
             /// # Errors
-            /// [`Unusable`] names the first field that doesn't.
+            /// [`Unusable`] names the first field that can't be used.
             pub fn check(&self) -> Result<(), Unusable> {
                 match self {
                     $(Event::$kind(body) => RecordKind::check(body),)*
+                }
+            }
+
+            /// Does it hold only values that a new record may hold?
+            ///
+            /// # Errors
+            /// [`Unusable`] names the first field that doesn't.
+            pub fn admissible(&self) -> Result<(), Unusable> {
+                self.check()?;
+                match self {
+                    $(Event::$kind(body) => RecordKind::admissible(body),)*
                 }
             }
         }
@@ -210,11 +230,11 @@ impl Event {
     /// [`JobError::Event`] for a kind that isn't known, and for fields that its kind doesn't hold.
     pub fn from_parts(kind: &str, body: &Value, opened: &BTreeMap<String, Value>) -> Result<Event, JobError> {
         let mut fields: Map<String, Value> = body.as_object().cloned().unwrap_or_default();
-        // What stands in the record itself can't be overwritten by a disclosure.
-        let withheld =
-            |name: &str| descriptor_of(kind).is_some_and(|kind| kind.access(name) != Access::Public);
-        for (name, value) in opened.iter().filter(|(name, _)| withheld(name)) {
-            fields.insert(name.clone(), value.clone());
+        // What stands in the record itself can't be overwritten by a disclosure, and one that isn't described, from a
+        // newer version, must not make the rest unusable.
+        let described: Vec<&str> = descriptor_of(kind).into_iter().flat_map(|kind| kind.withheld()).collect();
+        for (name, value) in opened.iter().filter(|(name, _)| described.contains(&name.as_str())) {
+            fields.entry(name.clone()).or_insert_with(|| value.clone());
         }
         let whole = serde_json::json!({ "kind": kind, "body": fields });
         serde_json::from_value(whole).map_err(|e| JobError::Event(format!("{kind}: {e}")))
@@ -254,6 +274,42 @@ mod tests {
             .map(|kind| (kind.kind.to_owned(), kind.fields.iter().map(|f| f.name.to_owned()).collect()))
             .collect();
         assert_eq!(described, fields_by_type());
+    }
+
+    #[test]
+    fn a_value_that_only_a_newer_version_knows_spoils_nothing() {
+        let body = serde_json::json!({ "make": "Arvel" });
+        let opened = BTreeMap::from([
+            ("customer".to_owned(), Value::String("Odalys Brandt".to_owned())),
+            ("second_phone".to_owned(), Value::String("555 0142".to_owned())),
+        ]);
+        let event = Event::from_parts("intake_kept", &body, &opened).unwrap();
+        let customer = Some("Odalys Brandt".to_owned());
+        let intake = IntakeKept { make: Some("Arvel".into()), customer, ..IntakeKept::default() };
+        assert_eq!(event, Event::IntakeKept(intake));
+    }
+
+    #[test]
+    fn what_older_versions_took_can_still_be_used() {
+        let amount = |amount: i64| money::Cents(amount);
+        let billed = |billed: i64| {
+            let outcome = ProgrammingOutcome::Failed;
+            let text = String::new;
+            Event::ProgrammingReported(ProgrammingReported {
+                outcome,
+                supply_volts: text(),
+                software_before: text(),
+                software_after: text(),
+                billed: amount(billed),
+                photos: vec![],
+            })
+        };
+        // A provider's refund, and a bill in a currency of small units.
+        for cents in [-500, 1_200_000_000] {
+            assert_eq!(billed(cents).check(), Ok(()));
+            assert!(billed(cents).admissible().is_err(), "{cents} is not taken any more");
+        }
+        assert_eq!(billed(19_500).admissible(), Ok(()));
     }
 
     #[test]

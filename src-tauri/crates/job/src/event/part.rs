@@ -52,7 +52,16 @@ impl RecordKind for PartReceived {
         self.photos.clone()
     }
 
+    /// What a lost module costs again is reckoned with its price: below zero it shut the whole job once.
     fn check(&self) -> Result<(), Unusable> {
+        if self.price.0 < 0 {
+            Err(Unusable::new("price", format!("{} is below zero", self.price)))
+        } else {
+            Ok(())
+        }
+    }
+
+    fn admissible(&self) -> Result<(), Unusable> {
         check::amount("price", self.price)?;
         check::amount("core_charge", self.core_charge)
     }

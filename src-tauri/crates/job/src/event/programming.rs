@@ -103,7 +103,7 @@ impl RecordKind for ProgrammingDecided {
         ],
     );
 
-    fn check(&self) -> Result<(), Unusable> {
+    fn admissible(&self) -> Result<(), Unusable> {
         check::amount("quoted", self.quoted)
     }
 }
@@ -125,7 +125,7 @@ impl RecordKind for ProgrammingReported {
         self.photos.clone()
     }
 
-    fn check(&self) -> Result<(), Unusable> {
+    fn admissible(&self) -> Result<(), Unusable> {
         check::amount("billed", self.billed)
     }
 }

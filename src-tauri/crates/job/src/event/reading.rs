@@ -137,4 +137,13 @@ impl RecordKind for ReadingCorrected {
     fn check(&self) -> Result<(), Unusable> {
         self.reading.check()
     }
+
+    /// The note is withheld, so it stands beside the reading, whose fields are public.
+    fn admissible(&self) -> Result<(), Unusable> {
+        if self.reading.note.is_empty() {
+            Ok(())
+        } else {
+            Err(Unusable::new("note", "it stands beside the reading"))
+        }
+    }
 }

@@ -9,8 +9,7 @@ use crate::rules;
 /// The next version, with at least one line.
 pub(super) fn estimate(job: &Job, kept: &EstimateKept) -> Permission {
     require(!kept.estimate.lines.is_empty(), "no_lines")?;
-    let latest = job.latest_estimate().map_or(0, |latest| latest.event.estimate.version);
-    require(Some(kept.estimate.version) == latest.checked_add(1), "not_the_latest_version")
+    require(kept.estimate.version == job.next_estimate_version(), "not_the_latest_version")
 }
 
 /// The latest version for its own total, with a signature where the customer is here.

@@ -9,6 +9,8 @@ use evidence::Digest;
 pub(super) fn kept(job: &Job, proof: &FixProven) -> Permission {
     prove_fix(job)?;
     let (before, after) = (reading(job, &proof.before)?, reading(job, &proof.after)?);
+    let counts = before.corrected_by.is_none() && after.corrected_by.is_none();
+    require(counts, "already_corrected")?;
     require(same_test(before, after), "not_the_same_test")?;
     let in_order = before.number < after.number && !before.after_repair && after.after_repair;
     require(in_order, "proof_in_wrong_order")

@@ -33,7 +33,7 @@ fn facts(input: &FindingsInput, wording: &Wording) -> Vec<(String, String)> {
     let text = |field: &Option<String>| field.clone().unwrap_or_default();
     let vehicle: Vec<String> = [&intake.year, &intake.make, &intake.model].into_iter().map(text).collect();
     let odometer = intake.odometer.as_ref().map_or_else(String::new, |miles| {
-        let unit = wording.code_of("unit", &intake.odometer_unit.unwrap_or_default());
+        let unit = intake.odometer_unit.map(|unit| wording.code_of("unit", &unit)).unwrap_or_default();
         wording.say("vehicle_odometer", &[("odometer", miles), ("unit", &unit)])
     });
     [
