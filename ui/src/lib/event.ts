@@ -21,7 +21,7 @@ const details: Partial<Record<string, Detail>> = {
   intake_kept: (v) => (v.fields ?? '').split(',').map((field) => sayCode('field', field)),
   photo_kept: (v) => [sayCode('purpose', v.purpose ?? '')],
   circuit_chosen: (v, circuit) => [circuit && circuit.id === v.circuit ? both(circuit.title) : v.circuit],
-  pin_noted: (v) => [v.connector, say('pin', { number: v.pin ?? '' })],
+  pin_noted: (v, circuit) => [connectorName(circuit, v.connector), say('pin', { number: v.pin ?? '' })],
   caution_acknowledged: (v) => [sayCode('caution', v.caution ?? '', { code: v.caution ?? '' })],
   test_unreachable: (v, circuit) => [
     testTitle(circuit, v.test),
@@ -65,4 +65,10 @@ function version(v: Values): string {
 
 function money(v: Values): string {
   return v.total === undefined || v.total === '' ? '' : amount(v.total);
+}
+
+/** A connector by its name; by its id where the circuit is another one now. */
+function connectorName(circuit: CircuitView | null, id: string | undefined): string | undefined {
+  const known = circuit?.connectors.find((connector) => connector.id === id);
+  return known ? both(known.name) : id;
 }

@@ -1,4 +1,4 @@
-import { onDestroy, onMount } from 'svelte';
+import { onDestroy, onMount, tick } from 'svelte';
 import { draftKeep, draftView } from './backend/draft';
 import { failure } from './backend/failure';
 import { jobView } from './backend/job';
@@ -115,6 +115,8 @@ export class EntryForm<T extends object> {
     const answer = await this.#send(() => send(this.settles));
     if (answer) {
       open.take(answer);
+      // What the form starts from anew is what the screen shows of the answer.
+      await tick();
       this.#empty();
     } else if (this.failure?.code === 'job_moved') {
       await this.#showMoved();

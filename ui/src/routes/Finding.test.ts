@@ -58,6 +58,9 @@ describe('a finding', () => {
       },
     ]);
     expect(count('[data-name=confirm-finding]')).toBe(0);
+    // Nor does the second half of a double tap on the answer ask again.
+    await press('keep-finding');
+    expect(count('[data-name=finding-will-say]')).toBe(0);
   });
 
   it('picked anew is asked about anew', async () => {

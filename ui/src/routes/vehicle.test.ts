@@ -54,6 +54,19 @@ describe('intake', () => {
   });
 });
 
+describe('an intake field that is refused', () => {
+  it('says so under the field, although what was typed stays a draft', async () => {
+    show(Intake, props);
+    await settled();
+    await type('odometer', '-5');
+    answers.intake_keep = refusal('odometer_digits', { value: '-5' });
+    one('[name=odometer]').dispatchEvent(new Event('change', { bubbles: true }));
+    await settled();
+    expect(textOf('div.field:has([name=odometer]) [role=alert]')).toContain('digits only');
+    expect(drafts.get('j1 intake')).toBe('{"odometer":"-5"}');
+  });
+});
+
 describe('the first start', () => {
   it('keeps what is being typed, without a shop', async () => {
     answers.regions = () => [];

@@ -56,7 +56,7 @@ mod tests {
     #[test]
     fn a_refusal_is_said_in_words_with_its_code_behind() {
         let over = sentence(&refused("invoice_over_approved", &[("over", "1250")]));
-        assert!(over.starts_with("The invoice is 12.50 over"), "{over}");
+        assert!(over.starts_with("The invoice is 12.50 over the most"), "{over}");
         assert!(over.ends_with("[invoice_over_approved]"), "{over}");
         let empty = sentence(&refused("field_empty", &[("field", "technician")]));
         assert!(!empty.replace("[field_empty]", "").contains('_'), "{empty}");

@@ -112,7 +112,7 @@ programming_over = Billed { $amount } more than quoted
 programming_under = Billed { $amount } less than quoted
 programming_as_quoted = Billed as quoted
 
-invoice_why = Nothing above what was approved. More work needs a new approval first.
+invoice_why = Nothing above what was approved and your state’s margin. More work needs a new approval first.
 invoice_keep = Save the invoice
 invoice_on_record = The invoice is on record
 invoice_approved = Approved total

@@ -52,6 +52,7 @@ cost_programming_quoted = Programming, quoted
 cost_under = Left of the approved amount
 
 date = { $month } { $day }, { $year }, { $time } (UTC{ $offset })
+local_time = { $month } { $day }, { $year }, { $time }
 
 document_title = Findings report, job { $number }
 

@@ -112,7 +112,7 @@ programming_over = Cobraron { $amount } más de lo cotizado
 programming_under = Cobraron { $amount } menos de lo cotizado
 programming_as_quoted = Cobraron lo cotizado
 
-invoice_why = Nada por encima de lo aprobado. Para más trabajo hace falta antes una aprobación nueva.
+invoice_why = Nada por encima de lo aprobado y del margen de su estado. Para más trabajo hace falta antes una aprobación nueva.
 invoice_keep = Guardar la factura
 invoice_on_record = La factura está en el registro
 invoice_approved = Total aprobado

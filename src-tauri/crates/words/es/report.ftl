@@ -52,6 +52,7 @@ cost_programming_quoted = Programación, cotizado
 cost_under = Queda de lo aprobado
 
 date = { $day } de { $month } de { $year }, { $time } (UTC{ $offset })
+local_time = { $day } de { $month } de { $year }, { $time }
 
 document_title = Informe de hallazgos, trabajo { $number }
 

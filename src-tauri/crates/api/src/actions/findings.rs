@@ -31,6 +31,9 @@ impl Workshop {
     /// # Errors
     /// Readings that aren't there, are not the same test, or are in the wrong order.
     pub fn proof_keep(&self, form: impl Into<Form>, entry: &ProofEntry) -> Result<JobView, ApiError> {
+        if entry.before.is_empty() || entry.after.is_empty() {
+            return Err(ApiError::refused("proof_not_a_pair"));
+        }
         let (before, after) = (typed::record(&entry.before)?, typed::record(&entry.after)?);
         let event = FixProven { before, after, note: typed::text("note", &entry.note)? };
         self.act(&form.into(), |_| Ok(Event::FixProven(event)))

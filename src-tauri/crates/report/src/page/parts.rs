@@ -57,7 +57,7 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
         wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
     let more = [
         wording.say_if("programming_provider", "provider", &event.provider),
-        wording.say_if("programming_appointment", "appointment", &event.appointment),
+        wording.say_if("programming_appointment", "appointment", &wording.local_time(&event.appointment)),
         wording.say_if("programming_reason", "reason", &event.reason),
     ];
     let weighed = event.weighed.iter().map(|route| weighed(route, wording));

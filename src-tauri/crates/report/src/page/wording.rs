@@ -1,7 +1,7 @@
 //! How the page says things: language, names of the circuit's parts, dates, money, numbers of photos.
 
 use crate::words::{self, Language};
-use chrono::{DateTime, Datelike, Timelike};
+use chrono::{DateTime, Datelike, NaiveDateTime, Timelike};
 use circuit::{Circuit, Test, Text, UNMODELED};
 use evidence::Digest;
 use job::Job;
@@ -50,6 +50,17 @@ impl Wording {
             ..0 => format!("-{}{}", self.currency, amount.to_string().trim_start_matches('-')),
             _ => format!("{}{amount}", self.currency),
         }
+    }
+
+    /// A local day and time as a form keeps it ("2026-10-15T10:05"); any other text, from older records, as it is.
+    pub fn local_time(&self, text: &str) -> String {
+        let Ok(at) = NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M") else { return text.to_owned() };
+        let (month, time) = (
+            self.code("month", &at.month().to_string()),
+            ::words::clock(self.language, at.hour(), at.minute()),
+        );
+        let (day, year) = (at.day().to_string(), at.year().to_string());
+        self.say("local_time", &[("month", &month), ("day", &day), ("year", &year), ("time", &time)])
     }
 
     /// A wall time to the minute, by the language's clock, with its offset; one that can't be read is printed as it is.
