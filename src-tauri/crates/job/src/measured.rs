@@ -193,6 +193,9 @@ fn decimal(text: &str) -> Option<String> {
         Some(rest) => (true, rest),
         None => (false, text.strip_prefix('+').unwrap_or(text)),
     };
+    if groups_thousands(bare) {
+        return None;
+    }
     let point = bare.replace(',', ".");
     let (whole, decimals) = point.split_once('.').unwrap_or((point.as_str(), ""));
     let digits = |part: &str| part.bytes().all(|b| b.is_ascii_digit());
@@ -204,6 +207,17 @@ fn decimal(text: &str) -> Option<String> {
     let body = if decimals.is_empty() { whole.to_owned() } else { format!("{whole}.{decimals}") };
     let zero = body.bytes().all(|b| b == b'0' || b == b'.');
     Some(if negative && !zero { format!("-{body}") } else { body })
+}
+
+/// "12,345" is twelve thousand to one reader and twelve and a bit to another: it is refused, not guessed.
+fn groups_thousands(bare: &str) -> bool {
+    let Some((whole, rest)) = bare.split_once(',') else { return false };
+    let digits = |part: &str| part.bytes().all(|b| b.is_ascii_digit());
+    (1..=3).contains(&whole.len())
+        && rest.len() == 3
+        && digits(whole)
+        && digits(rest)
+        && !whole.starts_with('0')
 }
 
 #[cfg(test)]
@@ -236,6 +250,10 @@ mod tests {
         check("1000000000", "V", "! 1000000000 V is beyond");
         check("1.2.3", "V", "! ");
         check("1,234.5", "V", "! ");
+        check("12,345", "V", "! \"12,345\" is not a value");
+        check("-12,345", "V", "! ");
+        check("0,345", "V", "0.345");
+        check("12,3450", "V", "12.3450");
         check("", "V", "! ");
         check("-", "V", "! ");
         check("12.4", "yes_no", "! \"yes_no\" is not a unit");
