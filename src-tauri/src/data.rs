@@ -13,6 +13,13 @@ pub const FOLDER_VARIABLE: &str = "TESTIMETER_DATA";
 #[derive(Default)]
 pub struct Data(Mutex<Option<Arc<Workshop>>>);
 
+impl Data {
+    /// The workshop if a command has opened it.
+    pub(crate) fn opened(&self) -> Option<Arc<Workshop>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+}
+
 /// The workshop of this app.
 ///
 /// # Errors

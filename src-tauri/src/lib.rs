@@ -2,6 +2,7 @@
 //! calls the api and converts back. Everything here is generic over the runtime, so that the same handlers serve
 //! the app and the checks' mock runtime.
 
+mod check;
 mod commands;
 mod data;
 pub mod pictures;
@@ -22,6 +23,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::backup::forgetting_view,
         commands::backup::open_export,
         commands::backup::open_import,
+        commands::backup::shop_check,
         commands::circuit::caution_acknowledge,
         commands::circuit::circuit_choose,
         commands::circuit::circuits,
@@ -46,6 +48,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::job::jobs_search,
         commands::job::notice_acknowledge,
         commands::job::notices_view,
+        commands::job::records_take_in,
         commands::keys::device_add,
         commands::keys::key_change,
         commands::keys::key_lost,
@@ -93,7 +96,11 @@ pub fn context<R: Runtime>() -> Context<R> {
 /// the process with code 1.
 #[cfg_attr(mobile, tauri::mobile_entry_point)]
 pub fn run() {
-    if let Err(error) = with_commands(Builder::default()).run(context()) {
+    let builder = with_commands(Builder::default()).setup(|app| {
+        check::watch(app.handle().clone());
+        Ok(())
+    });
+    if let Err(error) = builder.run(context()) {
         eprintln!("Testimeter could not open its window: {error}");
         std::process::exit(1);
     }

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use serde_json::json;
 use store::{AppendRequest, JobRow, JobSummary, OpenOptions, Store, StoreError};
 
-use crate::sample::{JOB, keep_next, log, new_record, summary};
+use crate::sample::{JOB, keep_next, log, new_record, sign, summary};
 
 struct Opened {
     store: Store,
@@ -23,7 +23,8 @@ fn append(store: &Store, log: &LogId, summary: Option<&JobSummary>) -> Result<Di
     let mut new = new_record(head.size, vec![]);
     new.others = store.other_heads(log)?;
     let sealed = seal(log, &head, new, &mut || [3; 16])?;
-    store.append(&AppendRequest { summary, ..AppendRequest::new(log, &sealed) })?;
+    store
+        .append(&AppendRequest { summary, ..AppendRequest::new(log, &sealed, sign(store, log, &sealed)?) })?;
     Ok(sealed.leaf)
 }
 
@@ -148,7 +149,7 @@ fn a_record_settles_its_draft_and_its_intent_in_one_step() {
     let request = AppendRequest {
         settles_draft: Some("note"),
         settles_intent: true,
-        ..AppendRequest::new(&log, &sealed)
+        ..AppendRequest::new(&log, &sealed, sign(store, &log, &sealed).unwrap())
     };
     store.append(&request).unwrap();
     assert_eq!(store.draft(JOB, "note").unwrap(), None);

@@ -6,10 +6,10 @@ use std::path::Path;
 
 use evidence::{Checkpoint, DeviceKey, LogHead, seal};
 use serde_json::json;
-use store::{AppendRequest, Notice, OpenOptions, Rebuilt, RebuiltLog, SCHEMA, Store, StoreError};
+use store::{AppendRequest, Notice, OpenOptions, Rebuilt, RebuiltLog, SCHEMA, Standing, Store, StoreError};
 
 use crate::programs::{run, run_well};
-use crate::sample::{JOB, keep_next, log, new_record};
+use crate::sample::{JOB, keep_next, log, new_record, sign};
 use crate::sound::all_kept;
 
 fn open(folder: &Path) -> Result<Store, StoreError> {
@@ -53,7 +53,7 @@ fn a_damaged_database_is_renamed_and_told() {
         let store = open(folder.path()).unwrap();
         let to = folder.path().join(format!("testimeter-damaged-{number}.sqlite"));
         assert_eq!(fs::read(&to).unwrap(), bytes, "the damaged file is not as it was");
-        let back = Notice::RecordsRecovered { log: log().origin(), records, complaint: None };
+        let back = Notice::RecordsRecovered { log: log().origin(), records, left_behind: 0, complaint: None };
         let log = RebuiltLog { log: log().origin(), records, lost: 0 };
         let rebuilt = Notice::DatabaseRebuilt(Rebuilt { logs: vec![log], settings: 1, drafts: 0 });
         assert_eq!(store.notices(), [Notice::DatabaseMovedAside { to }, back, rebuilt]);
@@ -101,26 +101,43 @@ fn newer_and_foreign_databases_are_left_alone() {
 
 /// Changes a person with the file in hand could make; SQLite finds nothing wrong with any of them.
 #[test]
-fn a_changed_log_is_noticed_at_the_start_and_not_continued() {
+fn a_changed_log_is_mended_from_its_journal_and_without_one_not_continued() {
     let changes = [
         "UPDATE records SET bytes = replace(CAST(bytes AS TEXT), '12.61', '11.00') WHERE sequence = 2",
         "UPDATE leaves SET leaf = randomblob(32) WHERE sequence = 1",
         "UPDATE logs SET root = randomblob(32)",
         "UPDATE logs SET frontier = randomblob(64)",
         "UPDATE logs SET size = 2",
-        "DELETE FROM photos WHERE record = 3; DELETE FROM disclosures WHERE record = 3; DELETE FROM records WHERE record = 3",
+        "DELETE FROM photos WHERE record = (SELECT max(record) FROM records); DELETE FROM disclosures WHERE record = (SELECT max(record) FROM records); DELETE FROM records WHERE sequence = 2",
     ];
     for change in changes {
         let folder = with_records(3);
-        sql(
-            folder.path(),
-            &change.replace(
-                "SET bytes = replace(CAST(bytes AS TEXT), '12.61', '11.00')",
-                "SET bytes = CAST(replace(CAST(bytes AS TEXT), '12.61', '11.00') AS BLOB)",
-            ),
+        let change = change.replace(
+            "SET bytes = replace(CAST(bytes AS TEXT), '12.61', '11.00')",
+            "SET bytes = CAST(replace(CAST(bytes AS TEXT), '12.61', '11.00') AS BLOB)",
         );
+        sql(folder.path(), &change);
+        let kept = fs::read(folder.path().join("logs/job-1/device-1@shop-1.jsonl")).unwrap();
+        {
+            // The journal gives back what was changed, and the log goes on.
+            let store = open(folder.path()).unwrap();
+            assert!(matches!(store.notices(), [Notice::LogMended { .. }]), "{change}: {:?}", store.notices());
+            all_kept_after(&store, &change.replace("UPDATE", "after UPDATE"));
+        }
+        assert_eq!(fs::read(folder.path().join("logs/job-1/device-1@shop-1.jsonl")).unwrap(), kept);
+        sql(folder.path(), &change);
+        fs::remove_dir_all(folder.path().join("logs")).unwrap();
         let store = open(folder.path()).unwrap();
-        assert!(matches!(store.notices(), [Notice::LogDamaged { .. }]), "{change}: {:?}", store.notices());
+        if change.starts_with("UPDATE logs") {
+            assert!(matches!(store.notices(), [Notice::LogMended { .. }]), "{change}: {:?}", store.notices());
+            continue;
+        }
+        let told = |notice: &Notice| matches!(notice, Notice::LogDamaged { .. } | Notice::NotVouched { .. });
+        assert!(store.notices().iter().any(told), "{change}: {:?}", store.notices());
+        if store.notices().iter().any(|notice| matches!(notice, Notice::NotVouched { .. })) {
+            // What can be proven is left, and goes on.
+            continue;
+        }
         let refused = keep_next(&store, 500);
         assert!(
             matches!(refused, Err(StoreError::LogDamaged { .. } | StoreError::Evidence(_))),
@@ -130,6 +147,14 @@ fn a_changed_log_is_noticed_at_the_start_and_not_continued() {
     }
 }
 
+fn all_kept_after(store: &Store, change: &str) {
+    let standing: Vec<Standing> =
+        store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();
+    assert_eq!(standing, [Standing::Good; 3], "{change}");
+    store.verify_logs().unwrap();
+    assert_eq!(store.disclosures(JOB).unwrap().len(), 3, "{change}");
+}
+
 #[test]
 fn forks_gaps_and_repetitions_are_told_apart() {
     let folder = with_records(2);
@@ -137,7 +162,10 @@ fn forks_gaps_and_repetitions_are_told_apart() {
     let (head, leaves) = (store.head(&log()).unwrap(), store.leaves(&log()).unwrap());
     let sealed =
         |head: &LogHead, number| seal(&log(), head, new_record(number, vec![]), &mut || [9; 16]).unwrap();
-    let attempt = |sealed| store.append(&AppendRequest::new(&log(), sealed)).map(drop);
+    let attempt = |sealed| {
+        let signature = sign(&store, &log(), sealed)?;
+        store.append(&AppendRequest::new(&log(), sealed, signature)).map(drop)
+    };
     let other_second = sealed(&LogHead { size: 1, last: Some(leaves[0]) }, 7);
     assert!(matches!(attempt(&other_second), Err(StoreError::Fork { sequence: 1, .. })));
     let other_past = sealed(&LogHead { size: 2, last: Some(leaves[0]) }, 7);
@@ -161,12 +189,14 @@ fn a_record_needs_its_photo_and_its_own_bytes() {
     };
     let sealed = seal(&log(), &LogHead::default(), new_record(0, vec![photo]), &mut || [9; 16]).unwrap();
     assert!(matches!(
-        store.append(&AppendRequest::new(&log(), &sealed)),
+        store.append(&AppendRequest::new(&log(), &sealed, sign(&store, &log(), &sealed).unwrap())),
         Err(StoreError::OriginalMissing { .. })
     ));
     let mut forged = seal(&log(), &LogHead::default(), new_record(0, vec![]), &mut || [9; 16]).unwrap();
     forged.leaf = evidence::Digest::of(b"another");
-    assert!(matches!(store.append(&AppendRequest::new(&log(), &forged)), Err(StoreError::Misfit { .. })));
+    let signature = sign(&store, &log(), &forged).unwrap();
+    let refused = store.append(&AppendRequest::new(&log(), &forged, signature));
+    assert!(matches!(refused, Err(StoreError::Misfit { .. })));
     assert_eq!(store.head(&log()).unwrap(), LogHead::default(), "nothing was kept");
 }
 

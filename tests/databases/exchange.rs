@@ -4,22 +4,30 @@ use std::fs;
 use std::ops::ControlFlow;
 
 use evidence::packet::Progress;
-use evidence::{Checkpoint, DeviceKey, LogHead, LogId, seal};
+use evidence::{Checkpoint, DeviceKey, LogHead, LogId, Sealed, seal};
 use serde_json::json;
 use store::{
     AppendRequest, CopiedRecord, LogCopy, LogUnion, OpenOptions, Store, StoreError, TimeStampWaiting,
 };
 
 use crate::programs::run_well;
-use crate::sample::{JOB, keep_next, log, new_record};
+use crate::sample::{JOB, keep_next, know, log, new_record, sign as sign_record};
 
 fn go_on(_: Progress) -> ControlFlow<()> {
     ControlFlow::Continue(())
 }
 
+fn signed(store: &Store, log: &LogId, sealed: &Sealed) -> [u8; 64] {
+    sign_record(store, log, sealed).unwrap()
+}
+
 fn empty() -> (tempfile::TempDir, Store) {
     let folder = tempfile::tempdir().unwrap();
     let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    // The devices of these checks share one key, and know each other.
+    for device in ["device-1", "device-2"] {
+        know(&store, &LogId { device: device.into(), ..log() }).unwrap();
+    }
     (folder, store)
 }
 
@@ -129,8 +137,14 @@ fn logs_of_two_devices_unite_without_conflict() {
     let copy = |store: &Store, log: &LogId| {
         let records =
             store.job_records(JOB).unwrap().into_iter().filter(|record| record.device == log.device);
-        let records =
-            records.map(|record| CopiedRecord { bytes: record.bytes, disclosures: vec![] }).collect();
+        let signatures: std::collections::BTreeMap<u64, [u8; 64]> =
+            store.signatures(log).unwrap().into_iter().collect();
+        let copied = |record: store::StoredRecord| CopiedRecord {
+            signature: signatures.get(&(record.sequence + 1)).copied(),
+            bytes: record.bytes,
+            disclosures: vec![],
+        };
+        let records = records.map(copied).collect();
         LogCopy { records, ..LogCopy::new(log.clone()) }
     };
     let missing = second.foreign_append(&copy(&first, &log()));
@@ -144,7 +158,8 @@ fn logs_of_two_devices_unite_without_conflict() {
     let mut new = new_record(9, vec![]);
     new.others = second.other_heads(&own).unwrap();
     let sealed = seal(&own, &LogHead::default(), new, &mut || [4; 16]).unwrap();
-    second.append(&AppendRequest::new(&own, &sealed)).unwrap();
+    let signature = signed(&second, &own, &sealed);
+    second.append(&AppendRequest::new(&own, &sealed, signature)).unwrap();
     assert_eq!(first.foreign_append(&copy(&second, &own)).unwrap().added, 1);
     assert_eq!((first.job_size(JOB).unwrap(), second.job_size(JOB).unwrap()), (4, 4));
     keep_next(&first, 600).unwrap();
@@ -163,7 +178,7 @@ fn a_fork_is_named_and_nothing_is_overwritten() {
     let first = LogHead { size: 1, last: Some(store.leaves(&log()).unwrap()[0]) };
     let other = seal(&log(), &first, new_record(77, vec![]), &mut || [8; 16]).unwrap();
     let forked = LogCopy {
-        records: vec![CopiedRecord { bytes: other.bytes, disclosures: other.disclosures }],
+        records: vec![CopiedRecord { bytes: other.bytes, disclosures: other.disclosures, signature: None }],
         ..LogCopy::new(log())
     };
     let refused = store.foreign_append(&forked);
@@ -171,7 +186,7 @@ fn a_fork_is_named_and_nothing_is_overwritten() {
     let late =
         seal(&log(), &LogHead { size: 9, last: first.last }, new_record(9, vec![]), &mut || [8; 16]).unwrap();
     let gap = LogCopy {
-        records: vec![CopiedRecord { bytes: late.bytes, disclosures: vec![] }],
+        records: vec![CopiedRecord { bytes: late.bytes, disclosures: vec![], signature: None }],
         ..LogCopy::new(log())
     };
     assert!(matches!(store.foreign_append(&gap), Err(StoreError::Gap { expected: 3, .. })));
@@ -187,7 +202,7 @@ fn checkpoints_of_others_must_be_signed_by_their_key() {
     let sealed = seal(&log(), &head, new_record(0, vec![]), &mut || [1; 16]).unwrap();
     let root = evidence::tree::root(&[sealed.leaf]);
     let checkpoint = Checkpoint { origin: log().origin(), size: 1, root };
-    let record = CopiedRecord { bytes: sealed.bytes, disclosures: vec![] };
+    let record = CopiedRecord { bytes: sealed.bytes, disclosures: vec![], signature: None };
     let (right, wrong) = (DeviceKey::from_seed([5; 32]), DeviceKey::from_seed([6; 32]));
     other.keep_public_key("device-1", &right.public_pem().unwrap()).unwrap();
     let mut copy =
@@ -218,7 +233,10 @@ fn time_stamps_wait_in_order_and_leave_with_their_record() {
     let head = store.head(&log()).unwrap();
     let sealed = seal(&log(), &head, new_record(3, vec![]), &mut || [3; 16]).unwrap();
     let own = log();
-    let token = AppendRequest { settles_time_stamp: Some(&waiting[1]), ..AppendRequest::new(&own, &sealed) };
+    let token = AppendRequest {
+        settles_time_stamp: Some(&waiting[1]),
+        ..AppendRequest::new(&own, &sealed, signed(&store, &own, &sealed))
+    };
     store.append(&token).unwrap();
     assert_eq!(names(store.timestamp_queue().unwrap()), ["https://two.invalid"]);
     store.timestamp_queue_settle(&failed).unwrap();
@@ -235,7 +253,10 @@ fn an_append_that_counted_on_another_job_is_refused() {
     keep_next(&store, 600).unwrap();
     let late = sealed(&store);
     let own = log();
-    let request = AppendRequest { expected_records: Some(seen), ..AppendRequest::new(&own, &late) };
+    let request = AppendRequest {
+        expected_records: Some(seen),
+        ..AppendRequest::new(&own, &late, signed(&store, &own, &late))
+    };
     assert!(matches!(store.append(&request), Err(StoreError::Moved { expected: 3, found: 4, .. })));
-    store.append(&AppendRequest { expected_records: Some(4), ..AppendRequest::new(&own, &late) }).unwrap();
+    store.append(&AppendRequest { expected_records: Some(4), ..request }).unwrap();
 }

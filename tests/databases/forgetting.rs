@@ -10,7 +10,7 @@ use store::{AppendRequest, ForgetReport, ForgetRequest, JobSummary, Notice, Open
 
 use crate::faulty_disk::{Fault, FaultyDisk};
 use crate::programs::run_well;
-use crate::sample::{JOB, log, new_record, summary};
+use crate::sample::{JOB, log, new_record, sign, summary};
 
 /// Words of the customer that must be gone, and of another customer that must stay.
 const GONE: [&str; 3] = ["Quillonia", "Vexborough", "kept-by-the-photo"];
@@ -57,7 +57,10 @@ fn append(
     let sealed = seal(log, &store.head(log)?, new, &mut || salts.next().unwrap())?;
     let mut summary = named(name);
     summary.row.job.clone_from(&log.job);
-    store.append(&AppendRequest { summary: Some(&summary), ..AppendRequest::new(log, &sealed) })?;
+    store.append(&AppendRequest {
+        summary: Some(&summary),
+        ..AppendRequest::new(log, &sealed, sign(store, log, &sealed)?)
+    })?;
     Ok(sealed.disclosures.iter().map(Disclosure::digest).collect())
 }
 

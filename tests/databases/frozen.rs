@@ -6,10 +6,11 @@
 use std::fs;
 use std::path::Path;
 
-use store::{OpenOptions, SCHEMA, Store};
+use evidence::seal;
+use store::{AppendRequest, OpenOptions, SCHEMA, Standing, Store, StoreError};
 
 use crate::programs::run_well;
-use crate::sample::{JOB, Kept, keep_next, log};
+use crate::sample::{JOB, Kept, keep_next, log, new_record, salt, sign};
 use crate::sound::{all_kept, all_kept_without_database};
 
 #[test]
@@ -36,6 +37,11 @@ fn opens_with_everything(version: &str) -> tempfile::TempDir {
     let written = fs::read_to_string(frozen(version).join("kept.txt")).unwrap();
     let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
     assert_eq!(kept.len(), 3);
+    // Records from before they were signed one by one are kept apart until their owner takes them in.
+    let standing: Vec<_> = store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();
+    assert_eq!(standing, [Standing::NotVouched; 3]);
+    let refused = keep_next(&store, 700);
+    assert!(matches!(refused, Err(StoreError::NotVouched { from: 0, .. })), "{refused:?}");
     all_kept(&store, &kept).unwrap();
     let root = store.root(&log()).unwrap().unwrap().to_string();
     assert!(written.ends_with(&format!("root {root}\n")), "{root}");
@@ -45,7 +51,10 @@ fn opens_with_everything(version: &str) -> tempfile::TempDir {
     assert_eq!(store.setting("units").unwrap().unwrap()["length"], "mi");
     assert_eq!(store.draft(JOB, "complaint").unwrap().unwrap()["text"], "dim when braking");
     assert_eq!(store.jobs("nuflo wren", 5, 0).unwrap()[0].number, 1);
+    take_in(&store).unwrap();
     keep_next(&store, 700).unwrap();
+    let standing: Vec<_> = store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();
+    assert_eq!(standing, [Standing::Good; 5]);
     drop(store);
     let database = folder.path().join("testimeter.sqlite");
     let version = run_well("sqlite3", &[database.to_str().unwrap(), "PRAGMA user_version"]);
@@ -61,4 +70,15 @@ fn copy_of(version: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     run_well("cp", &["-r", &format!("{}/.", frozen(version).display()), folder.path().to_str().unwrap()]);
     folder
+}
+
+/// Appends a record that takes in those before it which nobody signed for.
+fn take_in(store: &Store) -> Result<(), StoreError> {
+    let log = log();
+    let head = store.head(&log)?;
+    let sealed = seal(&log, &head, new_record(head.size, vec![]), &mut || salt(head.size))?;
+    let signature = sign(store, &log, &sealed)?;
+    store
+        .append(&AppendRequest { takes_in_unsigned: true, ..AppendRequest::new(&log, &sealed, signature) })?;
+    Ok(())
 }

@@ -8,6 +8,7 @@ mod exchange;
 mod faulty_disk;
 mod forgetting;
 mod frozen;
+mod home;
 mod keys;
 mod kills;
 mod order;

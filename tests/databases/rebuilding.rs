@@ -1,6 +1,7 @@
 //! A damaged page costs what stood on it and no more; with the journals it costs nothing.
 
 use std::fs;
+use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -10,7 +11,7 @@ use store::{AppendRequest, Notice, OpenOptions, Rebuilt, Store};
 
 use crate::faulty_disk::{Fault, FaultyDisk};
 use crate::programs::run_well;
-use crate::sample::{keep_next, log, new_record, summary};
+use crate::sample::{keep_next, log, new_record, sign, summary};
 use crate::sound::all_kept;
 
 const RECORDS: u64 = 40;
@@ -26,7 +27,8 @@ fn shop(folder: &Path) -> Vec<crate::sample::Kept> {
     store.append_checkpoint(&log(), &DeviceKey::from_seed([5; 32]).sign(&checkpoint)).unwrap();
     let other = LogId { job: "job-2".into(), ..log() };
     let sealed = seal(&other, &store.head(&other).unwrap(), new_record(1, vec![]), &mut || [2; 16]).unwrap();
-    store.append(&AppendRequest::new(&other, &sealed)).unwrap();
+    let signature = sign(&store, &other, &sealed).unwrap();
+    store.append(&AppendRequest::new(&other, &sealed, signature)).unwrap();
     kept
 }
 
@@ -154,9 +156,10 @@ fn a_damaged_journal_is_written_anew_and_a_forged_one_put_aside() {
     let changed = text.replacen("12.61 V", "11.61 V", 9);
     fs::write(&journal, &changed).unwrap();
     let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
-    let found = store.check_journals().unwrap();
+    let check = || store.check(&mut |_| ControlFlow::Continue(())).unwrap().found;
+    let found = check();
     let [Notice::JournalDiffers { to, .. }] = found.as_slice() else { panic!("{found:?}") };
-    assert_eq!(store.check_journals().unwrap(), []);
+    assert_eq!(check(), []);
     assert_eq!(
         (fs::read_to_string(to).unwrap(), fs::read_to_string(&journal).unwrap()),
         (changed, text.clone())
@@ -166,7 +169,9 @@ fn a_damaged_journal_is_written_anew_and_a_forged_one_put_aside() {
     let other = Store::open(second.path(), &OpenOptions::default()).unwrap();
     for number in 0..RECORDS {
         let sealed = seal(&log(), &other.head(&log()).unwrap(), new_record(number, vec![]), &mut || [6; 16]);
-        other.append(&AppendRequest::new(&log(), &sealed.unwrap())).unwrap();
+        let sealed = sealed.unwrap();
+        let signature = sign(&other, &log(), &sealed).unwrap();
+        other.append(&AppendRequest::new(&log(), &sealed, signature)).unwrap();
     }
     let forged = fs::read(second.path().join("logs/job-1/device-1@shop-1.jsonl")).unwrap();
     fs::write(&journal, &forged).unwrap();

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use evidence::{Digest, LogId, Moment, NewRecord, PhotoRef, seal};
+use evidence::{DeviceKey, Digest, LogId, Moment, NewRecord, PhotoRef, Sealed, seal};
 use serde_json::json;
-use store::{AppendRequest, JobRow, JobSummary, Store, StoreError};
+use store::{AppendRequest, JobRow, JobSummary, KeyProtection, Store, StoreError};
 
 pub const JOB: &str = "job-1";
 
@@ -41,15 +41,39 @@ pub fn photo(number: u64, bytes: usize) -> Vec<u8> {
 pub fn keep_next(store: &Store, photo_bytes: usize) -> Result<Kept, StoreError> {
     let _turn = store.turn();
     let log = log();
+    know(store, &log)?;
     let head = store.head(&log)?;
     let bytes = photo(head.size, photo_bytes);
     let sha256 = store.keep_original(&bytes, "jpg")?;
     let photos = vec![PhotoRef { sha256, bytes: bytes.len() as u64, media_type: "image/jpeg".into() }];
     let sealed = seal(&log, &head, new_record(head.size, photos), &mut || salt(head.size))?;
     let summary = summary(head.size);
-    let request = AppendRequest { summary: Some(&summary), ..AppendRequest::new(&log, &sealed) };
+    let signature = sign(store, &log, &sealed)?;
+    let request = AppendRequest { summary: Some(&summary), ..AppendRequest::new(&log, &sealed, signature) };
     store.append(&request)?;
     Ok(Kept { sequence: sealed.sequence, leaf: sealed.leaf, photo: sha256 })
+}
+
+/// The key of every device in these checks.
+pub fn device_key() -> DeviceKey {
+    DeviceKey::from_seed([5; 32])
+}
+
+/// Gives the store its key and makes it known as that of a log's device.
+pub fn know(store: &Store, log: &LogId) -> Result<(), StoreError> {
+    if store.key_protection()? == KeyProtection::NoKey {
+        store.keep_device_key(&device_key())?;
+    }
+    if store.public_keys_of(&log.device)?.is_empty() {
+        store.keep_public_key(&log.device, &device_key().public_pem()?)?;
+    }
+    Ok(())
+}
+
+/// The device's signature over its log with a record that was just sealed.
+pub fn sign(store: &Store, log: &LogId, sealed: &Sealed) -> Result<[u8; 64], StoreError> {
+    know(store, log)?;
+    Ok(device_key().sign_bytes(store.next_head(log, sealed.leaf)?.text().as_bytes()))
 }
 
 pub fn new_record(number: u64, photos: Vec<PhotoRef>) -> NewRecord {
@@ -78,6 +102,6 @@ pub fn summary(number: u64) -> JobSummary {
     JobSummary { row, search_text: "7KX-042".into(), cache: vec![7; 64], cache_records: number + 1 }
 }
 
-fn salt(number: u64) -> [u8; 16] {
+pub fn salt(number: u64) -> [u8; 16] {
     (u128::from(number) + 1).to_be_bytes()
 }

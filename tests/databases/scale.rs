@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use evidence::{LogId, PhotoRef, seal};
 use store::{AppendRequest, JobSummary, OpenOptions, Store};
 
-use crate::sample::{log, new_record, photo, summary};
+use crate::sample::{log, new_record, photo, sign, summary};
 
 #[test]
 fn a_shop_of_years_starts_and_searches_quickly() {
@@ -45,6 +45,11 @@ fn keep_in(store: &Store, job: u64) -> Duration {
     let mut summary =
         JobSummary { cache: vec![1; 4000], search_text: format!("plate{job}"), ..summary(head.size) };
     (summary.row.job, summary.row.number) = (log.job.clone(), job);
-    store.append(&AppendRequest { summary: Some(&summary), ..AppendRequest::new(&log, &sealed) }).unwrap();
+    store
+        .append(&AppendRequest {
+            summary: Some(&summary),
+            ..AppendRequest::new(&log, &sealed, sign(store, &log, &sealed).unwrap())
+        })
+        .unwrap();
     start.elapsed()
 }

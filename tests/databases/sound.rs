@@ -34,7 +34,7 @@ pub fn all_kept_without_database(folder: &Path, kept: &[Kept]) -> Result<(), Str
             notice,
             Notice::LeftoversSwept { .. }
                 | Notice::DatabaseRebuilt(_)
-                | Notice::RecordsRecovered { complaint: None, .. }
+                | Notice::RecordsRecovered { left_behind: 0, complaint: None, .. }
         )
     };
     if let Some(notice) = store.notices().iter().find(expected) {

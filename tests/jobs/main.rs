@@ -1,6 +1,7 @@
 //! Jobs through the api as a window would drive it: what is refused, what is kept, what is doubted.
 #![cfg(test)]
 
+mod at_home;
 mod bad_input;
 mod demo_job;
 mod keys;

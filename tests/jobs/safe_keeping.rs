@@ -84,10 +84,10 @@ fn a_second_device_writes_a_log_of_its_own_and_the_first_signs_for_it() {
     tablet.reading_keep(&job, &reading("4.0", "V")).unwrap();
     let export = tablet.open_export().unwrap().file.path;
     shop.workshop.device_add(&device.device, &device.public_key).unwrap();
-    let taken = shop.workshop.open_import(Path::new(&export)).unwrap();
+    let taken = shop.workshop.open_import(Path::new(&export), &[]).unwrap();
     assert!(taken.refused.is_empty() && taken.records_added > 0, "{taken:?}");
     assert_eq!(shop.workshop.job_view(&job).unwrap().readings.len(), 2);
-    assert_eq!(shop.workshop.open_import(Path::new(&export)).unwrap().records_added, 0);
+    assert_eq!(shop.workshop.open_import(Path::new(&export), &[]).unwrap().records_added, 0);
     shop.workshop.reading_keep(&job, &reading("4.2", "V")).unwrap();
     let kinds: Vec<String> =
         shop.workshop.job_view(&job).unwrap().timeline.into_iter().map(|entry| entry.kind).collect();

@@ -321,6 +321,8 @@ fn invoice() -> InvoiceKept {
 
 fn doubted_photo() -> TimelineRecord {
     TimelineRecord {
+        device: "device-1".into(),
+        vouched: true,
         record: digest("photo meter 1"),
         sequence: 6,
         kind: "photo_kept".to_owned(),

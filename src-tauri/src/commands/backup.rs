@@ -2,7 +2,7 @@
 use std::path::Path;
 
 use api::entry::RestoreEntry;
-use api::view::{BackupView, DamagedBackupView, ForgettingView, ImportView, JobView, ShopView};
+use api::view::{BackupView, CheckView, DamagedBackupView, ForgettingView, ImportView, JobView, ShopView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -29,8 +29,13 @@ pub fn open_export<R: Runtime>(app: AppHandle<R>) -> Answer<BackupView> {
 }
 
 #[tauri::command(async)]
-pub fn open_import<R: Runtime>(app: AppHandle<R>, path: String) -> Answer<ImportView> {
-    Ok(workshop(&app)?.open_import(Path::new(&path))?)
+pub fn open_import<R: Runtime>(app: AppHandle<R>, path: String, trust: Vec<String>) -> Answer<ImportView> {
+    Ok(workshop(&app)?.open_import(Path::new(&path), &trust)?)
+}
+
+#[tauri::command(async)]
+pub fn shop_check<R: Runtime>(app: AppHandle<R>) -> Answer<CheckView> {
+    Ok(workshop(&app)?.shop_check()?)
 }
 
 #[tauri::command(async)]

@@ -32,6 +32,11 @@ pub fn job_view<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<JobView> {
 }
 
 #[tauri::command(async)]
+pub fn records_take_in<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<JobView> {
+    Ok(workshop(&app)?.records_take_in(&job)?)
+}
+
+#[tauri::command(async)]
 pub fn hand_over<R: Runtime>(app: AppHandle<R>, form: Form, entry: HandOverEntry) -> Answer<JobView> {
     Ok(workshop(&app)?.hand_over(form, &entry)?)
 }

@@ -47,16 +47,16 @@ async function lock(player) {
 
 async function unlock(player) {
   const { page } = player;
+  // The first screen asks at once: until then nothing that is entered can be sealed.
   await page.locator('[data-name=key-attention]').waitFor();
   await look(player, 'key-locked-jobs');
-  await page.locator('[data-name=key-attention] a').click();
   await page.locator('[name=unlock_passphrase]').fill('not the right one');
   await player.press('unlock-key');
   await page.locator('[role=alert]').waitFor();
   await look(player, 'key-locked');
   await page.locator('[name=unlock_passphrase]').fill(PASSPHRASE);
   await player.press('unlock-key');
-  await page.locator('[data-name=key][data-state=ready]').waitFor();
+  await page.locator('[data-name=key-attention]').waitFor({ state: 'detached' });
 }
 
 async function goOn(player) {

@@ -3,6 +3,7 @@
 use crate::view::CheckpointView;
 use crate::{ApiError, Workshop, picture};
 use evidence::{Checkpoint, LogId, SignedCheckpoint, fingerprint_words};
+use store::StoreError;
 
 impl Workshop {
     /// Signs the log as it stands and keeps the checkpoint.
@@ -12,6 +13,10 @@ impl Workshop {
             self.store.root(log)?.ok_or_else(|| ApiError::Unknown { what: "log", value: log.origin() })?;
         if let Some(last) = self.latest_checkpoint(log)?.filter(|last| last.size == size) {
             return Ok(last.signed);
+        }
+        if let Some(from) = self.store.first_not_vouched(log)? {
+            // Signing would vouch for records that nobody signed for when they were sealed.
+            return Err(StoreError::NotVouched { log: log.origin(), from }.into());
         }
         let signed = self.key()?.sign(&Checkpoint { origin: log.origin(), size, root });
         self.store.append_checkpoint(log, &signed)?;

@@ -225,6 +225,8 @@ fn store_code(error: &store::StoreError) -> &'static str {
         E::Busy => "files_busy",
         E::Moved { .. } => "job_moved",
         E::Fork { .. } => "log_forked",
+        E::NotVouched { .. } => "records_not_vouched",
+        E::NotSigned { .. } => "record_not_signed",
         E::LogDamaged { .. } => "log_damaged",
         E::Cancelled => "cancelled",
         _ => "store_failed",

@@ -16,6 +16,7 @@
 //! | `notice_acknowledge` | `id` | `NoticeView[]` |
 //! | `job_open` | | `JobView` |
 //! | `job_view` | `job` | `JobView` |
+//! | `records_take_in` | `job` | `JobView` |
 //! | `draft_keep` | `job, form, text` | |
 //! | `draft_view` | `job, form` | `string` (empty when none) |
 //! | `intake_keep` | `form, entry: IntakeEntry` | `JobView` |
@@ -65,7 +66,8 @@
 //! | `backup_check` | `path, passphrase` | `DamagedBackupView` |
 //! | `backup_restore` | `entry: RestoreEntry` | `ShopView`; only before the first start is answered |
 //! | `open_export` | | `BackupView` |
-//! | `open_import` | `path` | `ImportView` |
+//! | `open_import` | `path, trust` (fingerprints that were compared) | `ImportView` |
+//! | `shop_check` | | `CheckView` |
 //! | `forgetting_view` | `job` | `ForgettingView` |
 //! | `customer_forget` | `job` | `JobView` |
 //! | `work_view` | | `WorkView` |

@@ -1,6 +1,7 @@
 //! The one handle: a store, a world, a key. Every action goes through it.
 
 use crate::ApiError;
+use crate::actions::checking::Pieces;
 use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
@@ -17,6 +18,8 @@ pub struct Workshop {
     pub(crate) engines: Engines,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
+    /// The weekly check of everything, in pieces.
+    pub(crate) pieces: Mutex<Pieces>,
 }
 
 impl Workshop {
@@ -40,6 +43,7 @@ impl Workshop {
             work: Work::default(),
             engines: Engines::default(),
             unkept_notices: Mutex::default(),
+            pieces: Mutex::default(),
         };
         workshop.fold_waiting()?;
         workshop.finish_key_change()?;

@@ -22,10 +22,11 @@ pub struct ShopCommand {
 enum What {
     /// Write one encrypted file into the export folder. The passphrase is read from standard input, one line.
     Backup,
-    /// Say what a backup holds and whether it is damaged. The passphrase is read from standard input.
+    /// Read everything that is kept and hold it against its hashes and signatures; of a backup, say what it holds and
+    /// whether it is damaged.
     Check {
-        /// The backup.
-        file: PathBuf,
+        /// A backup, to be checked in place of the shop. Its passphrase is read from standard input.
+        file: Option<PathBuf>,
     },
     /// Restore a backup where no shop is set up yet. The passphrase is read from standard input.
     Restore {
@@ -41,6 +42,14 @@ enum What {
     Import {
         /// The export's folder.
         folder: PathBuf,
+        /// Fingerprint of another device's key that you have compared: 64 hexadecimal digits. May be given several times.
+        #[arg(long, value_name = "HEX")]
+        trust: Vec<String>,
+    },
+    /// Take in the records of a job that nobody signed for when they were sealed: from here on they count.
+    TakeIn {
+        /// Number of the job.
+        job: u32,
     },
     /// Write the packet of a job for somebody, or show exactly what it would hand out.
     Packet {
@@ -71,10 +80,12 @@ impl ShopCommand {
         let data = folder::data(self.data);
         match self.what {
             What::Backup => print_json(&open::shop(&data)?.backup_write(&passphrase()?)?),
-            What::Check { file } => print_json(&api::backup_check(&file, &passphrase()?)?),
+            What::Check { file: Some(file) } => print_json(&api::backup_check(&file, &passphrase()?)?),
+            What::Check { file: None } => check(&data),
             What::Restore { file, second_device } => restore(&data, &file, second_device),
             What::Export => print_json(&open::shop(&data)?.open_export()?),
-            What::Import { folder } => print_json(&open::shop(&data)?.open_import(&folder)?),
+            What::Import { folder, trust } => print_json(&open::shop(&data)?.open_import(&folder, &trust)?),
+            What::TakeIn { job } => take_in(&data, job),
             What::Packet { job, recipient, language, preview } => {
                 packet(&data, job, &PacketEntry::preset(&language, recipient), preview)
             }
@@ -91,6 +102,23 @@ fn restore(data: &Path, backup: &Path, second_device: bool) -> Result<(), CliErr
         restore_as: if second_device { "second_device" } else { "same_device" }.to_owned(),
     };
     print_json(&api::restore(data, &entry)?)
+}
+
+/// What was found has been said as notices by then; here it is only counted.
+fn check(data: &Path) -> Result<(), CliError> {
+    let workshop = Workshop::open(data)?;
+    let checked = workshop.shop_check()?;
+    let language = open::language(&workshop)?;
+    for notice in workshop.notices_view()? {
+        eprintln!("{}", open::sentence(&notice, language));
+    }
+    print_json(&checked)
+}
+
+fn take_in(data: &Path, number: u32) -> Result<(), CliError> {
+    let workshop = open::shop(data)?;
+    let job = workshop.job_of_number(number)?;
+    print_json(&workshop.records_take_in(&job)?.timeline.last())
 }
 
 fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Result<(), CliError> {

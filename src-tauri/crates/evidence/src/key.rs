@@ -99,6 +99,14 @@ impl PublicKey {
         VerifyingKey::from_public_key_pem(pem).map(Self).map_err(bad_key)
     }
 
+    /// The key of 32 bytes (RFC 8032 section 5.1.5).
+    ///
+    /// # Errors
+    /// [`EvidenceError::BadKey`] if they are no point of the curve.
+    pub fn from_bytes(bytes: &[u8; 32]) -> Result<Self, EvidenceError> {
+        VerifyingKey::from_bytes(bytes).map(Self).map_err(bad_key)
+    }
+
     /// The 32 bytes of the key.
     pub fn bytes(&self) -> [u8; 32] {
         self.0.to_bytes()

@@ -19,6 +19,10 @@ pub enum RecordDoubt {
     CaptureTimeFarFromClock,
     /// The record holds what none may hold: the job goes on without it.
     Unusable,
+    /// No key that is known here signed for the record: the job goes on without it.
+    NotVouched,
+    /// Nobody signed for the record when it was sealed; its owner took it in later.
+    SignedLater,
 }
 
 impl RecordDoubt {
@@ -31,6 +35,8 @@ impl RecordDoubt {
             RecordDoubt::CaptureTimeInFuture => "capture_time_in_future",
             RecordDoubt::CaptureTimeFarFromClock => "capture_time_far_from_clock",
             RecordDoubt::Unusable => "record_unusable",
+            RecordDoubt::NotVouched => "record_not_vouched",
+            RecordDoubt::SignedLater => "record_signed_later",
         }
     }
 }

@@ -54,6 +54,8 @@ pub struct Reading {
 pub struct TimelineRecord {
     /// Leaf hash.
     pub record: Digest,
+    /// The device whose log it stands in.
+    pub device: String,
     /// Sequence in its log.
     pub sequence: u64,
     /// Kind.
@@ -68,6 +70,8 @@ pub struct TimelineRecord {
     pub photos: Vec<Digest>,
     /// Doubts about its clock, its photo or its use.
     pub doubts: Vec<RecordDoubt>,
+    /// Whether somebody known signed for it. What nobody signed for counts nowhere until its owner takes it in.
+    pub vouched: bool,
 }
 
 /// A job as its records tell it.
@@ -147,8 +151,12 @@ impl Job {
         let record = &kept.record;
         let read = usable(record, &kept.opened);
         self.changed_wall.clone_from(&record.wall);
+        if let Ok(Event::RecordsTakenIn(taken)) = &read {
+            self.mark_taken_in(&record.device, taken);
+        }
         self.timeline.push(TimelineRecord {
             record: kept.leaf,
+            device: record.device.clone(),
             sequence: record.sequence,
             kind: record.kind.clone(),
             wall: record.wall.clone(),
@@ -156,23 +164,49 @@ impl Job {
             unusable: read.as_ref().err().cloned().unwrap_or_default(),
             photos: record.photos.iter().map(|photo| photo.sha256).collect(),
             doubts: crate::doubt::of_record(record, before, read.as_ref().ok()),
+            vouched: true,
         });
         if let Ok(event) = read {
             self.take(kept.leaf, &record.wall, event);
         }
     }
 
-    /// Adds a record whose bytes can't be read at all, in its place.
-    pub fn add_unreadable(&mut self, leaf: Digest, why: &str) {
+    /// Adds a record that nobody known signed for: it is seen and counts nowhere.
+    pub fn add_not_vouched(&mut self, leaf: Digest, record: &Record) {
         self.timeline.push(TimelineRecord {
             record: leaf,
-            sequence: u64::try_from(self.timeline.len()).unwrap_or(u64::MAX),
+            device: record.device.clone(),
+            sequence: record.sequence,
+            kind: record.kind.clone(),
+            wall: record.wall.clone(),
+            event: None,
+            unusable: String::new(),
+            photos: record.photos.iter().map(|photo| photo.sha256).collect(),
+            doubts: vec![RecordDoubt::NotVouched],
+            vouched: false,
+        });
+    }
+
+    fn mark_taken_in(&mut self, device: &str, taken: &RecordsTakenIn) {
+        let (first, count) = (u64::from(taken.first), u64::from(taken.count));
+        let taken = first..first.saturating_add(count);
+        let within = |entry: &&mut TimelineRecord| entry.device == device && taken.contains(&entry.sequence);
+        self.timeline.iter_mut().filter(within).for_each(|entry| entry.doubts.push(RecordDoubt::SignedLater));
+    }
+
+    /// Adds a record whose bytes can't be read at all, in its place.
+    pub fn add_unreadable(&mut self, leaf: Digest, device: &str, sequence: u64, why: &str) {
+        self.timeline.push(TimelineRecord {
+            record: leaf,
+            device: device.to_owned(),
+            sequence,
             kind: String::new(),
             wall: self.changed_wall.clone(),
             event: None,
             unusable: why.to_owned(),
             photos: Vec::new(),
             doubts: vec![RecordDoubt::Unusable],
+            vouched: true,
         });
     }
 
@@ -184,7 +218,12 @@ impl Job {
 
     /// Records that can't be used.
     pub fn unusable(&self) -> impl Iterator<Item = &TimelineRecord> {
-        self.timeline.iter().filter(|entry| entry.event.is_none())
+        self.timeline.iter().filter(|entry| entry.event.is_none() && entry.vouched)
+    }
+
+    /// Records that nobody known signed for.
+    pub fn not_vouched(&self) -> impl Iterator<Item = &TimelineRecord> {
+        self.timeline.iter().filter(|entry| !entry.vouched)
     }
 
     /// The circuit that was chosen.
@@ -291,7 +330,7 @@ impl Job {
             Event::CustomerForgotten(event) => self.forgotten.push(Kept { record, wall, event }),
             Event::Timestamp(event) => self.timestamps.push(Kept { record, wall, event }),
             // Whose keys sign is for the packet's verifier to follow; the job only shows that it happened.
-            Event::KeyChanged(_) | Event::KeyLost(_) | Event::DeviceAdded(_) => {}
+            Event::KeyChanged(_) | Event::KeyLost(_) | Event::DeviceAdded(_) | Event::RecordsTakenIn(_) => {}
         }
     }
 

@@ -101,7 +101,7 @@ fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
     files.extend(copies);
     files.extend(job.reports.iter().map(|kept| kept.event.sha256));
     // Nobody can tell what the photos of a record that can't be used show.
-    files.extend(job.unusable().flat_map(|entry| &entry.photos));
+    files.extend(job.unusable().chain(job.not_vouched()).flat_map(|entry| &entry.photos));
     files.into_iter().collect()
 }
 

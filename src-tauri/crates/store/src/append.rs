@@ -1,10 +1,12 @@
 use std::collections::BTreeSet;
 
-use evidence::{Digest, Disclosure, Frontier, LogHead, LogId, PhotoRef, Record, Sealed, tree};
+use evidence::{
+    Checkpoint, Digest, Disclosure, Frontier, LogHead, LogId, PhotoRef, PublicKey, Record, Sealed, tree,
+};
 use rusqlite::{Connection, Transaction, named_params};
 
 use crate::log::{LogState, frontier_bytes};
-use crate::{JobSummary, Store, StoreError, TimeStampWaiting, jobs, journal, time_stamps};
+use crate::{JobSummary, Store, StoreError, TimeStampWaiting, heads, jobs, journal, time_stamps};
 
 /// A sealed record and everything that becomes true together with it.
 pub struct AppendRequest<'a> {
@@ -12,6 +14,11 @@ pub struct AppendRequest<'a> {
     pub log: &'a LogId,
     /// The record with its leaf and disclosures.
     pub sealed: &'a Sealed,
+    /// The device's Ed25519 signature over the text of [`Store::next_head`]: nothing unsigned gets in.
+    pub signature: [u8; 64],
+    /// Whether this record says that its owner takes in the records before it that nobody signed for. Any other record
+    /// is refused on top of such, because its signature would vouch for them.
+    pub takes_in_unsigned: bool,
     /// The job's row in lists and search after this record; `None` leaves the row's words as they were.
     pub summary: Option<&'a JobSummary>,
     /// The form whose draft this record settles: it is dropped with the same commit.
@@ -27,10 +34,12 @@ pub struct AppendRequest<'a> {
 
 impl<'a> AppendRequest<'a> {
     /// A record that changes no list row and settles nothing.
-    pub fn new(log: &'a LogId, sealed: &'a Sealed) -> Self {
+    pub fn new(log: &'a LogId, sealed: &'a Sealed, signature: [u8; 64]) -> Self {
         Self {
             log,
             sealed,
+            signature,
+            takes_in_unsigned: false,
             summary: None,
             settles_draft: None,
             settles_intent: false,
@@ -56,18 +65,21 @@ impl Store {
         let record = fitting_record(request)?;
         self.require_originals(&record, &BTreeSet::new())?;
         let kept = KeptRecord::of(request, &record);
+        let keys = self.keys_for(request.log);
         self.transact_journalled(|transaction| {
             require_unmoved(transaction, request)?;
             let state = LogState::find(transaction, request.log)?;
             self.require_sound(request.log, state.as_ref())?;
             require_next(transaction, &kept, state.as_ref())?;
+            require_signed(request, state.as_ref(), &keys)?;
+            require_vouched(transaction, request, state.as_ref(), &keys)?;
             let row = kept.keep(transaction, state.as_ref())?;
             match request.summary {
                 Some(summary) => jobs::put(transaction, row, summary)?,
                 None => jobs::touch(transaction, row, &record.job)?,
             }
             settle(transaction, request)?;
-            let line = journal::record_line(kept.bytes, kept.disclosures)?;
+            let line = journal::record_line(kept.bytes, kept.disclosures, kept.signature.as_ref())?;
             Ok((request.sealed.head(), vec![journal::Entry { log: request.log.clone(), lines: line }]))
         })
     }
@@ -97,9 +109,7 @@ impl Store {
 
     pub(crate) fn require_sound(&self, log: &LogId, state: Option<&LogState>) -> Result<(), StoreError> {
         match state {
-            Some(state) if self.damaged.contains(&state.log) => {
-                Err(StoreError::LogDamaged { log: log.origin() })
-            }
+            Some(state) if self.is_damaged(state.log) => Err(StoreError::LogDamaged { log: log.origin() }),
             _ => Ok(()),
         }
     }
@@ -112,13 +122,15 @@ pub(crate) struct KeptRecord<'a> {
     pub(crate) leaf: Digest,
     pub(crate) record: &'a Record,
     pub(crate) disclosures: &'a [Disclosure],
+    pub(crate) signature: Option<[u8; 64]>,
 }
 
 impl<'a> KeptRecord<'a> {
     fn of(request: &AppendRequest<'a>, record: &'a Record) -> Self {
         let sealed = request.sealed;
         let (bytes, disclosures) = (sealed.bytes.as_slice(), sealed.disclosures.as_slice());
-        Self { log: request.log, bytes, leaf: sealed.leaf, record, disclosures }
+        let signature = Some(request.signature);
+        Self { log: request.log, bytes, leaf: sealed.leaf, record, disclosures, signature }
     }
 
     /// Writes everything but the list row; returns the record's row.
@@ -137,17 +149,18 @@ impl<'a> KeptRecord<'a> {
             ":wall": self.record.wall, ":bytes": self.bytes },
             |row| row.get(0),
         )?;
+        if let Some(signature) = self.signature {
+            let sign = "INSERT INTO signatures (log, sequence, signature) VALUES (?, ?, ?)";
+            transaction.prepare_cached(sign)?.execute((log, sequence, signature))?;
+        }
         keep_disclosures(transaction, row, 0, self.disclosures)?;
-        keep_photos(transaction, row, self.record)?;
+        keep_photos(transaction, row, &self.record.photos)?;
         Ok(row)
     }
 
     /// Writes the tree as it is with this leaf added; returns the log's row.
     fn advance(&self, transaction: &Transaction<'_>, state: Option<&LogState>) -> Result<i64, StoreError> {
-        let damaged = || StoreError::LogDamaged { log: self.log.origin() };
-        let frontier = state.map_or(Some(Frontier::default()), LogState::frontier);
-        let mut frontier = frontier.ok_or_else(damaged)?;
-        frontier.push(self.leaf);
+        let frontier = grown(self.log, state, self.leaf)?;
         let LogId { shop, job, device } = self.log;
         let log = transaction.prepare_cached(include_str!("sql/log_advance.sql"))?.query_row(
             named_params! { ":shop": shop, ":job": job, ":device": device, ":size": frontier.size(),
@@ -156,6 +169,47 @@ impl<'a> KeptRecord<'a> {
         )?;
         Ok(log)
     }
+}
+
+/// The tree as it is with one leaf more.
+pub(crate) fn grown(log: &LogId, state: Option<&LogState>, leaf: Digest) -> Result<Frontier, StoreError> {
+    let frontier = state.map_or(Some(Frontier::default()), LogState::frontier);
+    let mut frontier = frontier.ok_or_else(|| StoreError::LogDamaged { log: log.origin() })?;
+    frontier.push(leaf);
+    Ok(frontier)
+}
+
+/// The device signed for the log as it is with this record.
+fn require_signed(
+    request: &AppendRequest<'_>,
+    state: Option<&LogState>,
+    keys: &[PublicKey],
+) -> Result<(), StoreError> {
+    let head = head_of(request.log, &grown(request.log, state, request.sealed.leaf)?);
+    let text = head.text();
+    let signed = keys.iter().any(|key| key.verify(text.as_bytes(), &request.signature).is_ok());
+    if signed { Ok(()) } else { Err(StoreError::NotSigned { log: request.log.origin() }) }
+}
+
+/// What stands in the log already is signed for, or the record says what it takes in.
+fn require_vouched(
+    transaction: &Transaction<'_>,
+    request: &AppendRequest<'_>,
+    state: Option<&LogState>,
+    keys: &[PublicKey],
+) -> Result<(), StoreError> {
+    let Some(state) = state.filter(|_| !request.takes_in_unsigned) else { return Ok(()) };
+    if heads::newest_is_signed(transaction, request.log, state, keys)? {
+        return Ok(());
+    }
+    let leaves = crate::log::leaves_of(transaction, state.log)?;
+    let vouched = heads::Heads::of_log(transaction, state.log)?.vouched(request.log, &leaves, keys);
+    Err(StoreError::NotVouched { log: request.log.origin(), from: vouched })
+}
+
+/// The checkpoint that a tree of a log stands for.
+pub(crate) fn head_of(log: &LogId, frontier: &Frontier) -> Checkpoint {
+    Checkpoint { origin: log.origin(), size: frontier.size(), root: frontier.root() }
 }
 
 /// Reads the record back from its sealed bytes, because only those count, and compares the request with it.
@@ -236,9 +290,13 @@ pub(crate) fn keep_disclosures(
     Ok(())
 }
 
-fn keep_photos(transaction: &Transaction<'_>, row: i64, record: &Record) -> Result<(), StoreError> {
+pub(crate) fn keep_photos(
+    transaction: &Transaction<'_>,
+    row: i64,
+    photos: &[PhotoRef],
+) -> Result<(), StoreError> {
     let mut statement = transaction.prepare_cached(include_str!("sql/photo_insert.sql"))?;
-    for (photo, position) in record.photos.iter().zip(0i64..) {
+    for (photo, position) in photos.iter().zip(0i64..) {
         statement
             .execute(named_params! { ":record": row, ":position": position, ":sha256": photo.sha256.0,
             ":bytes": photo.bytes, ":media_type": photo.media_type })?;

@@ -6,30 +6,47 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::StoreError;
 
 /// Every schema in order: the first is version 1.
-const SCHEMAS: &[&str] = &[include_str!("schema/v1.sql"), include_str!("schema/v2.sql")];
+const SCHEMAS: &[&str] =
+    &[include_str!("schema/v1.sql"), include_str!("schema/v2.sql"), include_str!("schema/v3.sql")];
+/// Bytes of a database that is read through at every start. A larger one is, after an end that left its write-ahead log
+/// behind; otherwise [`crate::Store::check`] does it, and a page that can't be read shows when it is asked for.
+const CHECKED_AT_START: u64 = 16 << 20;
 /// "TSTM": marks the file as ours among SQLite databases.
 const APPLICATION: u32 = 0x5453_544D;
 
 /// Newest schema this version knows.
 pub const SCHEMA: u32 = SCHEMAS.len() as u32;
 
-/// Opens the database, moving a damaged one aside. Returns where the damaged one went.
-pub(crate) fn open(path: &Path) -> Result<(Connection, Option<PathBuf>), StoreError> {
+/// The database as it was opened.
+pub(crate) struct Opened {
+    pub(crate) connection: Connection,
+    /// Where a damaged one went.
+    pub(crate) aside: Option<PathBuf>,
+    /// Whether it was written before there was a signed list of known keys.
+    pub(crate) older: bool,
+}
+
+/// The first schema whose folders have a signed list of known keys.
+const FIRST_WITH_LIST: u32 = 3;
+
+/// Opens the database, moving a damaged one aside.
+pub(crate) fn open(path: &Path) -> Result<Opened, StoreError> {
     if has_log_without_database(path) {
         // SQLite would delete such a write-ahead log as stale.
         let aside = move_aside(path)?;
-        return Ok((open_sound(path)?, Some(aside)));
+        return Ok(Opened { aside: Some(aside), ..open_sound(path)? });
     }
     match open_sound(path) {
         Err(StoreError::Damaged { .. }) => {
             let aside = move_aside(path)?;
-            Ok((open_sound(path)?, Some(aside)))
+            Ok(Opened { aside: Some(aside), ..open_sound(path)? })
         }
-        opened => Ok((opened?, None)),
+        opened => opened,
     }
 }
 
-fn open_sound(path: &Path) -> Result<Connection, StoreError> {
+fn open_sound(path: &Path) -> Result<Opened, StoreError> {
+    let unclean = has_unwritten_log(path);
     let mut connection = Connection::open(path)?;
     // The lock on the folder makes this the only user, so SQLite may keep its index of the write-ahead log in
     // memory. Set before the first read: otherwise it wants a shared-memory file, which a full disk refuses.
@@ -43,9 +60,11 @@ fn open_sound(path: &Path) -> Result<Connection, StoreError> {
         return Err(StoreError::TooNew { found: version, known: SCHEMA });
     }
     configure(&connection)?;
-    check(&connection)?;
+    if unclean || fs::metadata(path).is_ok_and(|data| data.len() <= CHECKED_AT_START) {
+        check(&connection)?;
+    }
     migrate(&mut connection, version)?;
-    Ok(connection)
+    Ok(Opened { connection, aside: None, older: (1..FIRST_WITH_LIST).contains(&version) })
 }
 
 fn configure(connection: &Connection) -> Result<(), StoreError> {
@@ -99,6 +118,11 @@ fn refuse_foreign(connection: &Connection, path: &Path, version: u32) -> Result<
 
 fn number(connection: &Connection, pragma: &str) -> Result<u32, StoreError> {
     Ok(connection.pragma_query_value(None, pragma, |row| row.get(0))?)
+}
+
+/// An ordinary end leaves no write-ahead log behind.
+fn has_unwritten_log(path: &Path) -> bool {
+    fs::metadata(beside(path, "-wal")).is_ok_and(|data| data.len() > 0)
 }
 
 fn has_log_without_database(path: &Path) -> bool {

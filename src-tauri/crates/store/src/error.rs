@@ -57,6 +57,22 @@ pub enum StoreError {
         /// Origin of the log.
         log: String,
     },
+    /// A record comes without the signature of its device.
+    #[error("Nobody known here signed for what log {log} gets. Nothing was kept.")]
+    NotSigned {
+        /// Origin of the log.
+        log: String,
+    },
+    /// Records at the end of a log are signed for by no key that is known of its device.
+    #[error(
+        "From record {from} on, no key known here signed for log {log}. Nothing can be added before its owner takes those records in as what they are."
+    )]
+    NotVouched {
+        /// Origin of the log.
+        log: String,
+        /// The first record that nobody signed for, counted from 0.
+        from: u64,
+    },
     /// Two different records claim the same place in a log.
     #[error(
         "Two different records claim place {sequence} of log {log}. Nothing was overwritten. Keep both devices as they are and compare them."

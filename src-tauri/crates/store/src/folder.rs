@@ -57,6 +57,16 @@ impl Folder {
         self.root.join("keys")
     }
 
+    /// The signed list of keys that may vouch for records.
+    pub(crate) fn known_keys(&self) -> PathBuf {
+        self.keys().join("known.note")
+    }
+
+    /// The same, signed by a key that is about to be taken into use.
+    pub(crate) fn next_known_keys(&self) -> PathBuf {
+        self.keys().join("known-next.note")
+    }
+
     fn incoming(&self) -> PathBuf {
         self.root.join("incoming")
     }

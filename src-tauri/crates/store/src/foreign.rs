@@ -4,8 +4,9 @@ use evidence::{Digest, Disclosure, LogId, PublicKey, Record, SignedCheckpoint, t
 use rusqlite::Transaction;
 
 use crate::append::{KeptRecord, keep_disclosures, require_next};
+use crate::heads::Heads;
 use crate::journal::Entry;
-use crate::log::{LogState, digest};
+use crate::log::{LogState, digest, leaves_of};
 use crate::{Store, StoreError, checkpoints, jobs, journal};
 
 /// A log as it comes from elsewhere: another device, an open export, a journal. It may begin in the middle.
@@ -26,6 +27,14 @@ impl LogCopy {
     pub fn new(log: LogId) -> Self {
         Self { log, records: Vec::new(), checkpoints: Vec::new(), forgotten: Vec::new() }
     }
+
+    /// A copy of its first records with what signs for them alone; for a copy that begins with the first record.
+    pub(crate) fn first(&self, length: u64) -> Self {
+        let mut copy = self.clone();
+        copy.records.truncate(usize::try_from(length).unwrap_or(usize::MAX));
+        copy.checkpoints.retain(|signed| signed.checkpoint().is_ok_and(|covered| covered.size <= length));
+        copy
+    }
 }
 
 /// A record from elsewhere with those of its withheld values that came along.
@@ -35,6 +44,8 @@ pub struct CopiedRecord {
     pub bytes: Vec<u8>,
     /// Values that may be withheld.
     pub disclosures: Vec<Disclosure>,
+    /// The device's signature over the log's head with this record as its last; records from before schema 3 have none.
+    pub signature: Option<[u8; 64]>,
 }
 
 /// What a union brought.
@@ -62,12 +73,13 @@ pub(crate) enum Rule {
 impl Store {
     /// Unites a log from elsewhere with what is kept of it: new records are added, known ones stay as they are.
     ///
-    /// Every record is read back, chained by its hash and compared; a checkpoint must fit the log and, when a public
-    /// key of that device is known here, be signed by it. All of it is kept or nothing. Afterwards the job must be
+    /// Every record is read back, chained by its hash and compared; a checkpoint must fit the log and be signed by a key
+    /// known of that device, and so must the log's head as it will be. All of it is kept or nothing. Afterwards the job must be
     /// folded again: see [`Store::jobs_to_fold`].
     ///
     /// # Errors
     /// [`StoreError::Fork`] names the first place two different records claim; nothing is overwritten.
+    /// [`StoreError::NotVouched`] names the first record that nobody known signed for.
     /// [`StoreError::CopyDamaged`], [`StoreError::Gap`], [`StoreError::OriginalMissing`], [`StoreError::Misfit`],
     /// [`StoreError::LogDamaged`] and those of the database.
     pub fn foreign_append(&self, copy: &LogCopy) -> Result<LogUnion, StoreError> {
@@ -80,6 +92,7 @@ impl Store {
             let forgotten = copy.forgotten.iter().copied().chain(self.forgotten()?).collect();
             records.iter().try_for_each(|record| self.require_originals(record, &forgotten))?;
             self.require_signed(copy)?;
+            self.require_copy_vouched(copy, &records)?;
         }
         self.transact_journalled(|transaction| {
             let mut work = Uniting::begin(self, transaction, copy, rule)?;
@@ -87,6 +100,35 @@ impl Store {
             copy.checkpoints.iter().try_for_each(|signed| work.checkpoint(signed))?;
             work.finish()
         })
+    }
+
+    /// A known key of the device signed for the log as it will be. A copy that contradicts what is kept, or comes too early,
+    /// is left to be named as such.
+    fn require_copy_vouched(&self, copy: &LogCopy, records: &[Record]) -> Result<(), StoreError> {
+        let Some(first) = records.first().map(|record| record.sequence) else { return Ok(()) };
+        let (mut leaves, mut heads) = {
+            let connection = self.database();
+            match LogState::find(&connection, &copy.log)? {
+                Some(state) => (leaves_of(&connection, state.log)?, Heads::of_log(&connection, state.log)?),
+                None => Default::default(),
+            }
+        };
+        let from = usize::try_from(first).unwrap_or(usize::MAX);
+        for (place, copied) in (from..).zip(&copy.records) {
+            let leaf = tree::leaf(&copied.bytes);
+            match leaves.get(place) {
+                Some(kept) if *kept == leaf => {}
+                None if place == leaves.len() => leaves.push(leaf),
+                _ => return Ok(()),
+            }
+        }
+        heads.join(Heads::of_copy(copy, first));
+        let vouched = heads.vouched(&copy.log, &leaves, &self.keys_for(&copy.log));
+        if vouched == leaves.len() as u64 {
+            Ok(())
+        } else {
+            Err(StoreError::NotVouched { log: copy.log.origin(), from: vouched })
+        }
     }
 
     fn require_signed(&self, copy: &LogCopy) -> Result<(), StoreError> {
@@ -110,7 +152,7 @@ pub(crate) fn sound_part(mut copy: LogCopy) -> (LogCopy, Option<String>) {
 }
 
 /// Reads every record back and follows the chain from one to the next.
-fn chained(copy: &LogCopy) -> Result<Vec<Record>, StoreError> {
+pub(crate) fn chained(copy: &LogCopy) -> Result<Vec<Record>, StoreError> {
     let mut records: Vec<Record> = Vec::with_capacity(copy.records.len());
     let mut last: Option<(u64, Digest)> = None;
     for (place, copied) in copy.records.iter().enumerate() {
@@ -143,7 +185,7 @@ fn follows(
 }
 
 /// A union half done, within its transaction.
-struct Uniting<'a> {
+pub(crate) struct Uniting<'a> {
     store: &'a Store,
     transaction: &'a Transaction<'a>,
     copy: &'a LogCopy,
@@ -154,7 +196,7 @@ struct Uniting<'a> {
 }
 
 impl<'a> Uniting<'a> {
-    fn begin(
+    pub(crate) fn begin(
         store: &'a Store,
         transaction: &'a Transaction<'a>,
         copy: &'a LogCopy,
@@ -166,17 +208,18 @@ impl<'a> Uniting<'a> {
         Ok(Self { store, transaction, copy, rule, forgotten, union, lines })
     }
 
-    fn record(&mut self, copied: &CopiedRecord, record: &Record) -> Result<(), StoreError> {
+    pub(crate) fn record(&mut self, copied: &CopiedRecord, record: &Record) -> Result<(), StoreError> {
         let known = |shown: &&Disclosure| !self.forgotten.contains(&shown.digest());
         let disclosures: Vec<Disclosure> = copied.disclosures.iter().filter(known).cloned().collect();
         let (log, bytes) = (&self.copy.log, copied.bytes.as_slice());
-        let kept = KeptRecord { log, bytes, leaf: tree::leaf(bytes), record, disclosures: &disclosures };
+        let (leaf, signature) = (tree::leaf(bytes), copied.signature);
+        let kept = KeptRecord { log, bytes, leaf, record, disclosures: &disclosures, signature };
         let state = LogState::find(self.transaction, log)?;
         match require_next(self.transaction, &kept, state.as_ref()) {
             Ok(()) => {
                 let row = kept.keep(self.transaction, state.as_ref())?;
                 jobs::touch(self.transaction, row, &record.job)?;
-                self.lines.push_str(&journal::record_line(bytes, &disclosures)?);
+                self.lines.push_str(&journal::record_line(bytes, &disclosures, signature.as_ref())?);
                 self.union.added = self.union.added.saturating_add(1);
             }
             Err(StoreError::AlreadyKept { sequence, .. }) => {
@@ -190,7 +233,7 @@ impl<'a> Uniting<'a> {
         Ok(())
     }
 
-    fn checkpoint(&mut self, signed: &SignedCheckpoint) -> Result<(), StoreError> {
+    pub(crate) fn checkpoint(&mut self, signed: &SignedCheckpoint) -> Result<(), StoreError> {
         match checkpoints::keep(self.store, self.transaction, &self.copy.log, signed) {
             Ok(false) => {}
             Ok(true) => {
@@ -203,7 +246,7 @@ impl<'a> Uniting<'a> {
         Ok(())
     }
 
-    fn finish(self) -> Result<(LogUnion, Vec<Entry>), StoreError> {
+    pub(crate) fn finish(self) -> Result<(LogUnion, Vec<Entry>), StoreError> {
         // A value added to an earlier record changes a line within the journal; and what a journal gave back may
         // stand in it already.
         let anew = self.union.values > 0 || self.rule == Rule::TakeWhatHolds;

@@ -5,6 +5,7 @@ use evidence::Digest;
 use rusqlite::{OptionalExtension, Transaction};
 use serde::{Deserialize, Serialize};
 
+use crate::journal::{lines_of, put_length};
 use crate::log::digest;
 use crate::originals::{first_two, listed};
 use crate::{JobSummary, Store, StoreError, jobs};
@@ -83,7 +84,10 @@ impl Store {
     fn rewrite_journals_of(&self, job: &str) -> Result<(), StoreError> {
         for log in self.logs(job)? {
             let (connection, temporary) = (self.database(), self.folder.temporary());
-            self.journal.write_anew(self.disk.as_ref(), &temporary, &connection, &log)?;
+            // Records whose bytes don't hash stay out: what is to be forgotten must be gone.
+            let (text, _) = lines_of(&connection, &log)?;
+            self.journal.write_whole(self.disk.as_ref(), &temporary, &log, &text)?;
+            put_length(&connection, &log, Some(text.len() as u64))?;
             self.journal.note(&log, Ok(()));
         }
         let folder = self.journal.folder().join(job);

@@ -97,8 +97,10 @@ impl Store {
     /// [`StoreError::WrongPassphrase`]; those of [`KeyStore::load`].
     pub fn unlock_device_key(&self, passphrase: &str) -> Result<(), StoreError> {
         let stored = self.keys.load(Some(passphrase))?;
+        let key = stored.as_ref().map(|stored| stored.key.public());
         *self.unlocked.lock().unwrap_or_else(PoisonError::into_inner) = stored.map(|stored| stored.key);
-        Ok(())
+        key.map_or(Ok(()), |key| self.key_is(&key))?;
+        self.check_newest()
     }
 
     /// Takes an unlocked key out of memory.
@@ -119,7 +121,8 @@ impl Store {
     /// # Errors
     /// [`StoreError::KeyExists`]; [`StoreError::DiskFull`], [`StoreError::File`].
     pub fn keep_device_key(&self, key: &DeviceKey) -> Result<(), StoreError> {
-        self.keys.keep(key, None)
+        self.keys.keep(key, None)?;
+        self.key_is(&key.public())
     }
 
     /// Sets (`None` to `Some`), changes or removes the passphrase of the key in use.
@@ -137,7 +140,8 @@ impl Store {
     /// # Errors
     /// Those of [`KeyStore::stage`].
     pub fn stage_device_key(&self, next: &DeviceKey, passphrase: Option<&str>) -> Result<(), StoreError> {
-        self.keys.stage(next, passphrase)
+        self.keys.stage(next, passphrase)?;
+        self.sign_for_next(next)
     }
 
     /// The key that a rotation staged and hasn't put in use yet.
@@ -154,7 +158,16 @@ impl Store {
     /// Those of [`KeyStore::promote`].
     pub fn promote_staged_key(&self) -> Result<(), StoreError> {
         self.lock_device_key();
-        self.keys.promote()
+        let staged = self.keys.staged(None).is_ok_and(|staged| staged.is_none());
+        self.keys.promote()?;
+        if staged {
+            return Ok(());
+        }
+        let (next, path) = (self.folder.next_known_keys(), self.folder.known_keys());
+        if next.exists() {
+            self.disk.rename(&next, &path).map_err(|error| StoreError::file("rename", &next, error))?;
+        }
+        Ok(())
     }
 
     /// Public halves of this device's keys, oldest first; the one in use is the last.

@@ -6,19 +6,22 @@
 
 mod append;
 mod backup;
+mod check;
 mod checkpoints;
 mod database;
-mod device_keys;
 mod disk;
 mod error;
 mod folder;
 mod foreign;
 mod forget;
 mod hashing;
+mod heads;
 mod jobs;
 mod journal;
 mod keys;
+mod known_keys;
 mod log;
+mod notice;
 mod open_export;
 mod originals;
 mod passphrase;
@@ -27,7 +30,6 @@ mod records;
 mod search;
 mod settings;
 mod store;
-mod tail;
 mod time_stamps;
 mod verify_logs;
 
@@ -35,6 +37,7 @@ pub use append::AppendRequest;
 pub use backup::{
     BackupContents, BackupJob, BackupReport, RestoreAs, RestoreReport, Watch, check_backup, restore,
 };
+pub use check::{CheckReport, CheckState};
 pub use checkpoints::StoredCheckpoint;
 pub use database::SCHEMA;
 pub use disk::{Access, Disk, NewFile, RealDisk};
@@ -43,9 +46,10 @@ pub use foreign::{CopiedRecord, LogCopy, LogUnion};
 pub use forget::{ForgetReport, ForgetRequest};
 pub use jobs::{JobRow, JobSummary};
 pub use keys::{FileKeys, KeyProtection, KeyStore, StoredKey};
-pub use open_export::{ExportReport, ImportReport, Refused};
+pub use notice::Notice;
+pub use open_export::{ExportReport, ImportReport, Refused, exported_keys};
 pub use rebuild::{Rebuilt, RebuiltLog};
-pub use records::StoredRecord;
-pub use store::{Notice, OpenOptions, Store};
+pub use records::{Standing, StoredRecord};
+pub use store::{OpenOptions, Store};
 pub use time_stamps::TimeStampWaiting;
 pub use verify_logs::VerifiedLog;

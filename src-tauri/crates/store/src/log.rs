@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use evidence::{Digest, Frontier, LogHead, LogId};
 use rusqlite::{Connection, OptionalExtension, Row, named_params};
 
-use crate::{Store, StoreError, tail};
+use crate::{Store, StoreError};
 
 impl Store {
     /// How long the log is and its newest leaf; a log not begun has size 0.
@@ -49,7 +49,7 @@ impl Store {
     pub fn leaves(&self, log: &LogId) -> Result<Vec<Digest>, StoreError> {
         let connection = self.database();
         match LogState::find(&connection, log)? {
-            Some(state) => tail::leaves_of(&connection, state.log),
+            Some(state) => leaves_of(&connection, state.log),
             None => Ok(Vec::new()),
         }
     }
@@ -109,4 +109,20 @@ pub(crate) fn log_id(row: &Row<'_>, first: usize) -> rusqlite::Result<LogId> {
 /// Reads a 32-byte column.
 pub(crate) fn digest(row: &Row<'_>, column: usize) -> rusqlite::Result<Digest> {
     row.get(column).map(Digest)
+}
+
+/// Leaf hashes of one log in order.
+pub(crate) fn leaves_of(connection: &Connection, log: i64) -> Result<Vec<Digest>, StoreError> {
+    let mut statement =
+        connection.prepare_cached("SELECT leaf FROM leaves WHERE log = ? ORDER BY sequence")?;
+    let leaves = statement.query_map([log], |row| digest(row, 0))?;
+    Ok(leaves.collect::<Result<_, _>>()?)
+}
+
+/// Every log with its state, in the order this device learnt of them.
+pub(crate) fn every_state(connection: &Connection) -> Result<Vec<(LogId, LogState)>, StoreError> {
+    let all = "SELECT log, size, last_leaf, root, frontier, shop, job, device FROM logs ORDER BY log";
+    let mut statement = connection.prepare(all)?;
+    let rows = statement.query_map([], |row| Ok((log_id(row, 5)?, LogState::read(row)?)))?;
+    Ok(rows.collect::<Result<_, _>>()?)
 }

@@ -2,6 +2,7 @@
 
 mod import;
 mod lists;
+mod sums;
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -10,7 +11,7 @@ use evidence::packet::Progress;
 use evidence::{Digest, LogId};
 use serde_json::Value;
 
-pub use import::{ImportReport, Refused};
+pub use import::{ImportReport, Refused, exported_keys};
 
 use crate::backup::{Watch, beside, move_into_place, require_empty};
 use crate::log::log_id;
@@ -26,6 +27,8 @@ pub struct ExportReport {
     pub bytes: u64,
     /// Originals that no longer have the bytes of their name: they were copied as they are.
     pub damaged_originals: Vec<Digest>,
+    /// Records whose bytes no longer hash: they are left out.
+    pub damaged_records: u64,
 }
 
 impl Store {
@@ -66,12 +69,15 @@ impl Store {
     }
 
     fn every_public_key(&self) -> Result<Value, StoreError> {
-        let mut keys = Vec::new();
+        let mut keys: Vec<Value> = Vec::new();
         for (device, key) in self.known_public_keys()? {
             keys.push(serde_json::json!({ "device": device, "pem": key.pem()? }));
         }
         for key in self.own_public_keys()? {
-            keys.push(serde_json::json!({ "device": null, "pem": key.pem()? }));
+            if !keys.iter().any(|known| known.get("pem").and_then(Value::as_str) == key.pem().ok().as_deref())
+            {
+                keys.push(serde_json::json!({ "device": null, "pem": key.pem()? }));
+            }
         }
         Ok(Value::Array(keys))
     }
@@ -112,12 +118,14 @@ impl<'a> Exporting<'a> {
             self.file(name, bytes)?;
         }
         for log in self.store.every_log()? {
-            let text = journal::text_of(&self.store.database(), &log)?;
+            self.store.checked(&log)?;
+            let (text, left_out) = journal::lines_of(&self.store.database(), &log)?;
+            self.report.damaged_records = self.report.damaged_records.saturating_add(left_out);
             self.file(&format!("logs/{}/{}@{}.jsonl", log.job, log.device, log.shop), text.as_bytes())?;
         }
         self.originals()?;
         let sums = self.sums.concat();
-        self.write("SHA256SUMS", sums.as_bytes())?;
+        self.write(sums::NAME, sums.as_bytes())?;
         self.sync_folders(&self.root.clone())?;
         Ok(self.report)
     }
@@ -191,6 +199,9 @@ logs/JOB/DEVICE@SHOP.jsonl   One log: JSON lines (UTF-8). The first line names t
                              one are its exact bytes (RFC 8785). SHA-256 over a zero byte and them is its leaf hash
                              (RFC 6962), which the next record repeats as \"previous\". \"disclosures\" are the values
                              that may be withheld (RFC 9901): the SHA-256 of each text stands in the record.
+                             \"signature\" (base64) is the device's Ed25519 signature (RFC 8032), made when the record
+                             was sealed, over three lines: SHOP/JOB/DEVICE, how many records the log has with this one,
+                             and the root of the tree over their leaf hashes (RFC 6962) in base64.
                              A line with \"checkpoint\" is a signed head of the log (C2SP signed note).
                              A line with \"forgotten\" lists digests of what was destroyed on request.
 originals/AB/HASH.EXT        Photos and reports as they came; each is named by its SHA-256.

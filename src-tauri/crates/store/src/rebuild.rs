@@ -7,11 +7,12 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use evidence::{Disclosure, LogId, Record, SignedCheckpoint};
+use evidence::{Digest, Disclosure, LogId, Record, SignedCheckpoint, tree};
 use rusqlite::{Connection, OptionalExtension, Row};
 
+use crate::heads::Heads;
 use crate::log::log_id;
-use crate::{CopiedRecord, LogCopy, Store, StoreError, foreign};
+use crate::{CopiedRecord, LogCopy, Notice, Store, StoreError, foreign};
 
 /// Row numbers without a row, in a file that no longer says how many there are, after which the search ends.
 const MOST_EMPTY: i64 = 10_000;
@@ -59,10 +60,22 @@ impl Store {
         }
         for (log, size) in sizes {
             let records = self.head(&log)?.size;
-            let lost = size.saturating_sub(records);
+            let spoken_of = size.max(self.spoken_of(&log));
+            let lost = spoken_of.saturating_sub(records);
             rebuilt.logs.push(RebuiltLog { log: log.origin(), records, lost });
         }
         Ok(rebuilt)
+    }
+
+    /// How many records of a log its journal left behind, with those that came back.
+    fn spoken_of(&self, log: &LogId) -> u64 {
+        let behind = |notice: &Notice| match notice {
+            Notice::RecordsRecovered { log: told, records, left_behind, .. } if *told == log.origin() => {
+                records.saturating_add(*left_behind)
+            }
+            _ => 0,
+        };
+        self.notices().iter().map(behind).max().unwrap_or(0)
     }
 
     fn take_settings(&self, file: &Salvage) -> Result<u64, StoreError> {
@@ -119,11 +132,28 @@ impl Store {
 
     fn take_log(&self, copy: LogCopy) -> Result<(), StoreError> {
         let (copy, _) = foreign::sound_part(copy);
+        let copy = self.signed_part(copy)?;
         match self.unite(&copy, foreign::Rule::TakeWhatHolds) {
             // The journal has other records, or none before these: what it gave stays.
             Ok(_) | Err(StoreError::Fork { .. } | StoreError::Gap { .. }) => Ok(()),
             Err(error) => Err(error),
         }
+    }
+}
+
+impl Store {
+    /// Of a log whose records were signed one by one, what is signed for; an older one whole, its unsigned end to be kept
+    /// apart.
+    fn signed_part(&self, copy: LogCopy) -> Result<LogCopy, StoreError> {
+        let begun = copy.records.first().and_then(|first| Record::parse(&first.bytes).ok());
+        let first = begun.map_or(0, |record| record.sequence);
+        let heads = Heads::of_copy(&copy, first);
+        if first > 0 || !heads.one_by_one {
+            return Ok(copy);
+        }
+        let leaves: Vec<Digest> = copy.records.iter().map(|record| tree::leaf(&record.bytes)).collect();
+        let keys = self.keys_for(&copy.log);
+        Ok(copy.first(heads.vouched(&copy.log, &leaves, &keys)))
     }
 }
 
@@ -166,9 +196,15 @@ impl Salvage {
             let read = |row: &Row<'_>| Ok((row.get(0)?, row.get::<_, Vec<u8>>(1)?));
             let (log, bytes) = self.0.prepare_cached(find).ok()?.query_row([row], read).ok()?;
             let sequence = Record::parse(&bytes).ok()?.sequence;
-            Some((log, sequence, CopiedRecord { disclosures: self.disclosures(row), bytes }))
+            let signature = self.signature(log, sequence);
+            Some((log, sequence, CopiedRecord { disclosures: self.disclosures(row), bytes, signature }))
         };
         self.rows("SELECT seq FROM sqlite_sequence WHERE name = 'records'").filter_map(one).collect()
+    }
+
+    fn signature(&self, log: i64, sequence: u64) -> Option<[u8; 64]> {
+        let find = "SELECT signature FROM signatures WHERE log = ? AND sequence = ?";
+        self.0.prepare_cached(find).ok()?.query_row((log, sequence), |row| row.get(0)).ok()
     }
 
     fn disclosures(&self, record: i64) -> Vec<Disclosure> {

@@ -1,7 +1,22 @@
-use evidence::{Digest, Disclosure};
+use std::collections::BTreeMap;
+
+use evidence::{Digest, Disclosure, tree};
 use rusqlite::named_params;
 
+use crate::check::Survey;
 use crate::{Store, StoreError, log::digest};
+
+/// Whether a record counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Its bytes hash to its leaf, and a known key of its device signed for it.
+    Good,
+    /// Its bytes hash to its leaf, but nobody known signed for it: it is from before records were signed one by one, or its
+    /// device isn't known. It counts nowhere until its owner takes it in.
+    NotVouched,
+    /// Its bytes aren't those that were kept, and no other copy of them was found.
+    Damaged,
+}
 
 /// A sealed record as it was kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,26 +27,43 @@ pub struct StoredRecord {
     pub sequence: u64,
     /// The sealed bytes.
     pub bytes: Vec<u8>,
-    /// SHA-256 of a zero byte and the bytes.
+    /// SHA-256 of a zero byte and the bytes that were kept.
     pub leaf: Digest,
+    /// Whether it counts.
+    pub standing: Standing,
 }
 
 impl Store {
     /// Every record of a job in the order this device learnt of them; within one log that is by sequence.
     ///
+    /// Every byte is hashed, and every log held against its newest signature, on each call. What doesn't hold is mended
+    /// from the journal where that is better; what was found is told by [`Store::take_findings`].
+    ///
     /// # Errors
-    /// Those of the database.
+    /// Those of the database and the files.
     pub fn job_records(&self, job: &str) -> Result<Vec<StoredRecord>, StoreError> {
+        let surveys: BTreeMap<String, Survey> =
+            self.require_checked(job)?.into_iter().map(|(log, survey)| (log.device, survey)).collect();
         let connection = self.database();
         let mut statement = connection.prepare_cached(include_str!("sql/records_of_job.sql"))?;
         let records = statement.query_map(named_params! { ":job": job }, |row| {
-            let (device, sequence, bytes) = (row.get(0)?, row.get(1)?, row.get(2)?);
-            Ok(StoredRecord { device, sequence, bytes, leaf: digest(row, 3)? })
+            let (device, sequence, bytes): (String, u64, Vec<u8>) = (row.get(0)?, row.get(1)?, row.get(2)?);
+            let leaf = digest(row, 3)?;
+            let vouched = surveys.get(&device).map_or(0, |survey| survey.vouched);
+            let standing = if tree::leaf(&bytes) != leaf {
+                Standing::Damaged
+            } else if sequence < vouched {
+                Standing::Good
+            } else {
+                Standing::NotVouched
+            };
+            Ok(StoredRecord { device, sequence, bytes, leaf, standing })
         })?;
         Ok(records.collect::<Result<_, _>>()?)
     }
 
-    /// Every disclosure of a job, by record in the same order.
+    /// Every disclosure of a job, by record in the same order. What isn't a record's own, because it was changed on disk,
+    /// is left out; read [`Store::job_records`] first, which mends such.
     ///
     /// # Errors
     /// Those of the database.
@@ -39,6 +71,7 @@ impl Store {
         let connection = self.database();
         let mut statement = connection.prepare_cached(include_str!("sql/disclosures_of_job.sql"))?;
         let encoded = statement.query_map(named_params! { ":job": job }, |row| row.get::<_, String>(0))?;
-        encoded.map(|text| Ok(Disclosure::parse(&text?)?)).collect()
+        let read = encoded.map(|text| Ok(Disclosure::parse(&text?).ok()));
+        Ok(read.collect::<Result<Vec<_>, StoreError>>()?.into_iter().flatten().collect())
     }
 }

@@ -5,12 +5,13 @@ use std::sync::{
     Arc, Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard, RwLockWriteGuard, TryLockError,
 };
 
-use evidence::DeviceKey;
+use evidence::{DeviceKey, LogId};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
 use crate::folder::{self, Folder};
-use crate::journal::{Entry, Journal};
-use crate::{Disk, FileKeys, KeyStore, RealDisk, Rebuilt, StoreError, database, tail};
+use crate::journal::{Entry, Journal, Planned};
+use crate::known_keys::Known;
+use crate::{Disk, FileKeys, KeyStore, Notice, RealDisk, StoreError, database};
 
 /// What opening needs beyond the folder.
 #[derive(Clone)]
@@ -19,62 +20,23 @@ pub struct OpenOptions {
     pub disk: Arc<dyn Disk>,
     /// Where the device's key lives; `None` for files in the data folder.
     pub keys: Option<Arc<dyn KeyStore>>,
+    /// Whether the keys in the database are taken as known: it was just restored from a backup, which its passphrase
+    /// protects.
+    pub believe_keys: bool,
 }
 
 impl Default for OpenOptions {
     fn default() -> Self {
-        Self { disk: Arc::new(RealDisk), keys: None }
+        Self { disk: Arc::new(RealDisk), keys: None, believe_keys: false }
     }
-}
-
-/// Something found while opening that the user should hear about.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Notice {
-    /// The database was damaged: it was renamed, nothing deleted, and a new one begun.
-    DatabaseMovedAside {
-        /// Where the damaged file is now.
-        to: PathBuf,
-    },
-    /// One log no longer agrees with its stored root. It can be read, but nothing can be added to it.
-    LogDamaged {
-        /// Origin of the log.
-        log: String,
-        /// What disagrees.
-        why: String,
-    },
-    /// A lost database was built again from the journals, the settings' file and what could be read of the old one.
-    /// Fold the jobs that [`Store::jobs_to_fold`] names.
-    DatabaseRebuilt(Rebuilt),
-    /// A log's journal held records that the database had lost; they are back.
-    RecordsRecovered {
-        /// Origin of the log.
-        log: String,
-        /// How many records came back.
-        records: u64,
-        /// What is wrong with the first line of the journal that stayed out.
-        complaint: Option<String>,
-    },
-    /// A log's journal and the database hold different records at one place: both are kept. Compare them.
-    JournalDiffers {
-        /// Origin of the log.
-        log: String,
-        /// Where the journal is now.
-        to: PathBuf,
-    },
-    /// An earlier run ended while destroying what was to be forgotten; the rest is destroyed now.
-    ForgettingFinished,
-    /// An earlier run ended while writing; what it had not yet acknowledged was removed.
-    LeftoversSwept {
-        /// How many files.
-        files: usize,
-    },
 }
 
 /// The data folder of one device: records, originals, key, drafts. One process at a time.
 pub struct Store {
     pub(crate) folder: Folder,
     pub(crate) disk: Arc<dyn Disk>,
-    pub(crate) damaged: BTreeSet<i64>,
+    /// Logs that can be read but not continued.
+    pub(crate) damaged: Mutex<BTreeSet<i64>>,
     pub(crate) journal: Journal,
     database: Mutex<Connection>,
     pub(crate) keys: Arc<dyn KeyStore>,
@@ -84,6 +46,12 @@ pub struct Store {
     /// Held for reading while originals are copied out, for writing while some are destroyed.
     files: RwLock<()>,
     notices: Vec<Notice>,
+    /// The keys that may vouch for records.
+    pub(crate) known: Mutex<Known>,
+    /// What was found since, until somebody takes it.
+    findings: Mutex<Vec<Notice>>,
+    /// Logs whose journal was asked for values that the database lacks, with their size then.
+    asked: Mutex<BTreeSet<(LogId, u64)>>,
     /// Declared last, because fields are dropped in order and the database must be closed first.
     _lock: File,
 }
@@ -91,8 +59,9 @@ pub struct Store {
 impl Store {
     /// Opens the folder, creating it where needed.
     ///
-    /// Sweeps what a crash left behind, moves a damaged database aside, brings an old schema up to date and
-    /// recomputes every log's tail and root; see [`Store::notices`] for what it found.
+    /// Sweeps what a crash left behind, moves a damaged database aside, brings an old schema up to date, settles every
+    /// journal that isn't as long as it was left and reads the newest logs; see [`Store::notices`] for what it found.
+    /// Every other log is checked when it is read.
     ///
     /// # Errors
     /// [`StoreError::AlreadyOpen`], [`StoreError::ReadOnly`], [`StoreError::TooNew`], [`StoreError::Foreign`],
@@ -103,16 +72,15 @@ impl Store {
         let lock = folder::lock(folder)?;
         let folder = Folder::prepare(folder, disk.as_ref())?;
         let swept = folder.sweep()?;
-        let (connection, aside) = database::open(&folder.database())?;
+        let database::Opened { connection, aside, older } = database::open(&folder.database())?;
         disk.sync_folder(folder.root()).map_err(|error| StoreError::file("sync", folder.root(), error))?;
-        let damaged = tail::check(&connection)?;
-        let notices = notices(swept, aside.clone(), &damaged);
-        let damaged = damaged.into_iter().map(|damage| damage.log).collect();
+        let notices = notices(swept, aside.clone());
         let database = Mutex::new(connection);
         let journal = Journal::new(folder.logs());
         let files = || -> Arc<dyn KeyStore> { Arc::new(FileKeys::new(&folder.keys(), Arc::clone(&disk))) };
         let keys = options.keys.clone().unwrap_or_else(files);
         let (turn, unlocked, files) = (Mutex::new(()), Mutex::new(None), RwLock::new(()));
+        let (damaged, findings, asked) = Default::default();
         let mut store = Self {
             folder,
             disk,
@@ -124,16 +92,25 @@ impl Store {
             turn,
             files,
             notices,
+            known: Mutex::default(),
+            findings,
+            asked,
             _lock: lock,
         };
-        let recovered = store.reconcile_journals()?;
+        let lost = aside.is_some() || store.holds_nothing()?;
+        store.know_keys(older || options.believe_keys)?;
+        let recovered = store.reconcile_journals(lost)?;
         // Records without settings mean that the database was lost as a whole.
-        let gone = !recovered.is_empty() && store.settings()?.is_empty();
+        let back = |notice: &Notice| matches!(notice, Notice::RecordsRecovered { .. });
+        let gone = recovered.iter().any(back) && store.settings()?.is_empty();
         store.notices.extend(recovered);
         if aside.is_some() || gone {
             let rebuilt = store.rebuild_from(&aside.unwrap_or_default())?;
             store.notices.push(Notice::DatabaseRebuilt(rebuilt));
         }
+        store.check_newest()?;
+        let found = store.take_findings();
+        store.notices.extend(found);
         // Only a copy: a full or read-only disk must not keep the shop shut.
         let _ = store.mirror_settings();
         if store.finish_forgetting()?.is_some() {
@@ -145,6 +122,34 @@ impl Store {
     /// What opening found, in the order it was found; empty on an ordinary start.
     pub fn notices(&self) -> &[Notice] {
         &self.notices
+    }
+
+    /// What was found since opening, by reading or checking; each is told once.
+    pub fn take_findings(&self) -> Vec<Notice> {
+        std::mem::take(&mut *self.findings.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    pub(crate) fn findings_waiting(&self) -> usize {
+        self.findings.lock().unwrap_or_else(PoisonError::into_inner).len()
+    }
+
+    pub(crate) fn tell(&self, found: impl IntoIterator<Item = Notice>) {
+        self.findings.lock().unwrap_or_else(PoisonError::into_inner).extend(found);
+    }
+
+    /// Whether a log's journal wasn't asked yet for what the database lacks of it at this size.
+    pub(crate) fn ask_once(&self, log: &LogId, size: u64) -> bool {
+        self.asked.lock().unwrap_or_else(PoisonError::into_inner).insert((log.clone(), size))
+    }
+
+    pub(crate) fn is_damaged(&self, log: i64) -> bool {
+        self.damaged.lock().unwrap_or_else(PoisonError::into_inner).contains(&log)
+    }
+
+    /// Whether the database is as a new one.
+    fn holds_nothing(&self) -> Result<bool, StoreError> {
+        let nothing = "SELECT NOT EXISTS (SELECT 1 FROM logs) AND NOT EXISTS (SELECT 1 FROM settings)";
+        Ok(self.database().query_row(nothing, [], |row| row.get(0))?)
     }
 
     /// The data folder.
@@ -203,19 +208,19 @@ impl Store {
         let mut connection = self.database();
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let (done, entries) = work(&transaction)?;
+        let plan = |entry| self.journal.plan(&transaction, entry);
+        let planned: Vec<Planned> = entries.into_iter().map(plan).collect::<Result<_, _>>()?;
         transaction.commit()?;
-        for entry in &entries {
-            self.journal.add(self.disk.as_ref(), &self.folder.temporary(), &connection, entry);
+        for planned in &planned {
+            let aside = self.journal.carry_out(self.disk.as_ref(), &self.folder.temporary(), planned);
+            self.tell(aside.map(|to| Notice::JournalDiffers { log: planned.log().origin(), to }));
         }
         Ok(done)
     }
 }
 
-fn notices(swept: usize, aside: Option<PathBuf>, damaged: &[tail::Damage]) -> Vec<Notice> {
+fn notices(swept: usize, aside: Option<PathBuf>) -> Vec<Notice> {
     let swept = (swept > 0).then_some(Notice::LeftoversSwept { files: swept });
     let aside = aside.map(|to| Notice::DatabaseMovedAside { to });
-    let logs = damaged
-        .iter()
-        .map(|damage| Notice::LogDamaged { log: damage.origin.clone(), why: damage.why.clone() });
-    swept.into_iter().chain(aside).chain(logs).collect()
+    swept.into_iter().chain(aside).collect()
 }

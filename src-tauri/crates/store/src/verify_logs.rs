@@ -1,7 +1,7 @@
 use evidence::{Digest, LogId, Record, tree};
 
-use crate::log::{LogState, log_id};
-use crate::{Store, StoreError, tail};
+use crate::log::{LogState, every_state, leaves_of};
+use crate::{Store, StoreError};
 
 /// A log whose every record was read and hashed again.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,11 +21,7 @@ impl Store {
     /// [`StoreError::LogDamaged`] for the first log that doesn't hold; those of the database.
     pub fn verify_logs(&self) -> Result<Vec<VerifiedLog>, StoreError> {
         let connection = self.database();
-        let all = "SELECT log, size, last_leaf, root, frontier, shop, job, device FROM logs ORDER BY log";
-        let mut statement = connection.prepare(all)?;
-        let rows = statement.query_map([], |row| Ok((LogState::read(row)?, log_id(row, 5)?)))?;
-        let logs: Vec<(LogState, LogId)> = rows.collect::<Result<_, _>>()?;
-        logs.into_iter().map(|(state, log)| verified(&connection, &state, log)).collect()
+        every_state(&connection)?.into_iter().map(|(log, state)| verified(&connection, &state, log)).collect()
     }
 }
 
@@ -49,7 +45,7 @@ fn verified(
         leaves.push(tree::leaf(&bytes));
     }
     let root = tree::root(&leaves);
-    let same = leaves == tail::leaves_of(connection, state.log)? && root == state.root;
+    let same = leaves == leaves_of(connection, state.log)? && root == state.root;
     if !same || !checkpoints_hold(connection, state.log, &leaves)? {
         return Err(damaged());
     }

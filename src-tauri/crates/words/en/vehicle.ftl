@@ -52,6 +52,7 @@ event_timestamp = Independent timestamp
 event_key_changed = Key changed: the old one signed for the new one
 event_key_lost = Key lost: continued with a new one
 event_device_added = Another device of this shop
+event_records_taken_in = Unsigned records taken in
 event_customer_forgotten = Customer data deleted
 event_areas = Areas masked: { $count }
 event_destroyed = Values destroyed: { $count }. Files destroyed: { $files }

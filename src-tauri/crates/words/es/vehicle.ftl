@@ -52,6 +52,7 @@ event_timestamp = Sello de tiempo independiente
 event_key_changed = Llave cambiada: la anterior firmó por la nueva
 event_key_lost = Llave perdida: se continuó con una nueva
 event_device_added = Otro dispositivo del taller
+event_records_taken_in = Registros sin firma, aceptados
 event_customer_forgotten = Datos del cliente borrados
 event_areas = Zonas cubiertas: { $count }
 event_destroyed = Valores destruidos: { $count }. Archivos destruidos: { $files }

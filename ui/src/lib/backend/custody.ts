@@ -1,4 +1,5 @@
 import type { BackupView } from '../bindings/BackupView';
+import type { CheckView } from '../bindings/CheckView';
 import type { DamagedBackupView } from '../bindings/DamagedBackupView';
 import type { ForgettingView } from '../bindings/ForgettingView';
 import type { ImportView } from '../bindings/ImportView';
@@ -16,8 +17,10 @@ export const backupCheck = (path: string, passphrase: string) =>
 export const backupRestore = (entry: RestoreEntry) => call<ShopView>('backup_restore', { entry });
 /** Writes everything in open forms into a new folder. */
 export const openExport = () => call<BackupView>('open_export');
-/** Takes in such a folder. */
-export const openImport = (path: string) => call<ImportView>('open_import', { path });
+/** Takes in such a folder; `trust` names keys of other devices, by fingerprint, that the user has compared. */
+export const openImport = (path: string, trust: string[]) => call<ImportView>('open_import', { path, trust });
+/** Reads everything that is kept and holds it against its hashes and signatures. */
+export const shopCheck = () => call<CheckView>('shop_check');
 /** What forgetting the customer would destroy, and what stays. */
 export const forgettingView = (job: string) => call<ForgettingView>('forgetting_view', { job });
 /** Forgets the customer of a job. */

@@ -75,3 +75,5 @@ export const reportWrite = (job: string, language: string, recipient: string): A
   call('report_write', { job, language, recipient });
 /** Keeps a copy of a photo with covered areas. */
 export const photoCover = (form: Form, entry: CoverEntry): Answer => call('photo_cover', { form, entry });
+/** Takes in the records that nobody signed for when they were sealed. */
+export const recordsTakeIn = (job: string): Answer => call('records_take_in', { job });

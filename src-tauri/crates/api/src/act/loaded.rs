@@ -4,6 +4,7 @@ use crate::{ApiError, Workshop};
 use evidence::{Digest, Disclosure, LogId, Record, Sealed};
 use job::{Job, KeptRecord};
 use std::collections::BTreeMap;
+use store::Standing;
 
 /// A job as it was loaded, with its own log.
 pub(crate) struct Loaded {
@@ -53,7 +54,8 @@ impl Workshop {
     /// An unknown job, a store that can't be read. A record that can't be used is no error: the job says which.
     pub(crate) fn load(&self, job: &str) -> Result<Loaded, ApiError> {
         let log = self.log(job)?;
-        let (folded, last) = self.fold(job, self.store.disclosures(job)?)?;
+        let (folded, last) = self.fold(job, None)?;
+        self.notice_findings();
         if folded.timeline.is_empty() {
             return Err(ApiError::Unknown { what: "job", value: job.to_owned() });
         }
@@ -62,19 +64,34 @@ impl Workshop {
 
     /// The job as somebody knows it who was given these values only.
     pub(crate) fn fold_with(&self, job: &str, values: Vec<Disclosure>) -> Result<Job, ApiError> {
-        Ok(self.fold(job, values)?.0)
+        Ok(self.fold(job, Some(values))?.0)
     }
 
-    fn fold(&self, job: &str, values: Vec<Disclosure>) -> Result<(Job, Option<Record>), ApiError> {
-        let disclosures = by_digest(values);
+    /// With the values given, or all that are here. Records are read first: reading them mends values that were changed.
+    fn fold(&self, job: &str, values: Option<Vec<Disclosure>>) -> Result<(Job, Option<Record>), ApiError> {
+        let records = self.store.job_records(job)?;
+        let disclosures = by_digest(values.map_or_else(|| self.store.disclosures(job), Ok)?);
         let (mut folded, mut last) = (Job::default(), None);
-        for stored in self.store.job_records(job)? {
+        for stored in records {
+            if stored.standing == Standing::Damaged {
+                let why = "its bytes are not those that were kept";
+                folded.add_unreadable(stored.leaf, &stored.device, stored.sequence, why);
+                continue;
+            }
+            if stored.standing == Standing::NotVouched
+                && let Ok(record) = Record::parse(&stored.bytes)
+            {
+                folded.add_not_vouched(stored.leaf, &record);
+                continue;
+            }
             match opened(&stored.bytes, stored.leaf, &disclosures) {
                 Ok(kept) => {
                     folded.add(&kept, last.as_ref());
                     last = Some(kept.record);
                 }
-                Err(error) => folded.add_unreadable(stored.leaf, &error.to_string()),
+                Err(error) => {
+                    folded.add_unreadable(stored.leaf, &stored.device, stored.sequence, &error.to_string());
+                }
             }
         }
         Ok((folded, last))

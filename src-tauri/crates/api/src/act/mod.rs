@@ -24,6 +24,8 @@ pub(crate) struct Settles<'a> {
     pub draft: Option<&'a str>,
     /// The waiting time-stamp whose token it holds.
     pub time_stamp: Option<&'a store::TimeStampWaiting>,
+    /// Whether it is appended to take in records that nobody signed for.
+    pub unsigned: bool,
 }
 
 impl Workshop {
@@ -96,15 +98,14 @@ impl Workshop {
         event.admissible()?;
         texts_fit(event)?;
         self.copies_are_here(&loaded.job, event)?;
+        // Every record is signed for: a key that is locked or lost is asked for before the record, not after it.
+        self.key()?;
         let signed = event.descriptor().signed;
-        if signed {
-            // A key that is locked or lost is asked for before the record, not after it.
-            self.key()?;
-        }
+        let takes_in = matches!(event, Event::RecordsTakenIn(_));
         for earlier in self.missing_successions(&loaded.log)? {
-            self.append(loaded, &earlier, &Settles::default())?;
+            self.append(loaded, &earlier, &Settles { unsigned: takes_in, ..Settles::default() })?;
         }
-        self.append(loaded, event, settles)?;
+        self.append(loaded, event, &Settles { unsigned: takes_in, ..*settles })?;
         if signed && let Err(error) = self.sign_checkpoint(&loaded.log) {
             // The record is kept: answering with an error would have it sent and kept again. The next export signs.
             self.notice_unsigned(&loaded.log.job, &error);
@@ -139,6 +140,7 @@ impl Workshop {
     /// One record and the job's line of the list in one transaction. What would not fold is refused before it is kept.
     fn append(&self, loaded: &mut Loaded, event: &Event, settles: &Settles<'_>) -> Result<(), ApiError> {
         let sealed = self.seal(&loaded.log, &loaded.job, event)?;
+        let signature = self.sign_head(&loaded.log, &sealed)?;
         let expected = loaded.records();
         loaded.add(&sealed)?;
         let summary = crate::show::summary(&loaded.log.job, &loaded.job);
@@ -148,7 +150,8 @@ impl Workshop {
             settles_intent: matches!(event, Event::PhotoKept(_)),
             settles_time_stamp: settles.time_stamp,
             expected_records: Some(expected),
-            ..AppendRequest::new(&loaded.log, &sealed)
+            takes_in_unsigned: settles.unsigned,
+            ..AppendRequest::new(&loaded.log, &sealed, signature)
         })?;
         Ok(())
     }
@@ -159,7 +162,11 @@ impl Workshop {
 fn refuse_own(event: &Event) -> Result<(), ApiError> {
     let own = matches!(
         event,
-        Event::Timestamp(_) | Event::KeyChanged(_) | Event::KeyLost(_) | Event::DeviceAdded(_)
+        Event::Timestamp(_)
+            | Event::KeyChanged(_)
+            | Event::KeyLost(_)
+            | Event::DeviceAdded(_)
+            | Event::RecordsTakenIn(_)
     );
     let unknown = || ApiError::Unknown { what: "kind", value: event.descriptor().kind.to_owned() };
     if own { Err(unknown()) } else { Ok(()) }

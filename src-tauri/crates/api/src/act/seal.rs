@@ -25,6 +25,14 @@ impl Workshop {
     }
 }
 
+impl Workshop {
+    /// This device's signature over the log as it will be with a record that was just sealed.
+    pub(super) fn sign_head(&self, log: &LogId, sealed: &Sealed) -> Result<[u8; 64], ApiError> {
+        let head = self.store.next_head(log, sealed.leaf)?;
+        Ok(self.key()?.sign_bytes(head.text().as_bytes()))
+    }
+}
+
 /// Size and media type of a photo, as its own record has them.
 fn photo_ref(job: &Job, event: &Event, photo: &Digest) -> Result<PhotoRef, ApiError> {
     let unknown = || ApiError::Unknown { what: "photo", value: photo.to_string() };

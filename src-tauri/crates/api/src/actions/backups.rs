@@ -2,10 +2,10 @@
 
 use super::{keys, shop};
 use crate::entry::RestoreEntry;
-use crate::view::{BackupView, DamagedBackupView, ImportView, ShopView, WrittenFileView};
+use crate::view::{BackupView, DamagedBackupView, ImportView, ShopView, StrangerView, WrittenFileView};
 use crate::{ApiError, Workshop, show, typed};
 use evidence::packet::Progress;
-use evidence::{DeviceKey, Digest};
+use evidence::{DeviceKey, Digest, PublicKey, fingerprint_words};
 use std::fs::File;
 use std::io::BufReader;
 use std::ops::ControlFlow;
@@ -36,11 +36,14 @@ impl Workshop {
         written
     }
 
-    /// Takes in an open export: what is new is added, what is known stays.
+    /// Takes in an open export: what is new is added, what is known stays. Only what a known key signed for comes in; `trust`
+    /// names keys of other devices, by fingerprint, that the user has compared and that become known.
     ///
     /// # Errors
-    /// A folder that can't be read; cancelled, which keeps what was taken in until then.
-    pub fn open_import(&self, folder: &Path) -> Result<ImportView, ApiError> {
+    /// A folder that can't be read or is no whole export; cancelled, which keeps what was taken in until then.
+    pub fn open_import(&self, folder: &Path, trust: &[String]) -> Result<ImportView, ApiError> {
+        let exported = store::exported_keys(folder);
+        self.trust(&exported, trust)?;
         self.work.begin("import");
         let taken = self.store.open_import(folder, &mut |progress| self.watch("import", progress));
         self.work.end();
@@ -51,12 +54,39 @@ impl Workshop {
             records_added: small(report.logs.iter().map(|(_, union)| union.added).sum()),
             records_known: small(report.logs.iter().map(|(_, union)| union.already).sum()),
             photos_added: small(report.originals_added),
+            strangers: self.strangers(&exported)?,
             refused: report
                 .refused
                 .iter()
                 .map(|refused| format!("{}: {}", refused.file, refused.why))
                 .collect(),
         })
+    }
+
+    /// Keys that the user has compared become known; none can become one of this device.
+    fn trust(&self, exported: &[(String, PublicKey)], trust: &[String]) -> Result<(), ApiError> {
+        let own = self.shop().map(|shop| shop.device_id).unwrap_or_default();
+        for (device, key) in exported.iter().filter(|(device, _)| *device != own) {
+            if trust.contains(&key.fingerprint()?.to_string()) {
+                self.store.keep_public_key(device, &key.pem()?)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Devices of an export whose key isn't known here.
+    fn strangers(&self, exported: &[(String, PublicKey)]) -> Result<Vec<StrangerView>, ApiError> {
+        let known = self.store.known_public_keys()?;
+        let unknown = exported.iter().filter(|pair| !known.contains(pair));
+        let view = |(device, key): &(String, PublicKey)| {
+            let fingerprint = key.fingerprint()?;
+            Ok(StrangerView {
+                device: device.clone(),
+                words: fingerprint_words(&fingerprint),
+                fingerprint: fingerprint.to_string(),
+            })
+        };
+        unknown.map(view).collect()
     }
 
     /// Writes the list's line of every job that came in some other way than by an action here.
@@ -69,6 +99,9 @@ impl Workshop {
     }
 
     fn write_backup(&self, passphrase: &str) -> Result<BackupView, ApiError> {
+        // A backup of what doesn't hold would only spread it: everything is read first, and mended where it can be.
+        self.shop_check()?;
+        self.work.begin("backup");
         let path = self.new_export("backup", ".tar.age")?;
         let report = self.store.backup(&path, passphrase, &mut |progress| self.watch("backup", progress))?;
         self.written(&path, report.files, &report.damaged_originals)
@@ -189,7 +222,8 @@ fn bring_back(staging: &Path, entry: &RestoreEntry) -> Result<(), ApiError> {
 
 /// Gives the device an id of its own before anything is opened with the new key.
 fn become_second(staging: &Path, first_keys: &[String], key: &DeviceKey) -> Result<(), ApiError> {
-    let store = Store::open(staging, &OpenOptions::default())?;
+    let options = OpenOptions { believe_keys: true, ..OpenOptions::default() };
+    let store = Store::open(staging, &options)?;
     let first = shop::kept_in(&store)?;
     first_keys.iter().try_for_each(|pem| store.keep_public_key(&first.device_id, pem))?;
     let device_id = shop::new_id("device")?;

@@ -84,6 +84,7 @@ impl Workshop {
     /// A wrong passphrase.
     pub fn key_unlock(&self, passphrase: &str) -> Result<ShopView, ApiError> {
         self.store.unlock_device_key(passphrase)?;
+        self.notice_findings();
         self.shop_view()
     }
 

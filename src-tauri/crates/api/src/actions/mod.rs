@@ -1,6 +1,7 @@
 //! One function per user action, a file per noun.
 
 mod backups;
+pub(crate) mod checking;
 mod circuits;
 mod covering;
 mod drafts;
@@ -21,6 +22,7 @@ pub(crate) mod reasoning;
 mod reports;
 pub(crate) mod sharing;
 pub(crate) mod shop;
+mod taking_in;
 mod timestamps;
 
 pub use backups::{backup_check, restore};

@@ -56,6 +56,18 @@ impl Workshop {
         self.notice_journal();
     }
 
+    /// What reading a job or a check found becomes notices.
+    pub(crate) fn notice_findings(&self) {
+        self.notice_all(&self.store.take_findings());
+    }
+
+    pub(crate) fn notice_all(&self, found: &[Notice]) {
+        let found: Vec<NoticeView> = found.iter().map(|notice| self.notice(notice)).collect();
+        if !found.is_empty() && self.add_notices(found.clone()).is_err() {
+            self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner).extend(found);
+        }
+    }
+
     /// The newest records may stand in the database alone: said once, until it is acknowledged or heals.
     pub(crate) fn notice_journal(&self) {
         if let Some(trouble) = self.store.journal_trouble() {
@@ -89,10 +101,26 @@ impl Workshop {
             let notice = self.found("record_unusable", id, values);
             notices.push(NoticeView { id: record.record.to_string(), found: record.wall.clone(), ..notice });
         }
+        let (own, others): (Vec<_>, Vec<_>) =
+            job.not_vouched().partition(|record| self.is_own(&record.device));
+        for (code, records) in [("records_not_vouched", own), ("records_of_stranger", others)] {
+            if let Some(first) = records.first() {
+                let values = [
+                    ("first", first.sequence.saturating_add(1).to_string()),
+                    ("records", records.len().to_string()),
+                ];
+                let notice = self.found(code, id, values);
+                notices.push(NoticeView { id: format!("{code}-{}", first.record), ..notice });
+            }
+        }
         if let Some(detail) = refused {
             notices.push(self.found("circuit_unusable", id, [("detail", detail)]));
         }
         Ok(notices)
+    }
+
+    fn is_own(&self, device: &str) -> bool {
+        self.shop().is_ok_and(|shop| shop.device_id == device)
     }
 
     fn notice(&self, notice: &Notice) -> NoticeView {
@@ -113,14 +141,32 @@ impl Workshop {
                 ];
                 self.found("database_rebuilt", "", values)
             }
-            Notice::RecordsRecovered { log, records, complaint } => {
+            Notice::RecordsRecovered { log, records, left_behind, complaint } => {
                 let detail = complaint.clone().unwrap_or_default();
-                let values = [("records", records.to_string()), ("detail", detail)];
+                let values = [
+                    ("records", records.to_string()),
+                    ("left_behind", left_behind.to_string()),
+                    ("detail", detail),
+                ];
                 self.found("records_recovered", &job_of(log), values)
             }
             Notice::JournalDiffers { log, to } => {
                 self.found("journal_differs", &job_of(log), [("path", to.display().to_string())])
             }
+            Notice::LogMended { log, records, values } => {
+                let values = [("records", records.to_string()), ("values", values.to_string())];
+                self.found("log_mended", &job_of(log), values)
+            }
+            Notice::NotVouched { log, records, to } => {
+                let values = [("records", records.to_string()), ("path", to.display().to_string())];
+                self.found("records_set_aside", &job_of(log), values)
+            }
+            Notice::OriginalsLost { damaged, missing } => {
+                let values = [("damaged", damaged.len().to_string()), ("missing", missing.len().to_string())];
+                self.found("originals_lost", "", values)
+            }
+            Notice::KeyListLost => self.found("key_list_lost", "", []),
+            Notice::PublicKeyReplaced => self.found("public_key_replaced", "", []),
             Notice::ForgettingFinished => self.found("forgetting_finished", "", []),
             Notice::LeftoversSwept { files } => {
                 self.found("leftovers_swept", "", [("files", files.to_string())])

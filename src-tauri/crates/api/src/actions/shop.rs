@@ -1,7 +1,7 @@
 //! The shop, its rules, this device and the first start.
 
 use crate::entry::{Preferences, ShopEntry};
-use crate::view::{DeviceView, RulesView, ShopView};
+use crate::view::{CheckView, DeviceView, RulesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::rules::{self, RegionRules};
 use money::{Cents, Percent};
@@ -103,6 +103,7 @@ impl Workshop {
             tax_rate: shop.tax_rate.parts(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
+            check: self.check_view()?,
             preferences,
         })
     }
@@ -130,6 +131,7 @@ fn blank_view(preferences: Preferences) -> ShopView {
         tax_rate: 0,
         rules: RulesView::default(),
         device: DeviceView::default(),
+        check: CheckView::default(),
         preferences,
     }
 }

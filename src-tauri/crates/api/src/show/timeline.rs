@@ -69,6 +69,9 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::KeyChanged(e) => vec![("device", e.device.clone())],
         Event::KeyLost(e) => vec![("device", e.device.clone())],
         Event::DeviceAdded(e) => vec![("device", e.device.clone())],
+        Event::RecordsTakenIn(e) => {
+            vec![("first", e.first.saturating_add(1).to_string()), ("count", e.count.to_string())]
+        }
         Event::CustomerForgotten(e) => vec![
             ("count", e.values.len().to_string()),
             ("files", e.files.len().to_string()),

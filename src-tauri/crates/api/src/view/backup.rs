@@ -22,8 +22,22 @@ pub struct ImportView {
     pub records_known: u32,
     /// Photos that are new here.
     pub photos_added: u32,
+    /// Devices whose key isn't known here: their records stay outside until the user has compared the key.
+    pub strangers: Vec<StrangerView>,
     /// What was not taken in, and why.
     pub refused: Vec<String>,
+}
+
+/// A device of an open export whose key isn't known here.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct StrangerView {
+    /// The device.
+    pub device: String,
+    /// Fingerprint of its public key, hexadecimal.
+    pub fingerprint: String,
+    /// The same in eight words, to be compared with those on the device or its papers.
+    pub words: String,
 }
 
 /// What a backup holds, as far as it can be read.

@@ -4,6 +4,7 @@
 //! an integer. Probabilities are numbers from 0 to 1. Record names are leaf hashes in lowercase hexadecimal.
 
 mod backup;
+mod check;
 mod circuit;
 mod diagnosis;
 mod export;
@@ -20,6 +21,7 @@ mod shop;
 mod timestamp;
 
 pub use backup::*;
+pub use check::*;
 pub use circuit::*;
 pub use diagnosis::*;
 pub use export::*;

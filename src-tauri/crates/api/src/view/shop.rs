@@ -1,4 +1,4 @@
-use super::Verdict;
+use super::{CheckView, Verdict};
 use crate::entry::Preferences;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -26,6 +26,8 @@ pub struct ShopView {
     pub rules: RulesView,
     /// The device that signs.
     pub device: DeviceView,
+    /// When everything that is kept was last checked.
+    pub check: CheckView,
     /// Language, theme, hand, vibration.
     pub preferences: Preferences,
 }

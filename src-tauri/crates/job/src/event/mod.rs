@@ -22,6 +22,7 @@ mod pin;
 mod programming;
 mod proof;
 mod reading;
+mod taking_in;
 mod written;
 
 pub use approval::*;
@@ -42,6 +43,7 @@ pub use pin::*;
 pub use programming::*;
 pub use proof::*;
 pub use reading::*;
+pub use taking_in::*;
 pub use written::*;
 
 use crate::JobError;
@@ -187,6 +189,8 @@ events! {
     KeyLost(KeyLost),
     /// A key of the shop named the key of another device.
     DeviceAdded(DeviceAdded),
+    /// Records that nobody had signed for were taken in.
+    RecordsTakenIn(RecordsTakenIn),
 }
 
 /// An event taken apart for a record: kind, public body, withheld values in the order of the descriptor.

@@ -106,7 +106,7 @@ impl Store {
             let mut paths = listed(&folder).unwrap_or_default();
             paths.sort();
             for path in paths {
-                if path.extension().is_some_and(|extension| extension == "pem") {
+                if path.extension().is_some_and(|extension| extension == "pem" || extension == "note") {
                     sources.push(Source::hashed(format!("{within}{}", name_of(&path)), &path)?);
                 }
             }

@@ -1,5 +1,7 @@
 //! The kinds of lines: a heading, a record with its disclosures, a checkpoint, digests that were forgotten.
 
+use base64::Engine as _;
+use base64::prelude::BASE64_STANDARD as BASE64;
 use evidence::{Digest, Disclosure, LogId, SignedCheckpoint};
 use serde::Deserialize;
 use serde_json::value::RawValue;
@@ -24,6 +26,7 @@ struct Fields<'a> {
     #[serde(borrow)]
     record: Option<&'a RawValue>,
     disclosures: Option<Vec<Disclosure>>,
+    signature: Option<String>,
     checkpoint: Option<String>,
     forgotten: Option<Vec<Digest>>,
 }
@@ -36,8 +39,13 @@ impl Line {
             Fields { log: Some(origin), version: Some(VERSION), record: None, .. } => {
                 Ok(Self::Heading(LogId::parse(&origin)?))
             }
-            Fields { record: Some(record), disclosures: Some(disclosures), log: None, .. } => {
-                Ok(Self::Record(CopiedRecord { bytes: record.get().as_bytes().to_vec(), disclosures }))
+            Fields { record: Some(record), disclosures: Some(disclosures), signature, log: None, .. } => {
+                let signature = signature.as_deref().map(signature_of).transpose()?;
+                Ok(Self::Record(CopiedRecord {
+                    bytes: record.get().as_bytes().to_vec(),
+                    disclosures,
+                    signature,
+                }))
             }
             Fields { checkpoint: Some(note), log: None, record: None, .. } => {
                 Ok(Self::Checkpoint(SignedCheckpoint::from_note(&note)?))
@@ -53,12 +61,23 @@ pub(crate) fn heading_line(log: &LogId) -> String {
     format!("{{\"log\":\"{}\",\"version\":{VERSION}}}\n", log.origin())
 }
 
-/// The record's own bytes stand in the line: whoever cuts them out holds what was hashed.
-pub(crate) fn record_line(bytes: &[u8], disclosures: &[Disclosure]) -> Result<String, StoreError> {
+/// The record's own bytes stand at the end of the line: whoever cuts them out holds what was hashed.
+pub(crate) fn record_line(
+    bytes: &[u8],
+    disclosures: &[Disclosure],
+    signature: Option<&[u8; 64]>,
+) -> Result<String, StoreError> {
     let record = std::str::from_utf8(bytes)
         .map_err(|_| StoreError::Misfit { why: "the record isn't UTF-8".to_owned() })?;
     let encoded: Vec<&str> = disclosures.iter().map(Disclosure::encoded).collect();
-    Ok(format!("{{\"disclosures\":{},\"record\":{record}}}\n", serde_json::to_string(&encoded)?))
+    let signed =
+        signature.map(|bytes| format!(",\"signature\":\"{}\"", BASE64.encode(bytes))).unwrap_or_default();
+    Ok(format!("{{\"disclosures\":{}{signed},\"record\":{record}}}\n", serde_json::to_string(&encoded)?))
+}
+
+fn signature_of(text: &str) -> Result<[u8; 64], StoreError> {
+    let bytes = BASE64.decode(text).ok().and_then(|bytes| bytes.try_into().ok());
+    bytes.ok_or_else(|| StoreError::Misfit { why: "a signature isn't 64 bytes in base64".to_owned() })
 }
 
 pub(crate) fn checkpoint_line(signed: &SignedCheckpoint) -> Result<String, StoreError> {

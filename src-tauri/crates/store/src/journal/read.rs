@@ -6,7 +6,8 @@ use crate::{LogCopy, StoreError};
 /// A record has at most 1 MiB; its disclosures are texts that people typed.
 const LONGEST_LINE: u64 = 16 << 20;
 
-/// What a journal holds, up to the first line that can't be read.
+/// What a journal holds. Lines that can't be read are left out; what comes after them is read all the same, so that it
+/// is known how much there was.
 pub(crate) struct Contents {
     /// `None` when not even the heading can be read.
     pub(crate) copy: Option<LogCopy>,
@@ -14,20 +15,24 @@ pub(crate) struct Contents {
     pub(crate) complaint: Option<String>,
 }
 
-/// Reads line by line. Damage ends the reading; it is told, never an error.
+/// Reads line by line. Damage is told, never an error; where reading itself fails, it ends.
 pub(crate) fn read(reader: &mut dyn BufRead) -> Contents {
     let (mut copy, mut complaint) = (None, None);
     for number in 1_u64.. {
         match next_line(reader) {
             Ok(None) => break,
-            Ok(Some(text)) => match Line::parse(&text).and_then(|line| take(&mut copy, line)) {
-                Ok(()) => {}
-                Err(why) => complaint = Some(format!("line {number}: {why}")),
-            },
-            Err(why) => complaint = Some(format!("line {number}: {why}")),
-        }
-        if complaint.is_some() {
-            break;
+            Ok(Some(text)) => {
+                if let Err(why) = Line::parse(&text).and_then(|line| take(&mut copy, line)) {
+                    complaint.get_or_insert(format!("line {number}: {why}"));
+                    if copy.is_none() {
+                        break;
+                    }
+                }
+            }
+            Err(why) => {
+                complaint.get_or_insert(format!("line {number}: {why}"));
+                break;
+            }
         }
     }
     Contents { copy, complaint }
@@ -65,7 +70,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn reading_stops_at_the_first_bad_line_and_says_which() {
+    fn reading_goes_on_past_a_bad_line_and_says_which() {
         let check = |text: &str, records: Option<usize>, complaint: Option<&str>| {
             let contents = read(&mut text.as_bytes());
             assert_eq!(contents.copy.map(|copy| copy.records.len()), records, "{text}");
@@ -80,7 +85,7 @@ mod tests {
         check(&format!("{heading}{record}{{\"disc"), Some(1), Some("line 3"));
         check(&format!("{record}{heading}"), None, Some("line 1"));
         check(&format!("{heading}{heading}"), Some(0), Some("line 2"));
-        check(&format!("{heading}{{\"else\":1}}\n{record}"), Some(0), Some("line 2"));
+        check(&format!("{heading}{{\"else\":1}}\n{record}"), Some(1), Some("line 2"));
         check("{\"log\":\"s/j/d\",\"version\":2}\n", None, Some("line 1"));
     }
 }

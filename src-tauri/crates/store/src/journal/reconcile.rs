@@ -1,156 +1,91 @@
-//! At the start: every journal against its log. A journal that is behind is written anew; one that holds more than a
-//! sound log does (the database was lost, replaced or rolled back) gives its records back.
+//! At the start: every journal against its log. One whose length isn't the one that was left is read and settled; one
+//! that no log is known for gives its records back (the database was lost, replaced or rolled back).
 
-use std::collections::BTreeMap;
-use std::fs::File;
-use std::io::{BufReader, Read, Seek, SeekFrom};
+use std::collections::BTreeSet;
+use std::fs;
 use std::path::{Path, PathBuf};
 
-use evidence::{LogId, tree};
+use evidence::LogId;
 
-use crate::journal::line::Line;
-use crate::journal::{Contents, read, text_of};
-use crate::log::{LogState, log_id};
+use crate::journal::{put_length, text_of};
 use crate::originals::listed;
-use crate::{Notice, Store, StoreError, foreign};
+use crate::{Notice, Store, StoreError};
 
 impl Store {
-    /// Compares every journal's end with its log and settles every difference. Returns what the user should hear.
-    pub(crate) fn reconcile_journals(&self) -> Result<Vec<Notice>, StoreError> {
-        let logs = self.logs_by_journal()?;
-        let mut notices = Vec::new();
-        for (path, (log, state)) in &logs {
-            if self.damaged.contains(&state.log) || agrees(path, state, self.signed_at_end(state)?) {
-                continue;
-            }
-            notices.extend(self.take_back(path)?);
-            self.rewrite_journal(log);
-        }
-        for path in journals(self.journal.folder())?.iter().filter(|path| !logs.contains_key(*path)) {
-            notices.extend(self.take_back(path)?);
-        }
-        Ok(notices)
-    }
-
-    /// Compares every journal with its log from the first byte to the last, as the start can't afford to, and settles every
-    /// difference. For a quiet moment, such as before a backup.
+    /// Settles every journal that isn't as long as it was left. Returns what the user should hear.
     ///
-    /// # Errors
-    /// Those of the files and the database.
-    pub fn check_journals(&self) -> Result<Vec<Notice>, StoreError> {
+    /// Only lengths are looked at, because a shop has as many journals as jobs; bytes are compared when a job is read
+    /// and by [`Store::check`].
+    pub(crate) fn reconcile_journals(&self, database_lost: bool) -> Result<Vec<Notice>, StoreError> {
+        let (logs, jobs) = self.logs_by_journal_length()?;
         let mut notices = Vec::new();
-        for (path, (log, state)) in self.logs_by_journal()? {
-            let text = text_of(&self.database(), &log)?;
-            let same = std::fs::read(&path).is_ok_and(|kept| kept == text.as_bytes());
-            if self.damaged.contains(&state.log) || same {
-                continue;
+        for (log, expected) in logs {
+            let length = fs::metadata(self.journal.path(&log)).ok().map(|data| data.len());
+            if expected.is_none() || length != expected {
+                notices.extend(self.mend(&log)?);
             }
-            notices.extend(self.take_back(&path)?);
-            self.rewrite_journal(&log);
+        }
+        for path in unknown_journals(self.journal.folder(), &jobs)? {
+            notices.extend(self.take_back(&path, database_lost)?);
         }
         Ok(notices)
     }
 
-    fn logs_by_journal(&self) -> Result<BTreeMap<PathBuf, (LogId, LogState)>, StoreError> {
+    /// Every log with the length its journal is to have, and every job.
+    #[expect(clippy::type_complexity, reason = "two lists from one pass over the table")]
+    fn logs_by_journal_length(&self) -> Result<(Vec<(LogId, Option<u64>)>, BTreeSet<String>), StoreError> {
         let connection = self.database();
-        let all = "SELECT log, size, last_leaf, root, frontier, shop, job, device FROM logs";
-        let mut statement = connection.prepare(all)?;
-        let rows = statement.query_map([], |row| Ok((log_id(row, 5)?, LogState::read(row)?)))?;
-        let keyed = |row: rusqlite::Result<(LogId, LogState)>| {
-            let (log, state) = row?;
-            Ok((self.journal.path(&log), (log, state)))
-        };
-        rows.map(keyed).collect()
-    }
-
-    /// Whether the newest record has a checkpoint, which is then the journal's last line.
-    fn signed_at_end(&self, state: &LogState) -> Result<bool, StoreError> {
-        let find = "SELECT count(*) > 0 FROM checkpoints WHERE log = ? AND size = ?";
-        Ok(self.database().prepare_cached(find)?.query_row((state.log, state.size), |row| row.get(0))?)
-    }
-
-    /// Brings into the database what a journal holds beyond it.
-    fn take_back(&self, path: &Path) -> Result<Option<Notice>, StoreError> {
-        let Ok(file) = File::open(path) else { return Ok(None) };
-        let contents = read(&mut BufReader::new(file));
-        let Contents { copy: Some(copy), complaint } = contents else { return Ok(None) };
-        let (copied, broken) = foreign::sound_part(copy);
-        let complaint = broken.or(complaint);
-        let (log, before) = (copied.log.origin(), self.head(&copied.log)?.size);
-        if complaint.is_some() && before < copied.records.len() as u64 {
-            // What comes after the damage is in no database: it must outlive the journal's replacement.
-            self.put_aside(path)?;
+        let mut statement = connection.prepare("SELECT shop, job, device, journal_bytes FROM logs")?;
+        let rows = statement.query_map([], |row| Ok((crate::log::log_id(row, 0)?, row.get::<_, i64>(3)?)))?;
+        let (mut logs, mut jobs) = (Vec::new(), BTreeSet::new());
+        for row in rows {
+            let (log, length) = row?;
+            jobs.insert(log.job.clone());
+            logs.push((log, u64::try_from(length).ok()));
         }
-        match self.unite(&copied, foreign::Rule::TakeWhatHolds) {
-            Ok(union) if union.added > 0 => {
-                Ok(Some(Notice::RecordsRecovered { log, records: union.added, complaint }))
-            }
-            Ok(_) => Ok(None),
-            Err(StoreError::Fork { log, .. }) => {
-                let to = self.put_aside(path)?;
-                self.rewrite_journal(&copied.log);
-                Ok(Some(Notice::JournalDiffers { log, to }))
-            }
-            Err(error) => Err(error),
-        }
-    }
-
-    /// Renames a journal that must not be lost when a new one is written in its place.
-    fn put_aside(&self, path: &Path) -> Result<PathBuf, StoreError> {
-        let free =
-            (1_u32..).map(|number| path.with_extension(format!("differs-{number}"))).find(|to| !to.exists());
-        let to = free.unwrap_or_else(|| path.with_extension("differs"));
-        self.disk.rename(path, &to).map_err(|error| StoreError::file("rename", path, error))?;
-        Ok(to)
+        Ok((logs, jobs))
     }
 
     pub(crate) fn rewrite_journal(&self, log: &LogId) {
         let connection = self.database();
         let temporary = self.folder.temporary();
-        let written = self.journal.write_anew(self.disk.as_ref(), &temporary, &connection, log);
+        let written = text_of(&connection, log).and_then(|text| {
+            self.journal.write_whole(self.disk.as_ref(), &temporary, log, &text)?;
+            put_length(&connection, log, Some(text.len() as u64))
+        });
         self.journal.note(log, written);
+    }
+
+    pub(crate) fn note_journal_length(&self, log: &LogId, length: u64) -> Result<(), StoreError> {
+        put_length(&self.database(), log, Some(length))
     }
 }
 
-/// Every journal in the folder, sorted.
-pub(crate) fn journals(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+/// Journals of jobs that no log is known of.
+fn unknown_journals(folder: &Path, jobs: &BTreeSet<String>) -> Result<Vec<PathBuf>, StoreError> {
+    let known = |path: &PathBuf| {
+        path.file_name().and_then(|name| name.to_str()).is_some_and(|name| jobs.contains(name))
+    };
     let mut found = Vec::new();
-    for job in listed(folder)?.into_iter().filter(|path| path.is_dir()) {
-        found.extend(listed(&job)?.into_iter().filter(|path| path.extension().is_some_and(|e| e == "jsonl")));
+    for job in listed(folder)?.into_iter().filter(|path| !known(path)) {
+        found.extend(journals_of_job(&job));
     }
     found.sort();
     Ok(found)
 }
 
-/// Whether the journal's last line is the log's newest record, or a checkpoint over all of it.
-fn agrees(path: &Path, state: &LogState, signed: bool) -> bool {
-    let Some(Ok(line)) = last_line(path).map(|text| Line::parse(&text)) else { return false };
-    match line {
-        Line::Record(record) => !signed && tree::leaf(&record.bytes) == state.last,
-        Line::Checkpoint(signed) => signed
-            .checkpoint()
-            .is_ok_and(|checkpoint| checkpoint.size == state.size && checkpoint.root == state.root),
-        Line::Heading(_) | Line::Forgotten(_) => false,
+/// Every journal in the folder, sorted.
+pub(crate) fn journals(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    let mut found = Vec::new();
+    for job in listed(folder)? {
+        found.extend(journals_of_job(&job));
     }
+    found.sort();
+    Ok(found)
 }
 
-/// The last line, if it is whole. Reads backwards, so that a long log costs no more than a short one.
-fn last_line(path: &Path) -> Option<String> {
-    let mut file = File::open(path).ok()?;
-    let length = file.seek(SeekFrom::End(0)).ok()?;
-    let mut part = 4096_u64;
-    loop {
-        let start = length.saturating_sub(part);
-        file.seek(SeekFrom::Start(start)).ok()?;
-        let mut bytes = Vec::new();
-        Read::by_ref(&mut file).take(part).read_to_end(&mut bytes).ok()?;
-        let text = bytes.strip_suffix(b"\n")?;
-        if let Some(before) = text.iter().rposition(|byte| *byte == b'\n') {
-            return String::from_utf8(text.get(before.saturating_add(1)..)?.to_vec()).ok();
-        }
-        if start == 0 {
-            return None;
-        }
-        part = part.saturating_mul(4);
-    }
+/// The journals in one job's folder; none where that is no folder.
+fn journals_of_job(folder: &Path) -> Vec<PathBuf> {
+    let journal = |path: &PathBuf| path.extension().is_some_and(|extension| extension == "jsonl");
+    listed(folder).unwrap_or_default().into_iter().filter(journal).collect()
 }

@@ -1,13 +1,13 @@
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
-use evidence::{Digest, Disclosure, LogId, SignedCheckpoint};
-use rusqlite::Connection;
+use evidence::LogId;
+use rusqlite::{Connection, OptionalExtension};
 
 use crate::disk::{Keeping, keep};
-use crate::journal::line::{checkpoint_line, forgotten_line, heading_line, record_line};
-use crate::log::{LogState, digest};
+use crate::journal::text::text_of;
 use crate::{Access, Disk, StoreError};
 
 /// Lines to add to one log's journal.
@@ -15,6 +15,22 @@ pub(crate) struct Entry {
     pub(crate) log: LogId,
     /// Whole lines; empty when the file must be written anew, because something within it changed.
     pub(crate) lines: String,
+}
+
+/// What a journal gets once the database has committed.
+pub(crate) struct Planned {
+    log: LogId,
+    /// Whether the text replaces the file.
+    whole: bool,
+    /// Whether the file was changed by somebody else since it was last written.
+    strange: bool,
+    text: String,
+}
+
+impl Planned {
+    pub(crate) fn log(&self) -> &LogId {
+        &self.log
+    }
 }
 
 /// The folder of journals, and which of them don't hold yet what the database holds.
@@ -37,28 +53,44 @@ impl Journal {
         self.folder.join(&log.job).join(format!("{}@{}.jsonl", log.device, log.shop))
     }
 
-    /// Adds lines that the database has just committed. What fails is remembered and made up for at the next try.
-    pub(crate) fn add(&self, disk: &dyn Disk, temporary: &Path, connection: &Connection, entry: &Entry) {
-        let path = self.path(&entry.log);
-        let whole = entry.lines.is_empty() || self.is_behind(&entry.log) || !path.exists();
-        let added = if whole {
-            self.write_anew(disk, temporary, connection, &entry.log)
+    /// What is to be written once the transaction is committed, whose rows are told the length that the file will have.
+    pub(crate) fn plan(&self, connection: &Connection, entry: Entry) -> Result<Planned, StoreError> {
+        let (path, Entry { log, lines }) = (self.path(&entry.log), entry);
+        let known = length_of(connection, &log)?;
+        let length = fs::metadata(&path).ok().map(|data| data.len());
+        let expected = known.is_some() && length == known;
+        let whole = lines.is_empty() || self.is_behind(&log) || !expected;
+        // A file of another length than was left may hold what is nowhere else.
+        let strange = whole && !expected && known.is_some() && length.is_some() && !self.is_behind(&log);
+        let text = if whole { text_of(connection, &log)? } else { lines };
+        let after = if whole { 0 } else { known.unwrap_or(0) }.saturating_add(text.len() as u64);
+        put_length(connection, &log, Some(after))?;
+        Ok(Planned { log, whole, strange, text })
+    }
+
+    /// Writes what was planned. What fails is remembered and made up for at the next try. Returns whether the file that was
+    /// there is to be looked at, and was put aside.
+    pub(crate) fn carry_out(&self, disk: &dyn Disk, temporary: &Path, planned: &Planned) -> Option<PathBuf> {
+        let path = self.path(&planned.log);
+        let aside = planned.strange.then(|| free_name(&path)).filter(|to| disk.rename(&path, to).is_ok());
+        let done = if planned.whole {
+            self.write_whole(disk, temporary, &planned.log, &planned.text)
         } else {
-            add_lines(disk, &path, &entry.lines)
+            add_lines(disk, &path, &planned.text)
         };
-        self.note(&entry.log, added);
+        self.note(&planned.log, done);
+        aside
     }
 
     /// Replaces a journal by what the database holds: written beside it, synced, renamed.
-    pub(crate) fn write_anew(
+    pub(crate) fn write_whole(
         &self,
         disk: &dyn Disk,
         temporary: &Path,
-        connection: &Connection,
         log: &LogId,
+        text: &str,
     ) -> Result<(), StoreError> {
         let (path, folder) = (self.path(log), self.folder.join(&log.job));
-        let text = text_of(connection, log)?;
         disk.create_folder(&folder).map_err(|error| StoreError::file("create", &folder, error))?;
         let folders = [folder.as_path(), self.folder.as_path()];
         let keeping = Keeping { temporary, target: &path, access: Access::Usual, folders: &folders };
@@ -89,48 +121,30 @@ fn add_lines(disk: &dyn Disk, path: &Path, lines: &str) -> Result<(), StoreError
     file.sync().map_err(|error| StoreError::file("sync", path, error))
 }
 
-/// A log as lines, each checkpoint after the last record it covers.
-pub(crate) fn text_of(connection: &Connection, log: &LogId) -> Result<String, StoreError> {
-    let mut text = heading_line(log);
-    let forgotten = forgotten_of(connection, &log.job)?;
-    if !forgotten.is_empty() {
-        text.push_str(&forgotten_line(&forgotten)?);
-    }
-    let Some(state) = LogState::find(connection, log)? else { return Ok(text) };
-    let mut checkpoints = checkpoints_of(connection, state.log)?;
-    let mut statement = connection.prepare_cached(include_str!("../sql/records_of_log.sql"))?;
-    let mut rows = statement.query([state.log])?;
-    while let Some(row) = rows.next()? {
-        let (record, sequence, bytes): (i64, u64, Vec<u8>) = (row.get(0)?, row.get(1)?, row.get(2)?);
-        text.push_str(&record_line(&bytes, &disclosures_of(connection, record)?)?);
-        if let Some(signed) = checkpoints.remove(&sequence.saturating_add(1)) {
-            text.push_str(&checkpoint_line(&signed)?);
-        }
-    }
-    Ok(text)
+/// The first name of the form `….differs-N` that is free beside a journal.
+pub(crate) fn free_name(path: &Path) -> PathBuf {
+    let free =
+        (1_u32..).map(|number| path.with_extension(format!("differs-{number}"))).find(|to| !to.exists());
+    free.unwrap_or_else(|| path.with_extension("differs"))
 }
 
-fn forgotten_of(connection: &Connection, job: &str) -> Result<Vec<Digest>, StoreError> {
-    let find = "SELECT digest FROM forgotten WHERE job = ? ORDER BY digest";
+/// How long a log's journal is to be; `None` where nobody has measured it.
+fn length_of(connection: &Connection, log: &LogId) -> Result<Option<u64>, StoreError> {
+    let find = "SELECT journal_bytes FROM logs WHERE shop = ? AND job = ? AND device = ?";
     let mut statement = connection.prepare_cached(find)?;
-    let digests: BTreeSet<Digest> =
-        statement.query_map([job], |row| digest(row, 0))?.collect::<Result<_, _>>()?;
-    Ok(digests.into_iter().collect())
+    let length: Option<i64> =
+        statement.query_row((&log.shop, &log.job, &log.device), |row| row.get(0)).optional()?;
+    Ok(length.and_then(|length| u64::try_from(length).ok()))
 }
 
-fn checkpoints_of(connection: &Connection, log: i64) -> Result<BTreeMap<u64, SignedCheckpoint>, StoreError> {
-    let find = "SELECT size, text, signature, note FROM checkpoints WHERE log = ?";
-    let mut statement = connection.prepare_cached(find)?;
-    let rows = statement.query_map([log], |row| {
-        let signed = SignedCheckpoint { text: row.get(1)?, signature: row.get(2)?, note: row.get(3)? };
-        Ok((row.get(0)?, signed))
-    })?;
-    Ok(rows.collect::<Result<_, _>>()?)
-}
-
-fn disclosures_of(connection: &Connection, record: i64) -> Result<Vec<Disclosure>, StoreError> {
-    let find = "SELECT encoded FROM disclosures WHERE record = ? ORDER BY position";
-    let mut statement = connection.prepare_cached(find)?;
-    let encoded = statement.query_map([record], |row| row.get::<_, String>(0))?;
-    encoded.map(|text| Ok(Disclosure::parse(&text?)?)).collect()
+/// Notes how long a log's journal is.
+pub(crate) fn put_length(
+    connection: &Connection,
+    log: &LogId,
+    length: Option<u64>,
+) -> Result<(), StoreError> {
+    let length = length.and_then(|length| i64::try_from(length).ok()).unwrap_or(-1);
+    let put = "UPDATE logs SET journal_bytes = ?4 WHERE shop = ?1 AND job = ?2 AND device = ?3 AND journal_bytes <> ?4";
+    connection.prepare_cached(put)?.execute((&log.shop, &log.job, &log.device, length))?;
+    Ok(())
 }

@@ -3,15 +3,16 @@ use std::fs::{self, File};
 use std::io::BufReader;
 use std::path::Path;
 
-use evidence::Digest;
 use evidence::packet::Progress;
+use evidence::{Digest, PublicKey};
 use serde_json::Value;
 
 use crate::backup::Watch;
 use crate::journal::{Contents, journals, read};
 use crate::log::digest;
+use crate::open_export::sums::Listed;
 use crate::originals::listed;
-use crate::{LogUnion, Store, StoreError, foreign};
+use crate::{LogCopy, LogUnion, Store, StoreError, foreign};
 
 /// Larger originals are not taken in: everything this app keeps is far smaller.
 const LARGEST_ORIGINAL: u64 = 1 << 30;
@@ -45,44 +46,69 @@ pub struct ImportReport {
 impl Store {
     /// Takes in an open export by union: what is new is added, what is known stays, nothing is overwritten.
     ///
-    /// Every original is hashed and every record read back and chained; a log that doesn't hold or that contradicts
-    /// what is kept is refused and named, and the others are taken in. The jobs must be folded afterwards, see
+    /// Every file is held against `SHA256SUMS`, every original hashed, every record read back and chained, and every log
+    /// held against the signatures of the keys known of its device: what nobody known signed for stays outside. A log that
+    /// doesn't hold or that contradicts what is kept is refused and named, and the others are taken in. The jobs must be folded afterwards, see
     /// [`Store::jobs_to_fold`]. Taking in the same export again changes nothing.
     ///
     /// # Errors
-    /// [`StoreError::Cancelled`] keeps what was taken in until then; [`StoreError::DiskFull`], [`StoreError::File`]
+    /// [`StoreError::Misfit`] when the folder is no whole export; [`StoreError::Cancelled`] keeps what was taken in until then; [`StoreError::DiskFull`], [`StoreError::File`]
     /// when the folder can't be read, and those of the database.
     pub fn open_import(&self, folder: &Path, watch: Watch<'_>) -> Result<ImportReport, StoreError> {
+        let listed = Listed::read(folder)?;
         let mut report = ImportReport {
             settings: json(&folder.join("settings.json")),
             public_keys: json(&folder.join("public-keys.json")),
             ..ImportReport::default()
         };
-        self.import_originals(folder, &mut report, watch)?;
+        for gone in listed.gone() {
+            report
+                .refused
+                .push(Refused { file: gone, why: "SHA256SUMS lists it, but it is missing".to_owned() });
+        }
+        self.import_originals(folder, &listed, &mut report, watch)?;
         for path in journals(&folder.join("logs"))? {
-            match self.import_log(&path) {
-                Ok(brought) => report.logs.push(brought),
+            match listed.require(&path).and_then(|()| self.import_log(&path)) {
+                Ok(brought) => {
+                    let left = brought.left_behind();
+                    report.refused.extend(left.map(|why| refused(&listed, &path, why)));
+                    report.logs.push((brought.log, brought.union));
+                }
                 Err(StoreError::DiskFull) => return Err(StoreError::DiskFull),
-                Err(error) => report.refused.push(refused(folder, &path, error.to_string())),
+                Err(error) => report.refused.push(refused(&listed, &path, error.to_string())),
             }
         }
         Ok(report)
     }
 
-    fn import_log(&self, path: &Path) -> Result<(String, LogUnion), StoreError> {
+    fn import_log(&self, path: &Path) -> Result<Brought, StoreError> {
         require_plain_file(path)?;
         let file = File::open(path).map_err(|error| StoreError::file("read", path, error))?;
         let Contents { copy, complaint } = read(&mut BufReader::new(file));
         let why = complaint.or_else(|| copy.is_none().then(|| "it is empty".to_owned()));
         match (copy, why) {
-            (Some(copy), None) => Ok((copy.log.origin(), self.unite(&copy, foreign::Rule::AllOrNothing)?)),
+            (Some(copy), None) => self.unite_signed(copy),
             (_, why) => Err(StoreError::Misfit { why: why.unwrap_or_default() }),
+        }
+    }
+
+    /// Takes in what a known key of the device signed for; the rest stays outside and is named.
+    fn unite_signed(&self, copy: LogCopy) -> Result<Brought, StoreError> {
+        let (log, records) = (copy.log.origin(), copy.records.len() as u64);
+        match self.unite(&copy, foreign::Rule::AllOrNothing) {
+            Ok(union) => Ok(Brought { log, union, unsigned: 0 }),
+            Err(StoreError::NotVouched { from, .. }) if from > 0 => {
+                let union = self.unite(&copy.first(from), foreign::Rule::AllOrNothing)?;
+                Ok(Brought { log, union, unsigned: records.saturating_sub(from) })
+            }
+            Err(error) => Err(error),
         }
     }
 
     fn import_originals(
         &self,
         folder: &Path,
+        sums: &Listed,
         report: &mut ImportReport,
         watch: Watch<'_>,
     ) -> Result<(), StoreError> {
@@ -96,11 +122,11 @@ impl Store {
         paths.sort();
         let mut progress = Progress { done: 0, total: paths.len() as u64 };
         for path in paths {
-            match self.import_original(&path, &forgotten) {
+            match sums.require(&path).and_then(|()| self.import_original(&path, &forgotten)) {
                 Ok(true) => report.originals_added = report.originals_added.saturating_add(1),
                 Ok(false) => report.originals_already = report.originals_already.saturating_add(1),
                 Err(StoreError::DiskFull) => return Err(StoreError::DiskFull),
-                Err(error) => report.refused.push(refused(folder, &path, error.to_string())),
+                Err(error) => report.refused.push(refused(sums, &path, error.to_string())),
             }
             progress.done = progress.done.saturating_add(1);
             if watch(progress).is_break() {
@@ -117,7 +143,7 @@ impl Store {
         if forgotten.contains(&digest) {
             return Err(StoreError::Misfit { why: "it was destroyed here on request".to_owned() });
         }
-        if self.original_path(&digest).is_some() {
+        if self.original(&digest).is_ok() {
             return Ok(false);
         }
         let bytes = fs::read(path).map_err(|error| StoreError::file("read", path, error))?;
@@ -150,11 +176,37 @@ fn require_plain_file(path: &Path) -> Result<(), StoreError> {
     }
 }
 
-fn refused(folder: &Path, path: &Path, why: String) -> Refused {
-    Refused { file: path.strip_prefix(folder).unwrap_or(path).display().to_string(), why }
+fn refused(listed: &Listed, path: &Path, why: String) -> Refused {
+    Refused { file: listed.name_of(path), why }
+}
+
+/// What one log's file brought.
+struct Brought {
+    log: String,
+    union: LogUnion,
+    /// Records at its end that nobody known signed for.
+    unsigned: u64,
+}
+
+impl Brought {
+    fn left_behind(&self) -> Option<String> {
+        let count = self.unsigned;
+        (count > 0)
+            .then(|| format!("its last {count} records are signed by no key known here and stay outside"))
+    }
 }
 
 fn json(path: &Path) -> Value {
     let text = require_plain_file(path).ok().and_then(|()| fs::read(path).ok());
     text.and_then(|text| serde_json::from_slice(&text).ok()).unwrap_or_default()
+}
+
+/// Public keys in an export with the devices they are said to be of. Nothing vouches for that: compare them.
+pub fn exported_keys(folder: &Path) -> Vec<(String, PublicKey)> {
+    let listed = json(&folder.join("public-keys.json"));
+    let key = |entry: &Value| {
+        let device = entry.get("device")?.as_str()?.to_owned();
+        Some((device, PublicKey::from_pem(entry.get("pem")?.as_str()?).ok()?))
+    };
+    listed.as_array().into_iter().flatten().filter_map(key).collect()
 }
