@@ -77,7 +77,8 @@ fn stage(
     if let RestoreAs::SecondDevice(key) = restore_as {
         options.keys.as_deref().unwrap_or(&keys).keep(key, None)?;
     }
-    let store = Store::open(staging, options)?;
+    // What the passphrase protected is believed about its keys.
+    let store = Store::open(staging, &OpenOptions { believe_keys: true, ..options.clone() })?;
     if let Some(notice) = store.notices().iter().find(|notice| is_damage(notice)) {
         let damage = Some(format!("its database doesn't hold: {notice:?}"));
         return Err(StoreError::BackupDamaged(Box::new(BackupContents { damage, ..contents })));

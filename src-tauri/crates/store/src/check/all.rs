@@ -1,6 +1,5 @@
 //! Everything that is kept, read and hashed: before a backup at one go, in between in pieces that nobody notices.
 
-use std::collections::BTreeSet;
 use std::fs::File;
 use std::path::PathBuf;
 
@@ -11,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::backup::Watch;
 use crate::check::Survey;
-use crate::log::{digest, log_id};
+use crate::log::log_id;
 use crate::originals::listed;
 use crate::{Notice, Store, StoreError};
 
@@ -77,7 +76,7 @@ impl Store {
             report.originals = report.originals.saturating_add(1);
             step(std::fs::metadata(&path).map_or(0, |data| data.len()))?;
         }
-        self.tell_lost(damaged, self.missing_originals()?);
+        self.tell_lost(damaged, self.originals_missing()?);
         report.found = self.take_findings();
         Ok(report)
     }
@@ -101,7 +100,7 @@ impl Store {
             let shard = self.folder.originals().join(format!("{:02x}", state.shard));
             let damaged: Vec<Digest> =
                 listed(&shard).unwrap_or_default().iter().filter_map(|path| damaged_original(path)).collect();
-            let named = self.missing_originals()?;
+            let named = self.originals_missing()?;
             let here = |missing: &Digest| u16::from(missing.0.first().copied().unwrap_or(0)) == state.shard;
             let missing: Vec<Digest> = named.into_iter().filter(here).collect();
             let found = damaged.len().saturating_add(missing.len()) as u64;
@@ -157,19 +156,6 @@ impl Store {
         let shards = listed(&self.folder.originals())?;
         let files = shards.iter().map(|shard| listed(shard)).collect::<Result<Vec<_>, _>>()?;
         Ok(files.concat())
-    }
-
-    /// Originals that a record names, that nobody asked to forget and that aren't here.
-    ///
-    /// # Errors
-    /// Those of the database.
-    pub fn missing_originals(&self) -> Result<Vec<Digest>, StoreError> {
-        let named: BTreeSet<Digest> = {
-            let connection = self.database();
-            let mut statement = connection.prepare_cached(include_str!("../sql/originals_named.sql"))?;
-            statement.query_map([], |row| digest(row, 0))?.collect::<Result<_, _>>()?
-        };
-        Ok(named.into_iter().filter(|named| self.original_path(named).is_none()).collect())
     }
 
     fn tell_lost(&self, damaged: Vec<Digest>, missing: Vec<Digest>) {

@@ -1,1 +1,0 @@
-SELECT DISTINCT sha256 FROM photos WHERE sha256 NOT IN (SELECT digest FROM forgotten)
