@@ -2,12 +2,9 @@
 
 /// The fixed words of one language.
 pub struct Words {
-    pub good: &'static str,
-    pub bad: &'static str,
     pub job: &'static str,
     pub refused: &'static str,
     pub signed: &'static str,
-    pub times: &'static str,
     pub doubts: &'static str,
     pub proven: &'static str,
     pub not_proven: &'static str,
@@ -20,23 +17,14 @@ pub struct Words {
     pub after_loss: &'static str,
     pub trusted: &'static str,
     pub compare: &'static str,
-    pub first: &'static str,
-    pub by: &'static str,
-    pub by_named: &'static str,
-    pub by_stranger: &'static str,
-    pub others: &'static str,
-    pub own_clock: &'static str,
 }
 
 /// Headings and fixed words.
 pub const EN: Words = Words {
-    good: "GOOD: nothing in this packet was changed since it was sealed.",
-    bad: "BAD: do not rely on this packet.",
     job: "Shop and job",
     refused: "WHAT IS WRONG",
     signed: "WHO SIGNED",
-    times: "TIMES FROM OUTSIDE",
-    doubts: "WHAT IS STRANGE ABOUT THE DEVICES' CLOCKS (nothing was corrected)",
+    doubts: "WHAT IS STRANGE (nothing was corrected)",
     proven: "PROVEN",
     not_proven: "NOT PROVEN",
     photos: "Photos here / shown with parts covered / left out",
@@ -48,10 +36,4 @@ pub const EN: Words = Words {
     after_loss: "A BREAK: the key before it was reported lost and did not name it",
     trusted: "this is the key you named, or that key vouches for it",
     compare: "compare this fingerprint with the one you were given",
-    first: "the first",
-    by: "existed by",
-    by_named: "an authority you named",
-    by_stranger: "NOT an authority you named: proves nothing",
-    others: "All other times are those of the devices' own clocks.",
-    own_clock: "None that counts: all times are those of the devices' own clocks.",
 };
