@@ -4,7 +4,9 @@ use evidence::Digest;
 use evidence::packet::{Code, Verdict};
 use serde_json::{Value, json};
 
+use crate::folder::Folder;
 use crate::histories::alone;
+use crate::outsider;
 use crate::sample::{Device, verdict};
 
 /// A job with an estimate, its approval, a reading, a finding on it, the bill and a report; `change` tampers before sealing.
@@ -29,12 +31,16 @@ fn job(change: &dyn Fn(&str, &mut Value)) -> Device {
 }
 
 fn tampered(kind: &'static str, pointer: &'static str, to: Value) -> Verdict {
+    verdict(&tampered_packet(kind, pointer, &to))
+}
+
+fn tampered_packet(kind: &'static str, pointer: &'static str, to: &Value) -> Vec<u8> {
     let device = job(&|own, body| {
         if own == kind {
             *body.pointer_mut(pointer).unwrap() = to.clone();
         }
     });
-    verdict(&alone(device).bare())
+    alone(device).bare()
 }
 
 #[test]
@@ -58,7 +64,10 @@ fn records_that_contradict_each_other_are_named() {
         ("report_written", "/size", json!(6), 5),
     ];
     for (kind, pointer, to, sequence) in cases {
-        let found = tampered(kind, pointer, to);
+        let packet = tampered_packet(kind, pointer, &to);
+        let found = verdict(&packet);
+        let (fits, said) = outsider::says(&Folder::of(&packet).bag);
+        assert!(!fits, "{kind}{pointer}, as an outsider sees it: {said}");
         let place = format!("data/logs/bench-phone/records/{sequence:06}.json");
         let named = |one: &evidence::packet::Finding| {
             one.code == Code::Meaning && one.place.as_deref() == Some(place.as_str())

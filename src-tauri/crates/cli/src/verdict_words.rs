@@ -43,7 +43,8 @@ fn section(lines: &mut Vec<String>, title: &str, items: Vec<String>) {
 }
 
 fn signer(log: &LogVerdict, words: &Words) -> Vec<String> {
-    let mut said = vec![format!("{}: {} {}", log.device, log.records, words.records)];
+    let records = if log.records == 1 { words.record } else { words.records };
+    let mut said = vec![format!("{}: {} {records}", log.device, log.records)];
     for key in &log.keys {
         let mut line = format!("{}: {}", words.key, key.words);
         let came = match key.came {

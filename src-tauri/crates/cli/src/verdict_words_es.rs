@@ -12,6 +12,7 @@ pub const ES: Words = Words {
     not_proven: "NO DEMOSTRADO",
     photos: "Fotografías presentes / con partes cubiertas / omitidas",
     values: "Nombres y textos mostrados / omitidos",
+    record: "registro",
     records: "registros",
     key: "clave",
     from_record: "desde el registro",

@@ -140,8 +140,8 @@ impl Open {
                 "Este texto es desconocido aquí: puede que lo hayan reescrito.",
             ),
             Self::Truth => Said::new(
-                "\"Unchanged since it was signed\" is proven; \"true\" is not.",
-                "\"Sin cambios desde que se firmó\" está demostrado; \"verdadero\" no.",
+                "No check can prove that what was recorded is true.",
+                "Ninguna comprobación puede demostrar que lo registrado sea verdad.",
             ),
         }
     }
