@@ -77,7 +77,7 @@ fn a_file_that_is_not_whole_is_an_error_and_stays() {
         verify(place.path(), &short());
         std::fs::read_to_string(place.path().join("heads.json")).unwrap()
     };
-    let cut = good[..good.len() / 2].to_owned();
+    let cut: String = good.chars().take(good.len() / 2).collect();
     let renamed = good.replace("job-0042/bench-phone\": ", "job-0042/other-phone\": ");
     let newer = good.replace("\"testimeter_heads\": 1", "\"testimeter_heads\": 2");
     assert!(renamed != good && newer != good);

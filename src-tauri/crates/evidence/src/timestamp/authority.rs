@@ -60,13 +60,13 @@ impl AuthorityRoot {
 pub fn shown(name: &Name) -> String {
     let common = name.common_name().ok().flatten();
     let part = common.or_else(|| name.organization().ok().flatten());
-    cleaned(&part.map_or_else(|| name.to_string(), |part| part.value().into_owned()))
+    cleaned(&part.map_or_else(|| name.to_string(), |part| part.value().into_owned()), LONGEST_NAME)
 }
 
 /// A stranger's text, safe between quotation marks in a line of ours: letters, digits and a few signs stay. Control, format
 /// and bidirectional characters, line ends and every quotation mark but the apostrophe go, so that nobody can end the
-/// quotation, turn its direction or start a line of their own; blanks become one. At most [`LONGEST_NAME`] characters.
-pub fn cleaned(text: &str) -> String {
+/// quotation, turn its direction or start a line of their own; blanks become one. At most `longest` characters.
+pub fn cleaned(text: &str, longest: usize) -> String {
     let kept = |c: char| {
         if c.is_alphanumeric() || SIGNS.contains(c) { Some(c) } else { c.is_whitespace().then_some(' ') }
     };
@@ -76,10 +76,10 @@ pub fn cleaned(text: &str) -> String {
     if line.is_empty() {
         return "?".to_owned();
     }
-    if line.chars().count() <= LONGEST_NAME {
+    if line.chars().count() <= longest {
         return line;
     }
-    line.chars().take(LONGEST_NAME - 1).chain(['\u{2026}']).collect()
+    line.chars().take(longest.saturating_sub(1)).chain(['\u{2026}']).collect()
 }
 
 /// Longer names of authorities than this are cut.
@@ -99,10 +99,10 @@ mod tests {
     #[test]
     fn nothing_of_a_strangers_name_leaves_its_quotation() {
         let bad = "Clock\u{0}\n\r\u{202e}emit\u{2066}\u{200f}\u{200b}\u{feff}\u{2028}\u{2029}\u{ad}\u{e0041}\" \u{201d}\u{201e}\u{ab}\u{300c}(x)";
-        assert_eq!(cleaned(bad), "Clock emit (x)");
-        assert_eq!(cleaned("Reloj de la Torre, S.A."), "Reloj de la Torre, S.A.");
-        assert_eq!(cleaned("\u{65e5}\u{672c} O'Clock"), "\u{65e5}\u{672c} O'Clock");
-        assert_eq!(cleaned("\u{202e}"), "?");
-        assert_eq!(cleaned(&"x".repeat(500)).chars().count(), LONGEST_NAME);
+        assert_eq!(cleaned(bad, LONGEST_NAME), "Clock emit (x)");
+        assert_eq!(cleaned("Reloj de la Torre, S.A.", 80), "Reloj de la Torre, S.A.");
+        assert_eq!(cleaned("\u{65e5}\u{672c} O'Clock", 80), "\u{65e5}\u{672c} O'Clock");
+        assert_eq!(cleaned("\u{202e}", 80), "?");
+        assert_eq!(cleaned(&"x".repeat(500), LONGEST_NAME).chars().count(), LONGEST_NAME);
     }
 }
