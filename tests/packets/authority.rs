@@ -59,7 +59,8 @@ impl Authority {
         let made = Self { place: TempDir::new().unwrap(), setup };
         made.write_settings();
         let root = format!("/O=Invented Authority/CN={} Root", setup.name);
-        let mut request = made.openssl(&["req", "-x509", "-nodes", "-days", "20000", "-subj", &root]);
+        let mut request =
+            made.openssl(&["req", "-utf8", "-x509", "-nodes", "-days", "20000", "-subj", &root]);
         request.args(["-config", "settings.cnf", "-extensions", "root", "-keyout", "root.key"]);
         succeed(request.args(["-out", "root.crt", "-newkey"]).args(setup.root_key));
         let issuer = if setup.issuer.is_some() { "issuer" } else { "root" };
@@ -73,7 +74,7 @@ impl Authority {
     fn certify(&self, who: &str, key: &[&str], by: &str, valid: (&str, &str)) {
         let subject = format!("/O=Invented Authority/CN={} {who}", self.setup.name);
         let mut request =
-            self.openssl(&["req", "-new", "-nodes", "-config", "settings.cnf", "-subj", &subject]);
+            self.openssl(&["req", "-utf8", "-new", "-nodes", "-config", "settings.cnf", "-subj", &subject]);
         request.args(["-keyout", &format!("{who}.key"), "-out", &format!("{who}.csr"), "-newkey"]);
         succeed(request.args(key));
         let mut sign =

@@ -75,6 +75,8 @@ fn check(language: Language, hash: &str, root: &str) {
 /// The indented lines below the numbered steps, with continued lines joined.
 fn commands(readme: &str) -> Vec<String> {
     let steps = readme.split("\n1. ").nth(1).unwrap();
+    // After the words of the fingerprint there is nothing to type.
+    let steps = steps.split("BIP-39").next().unwrap();
     let lines: Vec<&str> = steps.lines().filter(|line| line.starts_with("     ")).map(str::trim).collect();
     lines.join("\n").replace("\\\n", "").lines().map(str::to_owned).collect()
 }

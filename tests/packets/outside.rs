@@ -67,6 +67,7 @@ fn the_script_agrees_in_the_folder_and_with_the_zip() {
     let inside = folder.script();
     assert_eq!(inside.status.code(), Some(0), "{}{}", text(&inside.stdout), text(&inside.stderr));
     assert!(text(&inside.stdout).contains("4 of 4 photos"));
+    assert!(text(&inside.stdout).contains("could have been rewritten by whoever holds the key"));
     let zipped = run(Command::new("sh").arg(folder.file("data/verify.sh")).arg(folder.zip()));
     assert_eq!(zipped.status.code(), Some(0), "{}", text(&zipped.stderr));
     let missing = run(Command::new("sh").arg(folder.file("data/verify.sh")).arg("no-such.zip"));

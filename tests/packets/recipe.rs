@@ -94,6 +94,7 @@ fn start(from: &str) -> Vec<u8> {
         "plain" => Sample::new().whole(),
         "plain in English" => Sample::new().packet_in(Language::En, &|_| true),
         "rich" => Sample::rich().whole(),
+        "signed one by one" => Sample::signed_one_by_one().whole(),
         "phone withheld" => Sample::new().packet(&|name| name != "phone"),
         "logs alone" => Sample::new().bare(),
         "nothing" => Vec::new(),

@@ -40,6 +40,15 @@ impl Sample {
         })
     }
 
+    /// The same, with a signature over each head from the third record on; the key changes with the eighth.
+    pub fn signed_one_by_one() -> Self {
+        let mut sample = Self::rich();
+        let bench = &mut sample.devices[0];
+        bench.sign_heads(3, 7, &bench.key.clone());
+        bench.sign_heads(8, 10, &second_key());
+        sample
+    }
+
     /// `stamp` answers with the token of an authority over a text, given the number of the query.
     pub fn stamped_by(stamp: &dyn Fn(&str, &str, u64) -> Vec<u8>) -> Self {
         let mut chance = Chance(43);

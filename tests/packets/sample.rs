@@ -52,6 +52,8 @@ pub struct Device {
     pub newest: Option<DeviceKey>,
     /// Time-stamps that no record holds.
     pub loose: Vec<PacketTimestamp>,
+    /// Signatures over the log as each record was sealed.
+    pub signatures: Vec<(u64, [u8; 64])>,
     head: LogHead,
     chance: Chance,
 }
@@ -71,6 +73,7 @@ impl Device {
             day: "2031-04-05",
             newest: None,
             loose: Vec::new(),
+            signatures: Vec::new(),
             head,
             chance,
         }
@@ -103,6 +106,15 @@ impl Device {
         self.disclosures.extend(sealed.disclosures);
     }
 
+    /// Signs each head from `first` to `last`, in records, as newer devices do when they seal.
+    pub fn sign_heads(&mut self, first: u64, last: u64, key: &DeviceKey) {
+        for size in first..=last {
+            let root = tree::root(&self.leaves[..size as usize]);
+            let checkpoint = Checkpoint { origin: self.id.origin(), size, root };
+            self.signatures.push((size, key.sign(&checkpoint).signature));
+        }
+    }
+
     pub fn checkpoint(&self) -> Checkpoint {
         Checkpoint {
             origin: self.id.origin(),
@@ -127,6 +139,7 @@ impl Device {
             checkpoints,
             public_key_pem: self.signing_key().public_pem().unwrap(),
             timestamps: self.loose.clone(),
+            signatures: self.signatures.clone(),
         }
     }
 }

@@ -124,9 +124,16 @@ fn judge(recipe: &Recipe) -> Expected {
         problems: named(&verdict.problems),
         doubts: named(&verdict.doubts),
         trusted_logs: verdict.logs.iter().map(|log| log.trusted).collect(),
-        trusted_times: verdict.times.iter().map(|time| time.trusted).collect(),
+        trusted_times: trusted_times(&verdict),
         script,
     }
+}
+
+/// By log and place: times that count, and those a stranger claims.
+fn trusted_times(verdict: &Verdict) -> Vec<bool> {
+    let mut times: Vec<_> = verdict.times.iter().chain(&verdict.claimed_times).collect();
+    times.sort_by_key(|time| &time.place);
+    times.iter().map(|time| time.trusted).collect()
 }
 
 /// The script of this version, as packets are given it.

@@ -134,7 +134,7 @@ fn amounts_readings_hashes_and_the_seal_are_printed() {
         &text,
         &[&seal.root_words, &seal.fingerprint_words, &seal.fingerprint.to_string(), "quillan/j-0017/phone-1"],
     );
-    has(&text, &["unchanged since it was sealed", "It can’t prove “true.”"]);
+    has(&text, &["unchanged since this key sealed it", "It can’t prove “true.”"]);
     assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
 }
 

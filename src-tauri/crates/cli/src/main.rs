@@ -9,6 +9,7 @@ mod open;
 mod plain_words;
 mod play;
 mod refusal;
+mod remembered;
 mod schema;
 mod shop;
 mod verdict_words;
@@ -39,7 +40,8 @@ enum Command {
     Solve(circuit::Solve),
     /// List circuits, or check a circuit file.
     Circuit(circuit::CircuitCommand),
-    /// Verify a packet by its bytes. Ends with 0 for good, 1 for bad, 2 for what can't be read.
+    /// Verify a packet by its bytes. Ends with 0 if it is unchanged since the keys it names sealed it, 1 if something is wrong,
+    /// 2 if it can't be read.
     Verify(verify::Verify),
     /// Print a job as JSON.
     Job(job::JobCommand),

@@ -1,7 +1,7 @@
-//! A verdict in words for somebody who has never seen one.
+//! A verdict as text for somebody who has never seen one. The sentences are the verifier's own; headings are here.
 
 use crate::verdict_words_en::{EN, Words};
-use crate::verdict_words_es::{ES, not_proven, problem, proven};
+use crate::verdict_words_es::ES;
 use clap::ValueEnum;
 use evidence::packet::{Finding, KeyCame, LogVerdict, Verdict};
 use std::fmt::Write as _;
@@ -19,14 +19,14 @@ pub enum Speech {
 /// The whole text, ended by a line feed.
 pub fn text(verdict: &Verdict, speech: Speech) -> String {
     let words = if speech == Speech::Es { &ES } else { &EN };
-    let mut lines = vec![(if verdict.good { words.good } else { words.bad }).to_owned()];
+    let headline = &verdict.headline_said;
+    let mut lines = vec![if speech == Speech::Es { &headline.es } else { &headline.en }.clone()];
     lines.extend(verdict.job.iter().map(|job| format!("{}: {job}", words.job)));
-    section(&mut lines, words.refused, statements(&verdict.problems, speech, Kind::Problem));
+    section(&mut lines, words.refused, statements(&verdict.problems, speech));
     section(&mut lines, words.signed, verdict.logs.iter().flat_map(|log| signer(log, words)).collect());
-    section(&mut lines, words.times, times(verdict, words));
-    section(&mut lines, words.doubts, statements(&verdict.doubts, speech, Kind::Doubt));
-    section(&mut lines, words.proven, statements(&verdict.proven, speech, Kind::Proven));
-    section(&mut lines, words.not_proven, statements(&verdict.not_proven, speech, Kind::NotProven));
+    section(&mut lines, words.doubts, statements(&verdict.doubts, speech));
+    section(&mut lines, words.proven, statements(&verdict.proven, speech));
+    section(&mut lines, words.not_proven, statements(&verdict.not_proven, speech));
     let photos = &verdict.photos;
     let (here, out) = (photos.present, photos.absent.saturating_sub(photos.redacted));
     lines.push(String::new());
@@ -43,7 +43,8 @@ fn section(lines: &mut Vec<String>, title: &str, items: Vec<String>) {
 }
 
 fn signer(log: &LogVerdict, words: &Words) -> Vec<String> {
-    let mut said = vec![format!("{}: {} {}", log.device, log.records, words.records)];
+    let records = if log.records == 1 { words.record } else { words.records };
+    let mut said = vec![format!("{}: {} {records}", log.device, log.records)];
     for key in &log.keys {
         let mut line = format!("{}: {}", words.key, key.words);
         let came = match key.came {
@@ -60,43 +61,11 @@ fn signer(log: &LogVerdict, words: &Words) -> Vec<String> {
     said
 }
 
-fn times(verdict: &Verdict, words: &Words) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    for time in &verdict.times {
-        let (stamp, trust) = (&time.stamp, if time.trusted { words.by_named } else { words.by_stranger });
-        let size = format!("{} {} {}", words.first, time.size, words.records);
-        said.push(format!(
-            "{}: {size}, {} {}: {} ({trust})",
-            time.device, words.by, stamp.time, stamp.authority
-        ));
-    }
-    said.push(
-        if verdict.times.iter().any(|time| time.trusted) { words.others } else { words.own_clock }.to_owned(),
-    );
-    said
-}
-
-#[derive(Clone, Copy)]
-enum Kind {
-    Problem,
-    Proven,
-    NotProven,
-    Doubt,
-}
-
-/// In English as the verifier says it; in Spanish by what it is about, because the verifier speaks English alone.
-fn statements(findings: &[Finding], speech: Speech, kind: Kind) -> Vec<String> {
+/// Each once, behind the place it is about.
+fn statements(findings: &[Finding], speech: Speech) -> Vec<String> {
     let one = |finding: &Finding| {
-        let said = match (speech, kind) {
-            (Speech::En, _) => finding.what.clone(),
-            (Speech::Es, Kind::Proven) => proven(finding.code).to_owned(),
-            (Speech::Es, Kind::NotProven) => not_proven(finding.code).to_owned(),
-            (Speech::Es, Kind::Doubt) => {
-                format!("el reloj del dispositivo no corrió como el tiempo ({})", finding.what)
-            }
-            (Speech::Es, Kind::Problem) => format!("{} ({})", problem(finding.code), finding.what),
-        };
-        finding.place.iter().fold(said, |said, place| format!("{place}: {said}"))
+        let said = if speech == Speech::Es { &finding.what_es } else { &finding.what };
+        finding.place.iter().fold(said.clone(), |said, place| format!("{place}: {said}"))
     };
     let mut said: Vec<String> = findings.iter().map(one).collect();
     said.dedup();
@@ -106,45 +75,41 @@ fn statements(findings: &[Finding], speech: Speech, kind: Kind) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use evidence::packet::Code;
+    use evidence::packet::{Code, Doubt, Headline, Open, Proven, Signer, Statement, Wrong};
 
-    fn about(codes: &[Code]) -> Vec<Finding> {
-        codes.iter().map(|code| Finding { code: *code, place: None, what: "detail".to_owned() }).collect()
-    }
-
-    /// What the verifier says in each list (see its source): none may come out empty or unexplained in Spanish.
-    #[test]
-    fn whatever_the_verifier_says_has_spanish_words() {
-        use Code::*;
-        let said = [
-            Container, Manifest, Signature, Timestamp, Chain, Photo, Report, Disclosure, Key, Redaction, Tail,
-        ];
-        let open = [Timestamp, OtherLogs, Photo, Disclosure, Key, Redaction, Tail, Truth, Texts];
-        let wrong = [
-            Container, Manifest, Signature, Timestamp, Chain, OtherLogs, Photo, Report, Disclosure, Key,
-            Redaction, Tail, Fork,
-        ];
-        assert!(said.iter().all(|code| !proven(*code).is_empty()));
-        assert!(open.iter().all(|code| not_proven(*code) != not_proven(Container)));
-        assert!(wrong.iter().all(|code| problem(*code) != problem(Truth)));
+    fn about(code: Code, says: Statement) -> Vec<Finding> {
+        vec![Finding::new(code, None, says)]
     }
 
     #[test]
     fn a_bad_verdict_says_first_what_is_wrong_and_both_languages_have_the_same_parts() {
         let verdict = Verdict {
-            problems: about(&[Code::Photo]),
-            doubts: about(&[Code::Clock]),
-            proven: about(&[Code::Chain]),
-            not_proven: about(&[Code::Truth]),
+            headline_said: Headline::Refused.said(),
+            problems: about(Code::Photo, Statement::Wrong(Wrong::PhotoBytes)),
+            doubts: about(Code::Clock, Statement::Doubt(Doubt::ClockWentBack { ms: 5000 })),
+            proven: about(Code::Chain, Statement::Proven(Proven::RecordsUnchanged { records: 7 })),
+            not_proven: about(Code::Truth, Statement::Open(Open::Truth)),
             ..Verdict::default()
         };
         let (en, es) = (text(&verdict, Speech::En), text(&verdict, Speech::Es));
         assert!(en.starts_with("BAD:") && es.starts_with("INCORRECTO:"));
-        assert!(en.find(EN.refused) < en.find(EN.times) && en.contains(EN.own_clock));
+        assert!(en.find(EN.refused) < en.find(EN.proven) && en.find(EN.proven) < en.find(EN.not_proven));
+        assert!(en.contains("7 records") && es.contains("7 registros"));
         assert_eq!(en.lines().count(), es.lines().count());
-        let good = Verdict { good: true, ..Verdict::default() };
-        assert!(
-            text(&good, Speech::En).starts_with("GOOD:") && !text(&good, Speech::En).contains(EN.refused)
-        );
+    }
+
+    #[test]
+    fn the_first_line_names_the_key_and_claims_no_more() {
+        let signer = Signer {
+            device: "bench-phone".into(),
+            fingerprint: "ab".repeat(32),
+            words: "abandon ability".into(),
+        };
+        let headline_said = Headline::Unchanged { signers: vec![signer] }.said();
+        let good = Verdict { good: true, headline_said, ..Verdict::default() };
+        let (en, es) = (text(&good, Speech::En), text(&good, Speech::Es));
+        assert!(en.starts_with("Unchanged since this key sealed it: \"abandon ability\""), "{en}");
+        assert!(es.starts_with("Sin cambios desde que lo selló esta clave: \"abandon ability\""), "{es}");
+        assert!(!en.contains(EN.refused) && en.contains(&"ab".repeat(32)));
     }
 }

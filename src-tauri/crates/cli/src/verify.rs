@@ -1,4 +1,5 @@
 use crate::error::print_json;
+use crate::remembered::Remembered;
 use crate::verdict_words::{self, Speech};
 use clap::Args;
 use evidence::packet::{self, Options, Progress, Verdict};
@@ -19,13 +20,18 @@ pub struct Verify {
     #[arg(long, value_name = "HEX")]
     fingerprint: Vec<Digest>,
     /// A checkpoint that was handed over: the text of the code, of the message, or its three lines in a file. Proves
-    /// that the packet's log has grown from it. May be given several times.
+    /// that the packet's log has grown from it: the records it covers are those you were given, and no others. May be
+    /// given several times.
     #[arg(long, value_name = "FILE")]
     checkpoint: Vec<PathBuf>,
     /// Certificate of a time-stamp authority that you trust (PEM or DER), fetched from the authority itself. May be
     /// given several times.
     #[arg(long, value_name = "FILE")]
     authority_root: Vec<PathBuf>,
+    /// Keeps the newest head seen of each log in this file. At the next check the log must be the same or have grown from it;
+    /// else the verdict is bad, names both heads, and the file stays as it is.
+    #[arg(long, value_name = "FILE")]
+    remember: Option<PathBuf>,
     /// Language of the verdict.
     #[arg(long, value_enum, default_value_t)]
     language: Speech,
@@ -54,14 +60,20 @@ impl Verify {
     }
 
     fn verdict(&self) -> Result<Verdict, String> {
-        let options = self.options()?;
+        let mut options = self.options()?;
+        let remembered = self.remember.as_deref().map(Remembered::read).transpose()?;
+        options.remembered = remembered.iter().flat_map(Remembered::notes).collect();
         let said = |cause: String| format!("{}: {cause}", self.packet.display());
         let file = File::open(&self.packet).map_err(|e| said(format!("could not be read: {e}")))?;
         let mut reader = BufReader::with_capacity(1 << 20, file);
         let mut progress = Shown::default();
         let verdict = packet::verify(&mut reader, &options, &mut |step| progress.show(step));
         progress.clear();
-        verdict.map_err(|e| said(e.to_string()))
+        let verdict = verdict.map_err(|e| said(e.to_string()))?;
+        if let Some(remembered) = remembered.filter(|_| verdict.good) {
+            remembered.keep(&verdict)?;
+        }
+        Ok(verdict)
     }
 
     fn options(&self) -> Result<Options, String> {

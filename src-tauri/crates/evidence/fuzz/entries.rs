@@ -35,6 +35,7 @@ pub fn log(bytes: &[u8]) {
             checkpoints: vec![signed],
             public_key_pem,
             timestamps: vec![],
+            signatures: Vec::new(),
         };
         let contents = PacketContents { logs: vec![log], ..PacketContents::default() };
         let mut out = Cursor::new(Vec::new());

@@ -36,6 +36,7 @@ fn contents(open: fn() -> Box<dyn Read>) -> PacketContents<'static> {
         checkpoints: vec![key.sign(&checkpoint)],
         public_key_pem: key.public_pem().unwrap(),
         timestamps: Vec::new(),
+        signatures: Vec::new(),
     }];
     let photos = vec![PacketPhoto { photo: photo(), open: Box::new(move || Ok(open())) }];
     PacketContents {

@@ -260,10 +260,10 @@ report_route_remote_service = a remote service does it
 
 seal_compare = Compare these words with the ones you were given when you approved the price. A key that comes only with a file proves nothing.
 seal_covers = Signed { $signed }. It covers the first { $size } entries of the job. This report is an entry after it.
-seal_proves = A check can prove “unchanged since it was sealed.” It can’t prove “true.”
+seal_proves = A check can prove “unchanged since this key sealed it.” It can’t prove “true.” Whoever holds the key could have rewritten the entries after the last checkpoint you were given, or left out some at the end.
 seal_stamp = An independent timestamp proves “existed by this time,” nothing earlier. Whoever holds the key could have back-dated work between two timestamps.
-seal_time = The timestamp authority { $signer } states: the first { $size } entries existed by { $time }.
-seal_time_unknown = Someone calling themselves { $signer } states: the first { $size } entries existed by { $time }. No certificate of theirs was named beforehand, so nothing shows who that is.
+seal_time = The timestamp authority “{ $signer }” states: the first { $size } entries existed by { $time }.
+seal_time_unknown = A stranger’s certificate, calling itself “{ $signer },” claims { $time } for the first { $size } entries. No certificate of theirs was named beforehand, so this proves no time.
 
 state_entry = { $what }: { $position }
 

@@ -24,7 +24,7 @@ remove = Remove
 optional = optional
 maker_first = { caution_comes_first }
 check_rules = Check your local rules.
-unchanged_not_true = “Unchanged since it was sealed” can be proven. “True” can’t: a seal says nothing about how well someone measured.
+unchanged_not_true = “Unchanged since this key sealed it” can be proven. “True” can’t: a seal says nothing about how well someone measured.
 
 purpose_arrival = Vehicle as it arrived
 purpose_identity = VIN label or odometer

@@ -260,10 +260,10 @@ report_route_remote_service = lo hace un servicio remoto
 
 seal_compare = Compare estas palabras con las que recibió al aprobar el precio. Una llave que solo viene con el archivo no prueba nada.
 seal_covers = Firmado { $signed }. Cubre las primeras { $size } entradas del trabajo. Este informe es una entrada posterior.
-seal_proves = Una comprobación puede probar «sin cambios desde que se selló». No puede probar «verdadero».
+seal_proves = Una comprobación puede probar «sin cambios desde que esta llave lo selló». No puede probar «verdadero». Quien tenga la llave pudo reescribir las entradas posteriores al último punto de control que le entregaron, o quitar algunas del final.
 seal_stamp = Un sello de tiempo independiente prueba «existía a esta hora», nada anterior. Quien tiene la llave pudo poner fecha anterior a lo hecho entre dos sellos.
-seal_time = La autoridad de sellado de tiempo { $signer } declara: las primeras { $size } entradas existían a más tardar el { $time }.
-seal_time_unknown = Alguien que se llama { $signer } declara: las primeras { $size } entradas existían a más tardar el { $time }. No se nombró antes ningún certificado suyo, así que nada dice quién es.
+seal_time = La autoridad de sellado de tiempo «{ $signer }» declara: las primeras { $size } entradas existían a más tardar el { $time }.
+seal_time_unknown = El certificado de un desconocido, que se llama a sí mismo «{ $signer }», afirma la hora { $time } para las primeras { $size } entradas. No se nombró antes ningún certificado suyo, así que no prueba ninguna hora.
 
 state_entry = { $what }: { $position }
 

@@ -24,7 +24,7 @@ remove = Quitar
 optional = opcional
 maker_first = { caution_comes_first }
 check_rules = Consulte sus reglas locales.
-unchanged_not_true = «Sin cambios desde que se selló» se puede probar. «Verdadero» no: un sello no dice qué tan bien se midió.
+unchanged_not_true = «Sin cambios desde que esta llave lo selló» se puede probar. «Verdadero» no: un sello no dice qué tan bien se midió.
 
 purpose_arrival = Vehículo como llegó
 purpose_identity = Etiqueta del VIN u odómetro

@@ -106,6 +106,7 @@ impl Workshop {
                     .collect(),
                 public_key_pem: self.public_key_of_log(id)?.pem()?,
                 timestamps: Vec::new(),
+                signatures: Vec::new(),
             })
         };
         let logs = self.store.logs(job)?.iter().map(log).collect::<Result<_, _>>()?;

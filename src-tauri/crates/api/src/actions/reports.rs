@@ -6,7 +6,7 @@ use crate::act::{Loaded, Settles};
 use crate::entry::PacketEntry;
 use crate::view::{JobView, WrittenFileView};
 use crate::{ApiError, Workshop, show};
-use evidence::{Digest, fingerprint_words};
+use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::ReportWritten;
 use job::{Event, Kept, Recipient};
 use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
@@ -34,7 +34,9 @@ impl Workshop {
         let _turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
         let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient))?;
-        let pdf = self.report_bytes(&loaded, &sharing, language)?;
+        let checkpoint = self.print_checkpoint(&loaded)?;
+        let printed = Checkpoint::parse(&checkpoint.text)?;
+        let pdf = self.report_bytes(&loaded, &sharing, checkpoint, language)?;
         let digest = self.store.keep_original(&pdf, "pdf")?;
         let kept = loaded.job.reports.len().saturating_add(1);
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
@@ -47,6 +49,8 @@ impl Workshop {
             language: language.to_owned(),
             recipient: sharing.recipient,
             checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
+            size: u32::try_from(printed.size).ok(),
+            root: Some(printed.root),
         });
         // The file first: an error after the record was kept would have it written and kept twice.
         self.export_file(&name, &pdf)?;
@@ -57,8 +61,13 @@ impl Workshop {
         Ok(())
     }
 
-    fn report_bytes(&self, loaded: &Loaded, sharing: &Sharing, language: &str) -> Result<Vec<u8>, ApiError> {
-        let checkpoint = self.print_checkpoint(loaded)?;
+    fn report_bytes(
+        &self,
+        loaded: &Loaded,
+        sharing: &Sharing,
+        checkpoint: CheckpointPrint,
+        language: &str,
+    ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
         let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
         let picture = |digest: &Digest| self.paper_picture(&sharing.shown(&loaded.job, digest)?);

@@ -1,19 +1,15 @@
-use super::code;
-use crate::view::{ProblemView, VerificationView};
-use evidence::packet::{Finding, Verdict};
+use crate::view::{ProblemView, SaidView, VerificationView};
+use evidence::packet::{Finding, Said, Verdict};
 
-/// A verdict of the verifier for the screen.
+/// A verdict of the verifier for the screen, in the verifier's own words.
 pub(crate) fn verification(verdict: &Verdict) -> VerificationView {
-    let codes = |findings: &[Finding]| {
-        let mut codes: Vec<String> = findings.iter().map(|f| code(&f.code)).collect();
-        codes.dedup();
-        codes
-    };
     let log = verdict.logs.first();
     VerificationView {
         good: verdict.good,
-        proven: codes(&verdict.proven),
-        not_proven: codes(&verdict.not_proven),
+        headline: said(&verdict.headline_said),
+        proven: verdict.proven.iter().map(sentence).collect(),
+        not_proven: verdict.not_proven.iter().map(sentence).collect(),
+        doubts: verdict.doubts.iter().map(problem).collect(),
         problems: verdict.problems.iter().map(problem).collect(),
         fingerprint: log.and_then(|l| l.fingerprint).map(|f| f.to_string()).unwrap_or_default(),
         fingerprint_words: log.and_then(|l| l.words.clone()).unwrap_or_default(),
@@ -23,7 +19,15 @@ pub(crate) fn verification(verdict: &Verdict) -> VerificationView {
 }
 
 fn problem(finding: &Finding) -> ProblemView {
-    ProblemView { place: finding.place.clone().unwrap_or_default(), what: finding.what.clone() }
+    ProblemView { place: finding.place.clone().unwrap_or_default(), what: sentence(finding) }
+}
+
+fn sentence(finding: &Finding) -> SaidView {
+    SaidView { en: finding.what.clone(), es: finding.what_es.clone() }
+}
+
+fn said(said: &Said) -> SaidView {
+    SaidView { en: said.en.clone(), es: said.es.clone() }
 }
 
 fn small(count: u64) -> u32 {

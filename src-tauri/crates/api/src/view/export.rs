@@ -40,10 +40,14 @@ pub struct WrittenFileView {
 pub struct VerificationView {
     /// True when nothing was refused.
     pub good: bool,
-    /// Codes of what is proven: container, manifest, signature, chain, photo, report, disclosure, key …
-    pub proven: Vec<String>,
-    /// Codes of what is not proven: truth, timestamp, key, tail, texts …
-    pub not_proven: Vec<String>,
+    /// The first line, which says what was found and no more.
+    pub headline: SaidView,
+    /// What is proven.
+    pub proven: Vec<SaidView>,
+    /// What is not.
+    pub not_proven: Vec<SaidView>,
+    /// What is strange.
+    pub doubts: Vec<ProblemView>,
     /// What was refused and where.
     pub problems: Vec<ProblemView>,
     /// Fingerprint of the key that signed.
@@ -63,7 +67,17 @@ pub struct ProblemView {
     /// File in the packet, or `container`.
     pub place: String,
     /// What is wrong with it.
-    pub what: String,
+    pub what: SaidView,
+}
+
+/// A sentence of the verifier: it keeps the words of verdicts in both languages, so that screen, text and packet say the same.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct SaidView {
+    /// In English.
+    pub en: String,
+    /// In Spanish.
+    pub es: String,
 }
 
 /// Progress of long work.

@@ -118,8 +118,8 @@ impl Player {
             return Err(CliError::BadPacket(view.packets.iter().map(|p| p.name.clone()).collect()));
         }
         println!(
-            "  verified: {} records and {} photos unchanged since they were sealed",
-            verdict.records, verdict.photos
+            "  verified: {} records and {} photos unchanged since this key sealed them: {}",
+            verdict.records, verdict.photos, verdict.fingerprint_words
         );
         Ok(())
     }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::bag;
 use super::container::Hashed;
+use super::says::Wrong;
 use super::verdict::{CONTAINER, Code, Findings};
 use super::walk::File;
 use crate::Digest;
@@ -66,13 +67,9 @@ impl Inventory {
         for path in &self.damaged {
             let listed = self.payload.get(path).is_some_and(|sha256| manifest.lists(path, sha256));
             if listed && !self.damaged.contains(MANIFEST) {
-                findings.problem(
-                    Code::Container,
-                    CONTAINER,
-                    format!("the CRC stated for {path} is not that of its bytes"),
-                );
+                findings.problem(Code::Container, CONTAINER, Wrong::CrcDiffers { file: path.clone() });
             } else {
-                findings.problem(Code::Manifest, path, "the bytes are not those that were packed");
+                findings.problem(Code::Manifest, path, Wrong::NotAsPacked);
             }
         }
     }
@@ -89,13 +86,13 @@ impl Inventory {
         let damage_explains = |path: &str| self.damaged.contains(path) || self.damaged.contains(name);
         let unexplained: Vec<_> = unlisted.filter(|(path, _)| !damage_explains(path)).collect();
         for (path, _) in unexplained {
-            findings.problem(Code::Manifest, path, format!("the hash is not the one in {name}"));
+            findings.problem(Code::Manifest, path, Wrong::HashNotListed { list: name.to_owned() });
         }
         if before == findings.problems.len()
             && listing.text != bag::manifest(hashes)
             && !self.explained(hashes, name)
         {
-            findings.problem(Code::Manifest, name, "it is not the list that follows from the files");
+            findings.problem(Code::Manifest, name, Wrong::NotTheList);
         }
     }
 
@@ -107,11 +104,7 @@ impl Inventory {
     fn compare_text(&self, name: &str, wanted: &str, findings: &mut Findings) {
         let same = self.texts.get(name).is_some_and(|bytes| bytes == wanted.as_bytes());
         if !same && !self.damaged.contains(name) {
-            findings.problem(
-                Code::Manifest,
-                name,
-                "it is missing, or not the text that follows from the files",
-            );
+            findings.problem(Code::Manifest, name, Wrong::NotTheText);
         }
     }
 }

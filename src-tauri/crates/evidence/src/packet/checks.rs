@@ -3,14 +3,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::container::Hashed;
+use super::heads;
 use super::ledger::Ledger;
 use super::log_check::{CheckedLog, LogFiles};
 use super::options::Options;
 use super::pictures::{self, Picture};
 use super::place::{self, InLog, Place};
-use super::verdict::{Code, Findings, LogVerdict, OutsideTime, Verdict, counted};
+use super::says::{Headline, Open, Proven, Signer, Wrong};
+use super::verdict::{Code, Findings, LogVerdict, OutsideTime, Verdict};
 use super::walk::File;
-use super::{knowledge, script, stamps, texts};
+use super::{knowledge, meaning, script, stamps, texts};
 use crate::{Digest, Disclosure};
 
 /// What was gathered while the files went past.
@@ -44,7 +46,7 @@ impl Gathered {
                 self.disclosures.push((path, *named, read.map(|disclosure| disclosure.digest())));
             }
             Place::Script => self.script = Some(sha256),
-            Place::Readme | Place::Certification | Place::CertificationEs => {
+            Place::Readme | Place::Certification | Place::CertificationEs | Place::RecordSchema => {
                 self.texts.insert(path, texts::is_known(bytes));
             }
             Place::BagIt | Place::BagInfo | Place::Manifest | Place::TagManifest => {}
@@ -71,11 +73,7 @@ impl Gathered {
         let id = shop_and_job.clone().unwrap_or_default();
         let job = id.split('/').nth(1).unwrap_or_default();
         if folder != place::bag_folder(job) || self.logs.is_empty() {
-            findings.problem(
-                Code::Manifest,
-                "bag-info.txt",
-                "it names another job than the folder, or there is no log",
-            );
+            findings.problem(Code::Manifest, "bag-info.txt", Wrong::AnotherJob);
         }
         let checked: Vec<CheckedLog<'_>> =
             self.logs.iter().map(|(device, log)| log.check(&id, device, options, &mut findings)).collect();
@@ -83,24 +81,33 @@ impl Gathered {
         let logs: Vec<LogVerdict> = checked.iter().map(|log| knowledge::judge(log, &trusted)).collect();
         let times: Vec<OutsideTime> = checked.iter().flat_map(|log| log.times.iter().cloned()).collect();
         say_signed_and_chained(&logs, &times, options, &mut findings);
-        self.check_other_logs(&mut findings);
+        let complete = self.check_other_logs(&mut findings);
         let ledgers: Vec<&Ledger> = self.ledgers().collect();
         let photos = pictures::check(&self.photos, &self.redacted, &ledgers, &mut findings);
         self.check_reports(&mut findings);
+        let named: Vec<(&str, &Ledger)> =
+            self.logs.iter().map(|(device, log)| (device.as_str(), &log.ledger)).collect();
+        meaning::check(&named, complete, &mut findings);
         let (disclosed, withheld) = self.check_disclosures(&mut findings);
         knowledge::check_keys(&checked, &logs, options, &mut findings);
         knowledge::check_checkpoints(&id, &checked, options, &mut findings);
+        heads::say(&checked, &mut findings);
         let script = self.check_texts(&mut findings);
         let Findings { proven, not_proven, problems, doubts } = findings;
         let good = problems.is_empty();
+        let headline = if good { Headline::Unchanged { signers: signers(&logs) } } else { Headline::Refused };
+        let (times, claimed_times) = times.into_iter().partition(|time| time.trusted);
         Verdict {
             good,
+            headline_said: headline.said(),
+            headline,
             job: shop_and_job,
             logs,
             photos,
             disclosed,
             withheld,
             times,
+            claimed_times,
             script,
             proven,
             not_proven,
@@ -109,8 +116,9 @@ impl Gathered {
         }
     }
 
-    /// A record that knew of another log's record shows if that log lost its tail.
-    fn check_other_logs(&self, findings: &mut Findings) {
+    /// A record that knew of another log's record shows if that log lost its tail. Answers whether every log that is known of
+    /// is here.
+    fn check_other_logs(&self, findings: &mut Findings) -> bool {
         let known = |log: &LogFiles| log.ledger.tree.leaves().iter().copied().collect::<BTreeSet<_>>();
         let leaves: BTreeMap<&str, _> =
             self.logs.iter().map(|(device, log)| (device.as_str(), known(log))).collect();
@@ -120,21 +128,18 @@ impl Gathered {
                 match leaves.get(other.as_str()) {
                     None => drop(absent.insert(other.as_str())),
                     Some(leaves) if !leaves.contains(leaf) => {
-                        let what =
-                            format!("record {sequence} of {device} knew of a record that is not in this log");
-                        findings.problem(Code::OtherLogs, &place::log_folder(other), what);
+                        let record = sequence.saturating_add(1);
+                        let wrong = Wrong::LogLacks { device: device.clone(), record };
+                        findings.problem(Code::OtherLogs, &place::log_folder(other), wrong);
                     }
                     Some(_) => {}
                 }
             }
         }
-        for device in absent {
-            findings.not_proven(
-                Code::OtherLogs,
-                None,
-                format!("the log of {device} is known to exist but is not in the packet"),
-            );
+        for device in &absent {
+            findings.not_proven(Code::OtherLogs, None, Open::LogAbsent { device: (*device).to_owned() });
         }
+        absent.is_empty()
     }
 
     fn ledgers(&self) -> impl Iterator<Item = &Ledger> {
@@ -144,66 +149,66 @@ impl Gathered {
     fn check_reports(&self, findings: &mut Findings) {
         for (path, sha256) in &self.reports {
             if !self.ledgers().any(|ledger| ledger.reports.contains(sha256)) {
-                findings.problem(Code::Report, path, "no record names a report with these bytes");
+                findings.problem(Code::Report, path, Wrong::ReportUnnamed);
             }
         }
         if !self.reports.is_empty() {
-            findings.proven_unless(
-                Code::Report,
-                format!("{} with the bytes a record names", counted(self.reports.len() as u64, "report")),
-            );
+            let reports = self.reports.len() as u64;
+            findings.proven_unless(Code::Report, Proven::ReportsFit { reports });
         }
     }
 
     fn check_disclosures(&self, findings: &mut Findings) -> (u64, u64) {
         for (path, named, read) in &self.disclosures {
             if *read != Some(*named) {
-                findings.problem(Code::Disclosure, path, "it is not the disclosure its name states");
+                findings.problem(Code::Disclosure, path, Wrong::NotTheDisclosure);
             } else if !self.ledgers().any(|ledger| ledger.withheld.contains(named)) {
-                findings.problem(Code::Disclosure, path, "no record holds the digest of this value");
+                findings.problem(Code::Disclosure, path, Wrong::ValueUnnamed);
             }
         }
-        let (shown, all) =
-            (self.disclosures.len(), self.ledgers().map(|ledger| ledger.withheld.len()).sum::<usize>());
+        let shown = self.disclosures.len() as u64;
+        let all = self.ledgers().map(|ledger| ledger.withheld.len() as u64).sum::<u64>();
+        let values = all.saturating_sub(shown);
         if shown > 0 {
-            findings.proven_unless(
-                Code::Disclosure,
-                format!("{}: what is shown is what was sealed", counted(shown as u64, "disclosed value")),
-            );
+            findings.proven_unless(Code::Disclosure, Proven::ValuesFit { values: shown });
         }
-        if all > shown {
-            findings.not_proven(
-                Code::Disclosure,
-                None,
-                format!("{} withheld", counted((all - shown) as u64, "value")),
-            );
+        if values > 0 {
+            findings.not_proven(Code::Disclosure, None, Open::ValuesWithheld { values });
         }
-        (shown as u64, all.saturating_sub(shown) as u64)
+        (shown, values)
     }
 
     /// Unknown texts are no problem of the evidence, but nobody should act on them unread.
     fn check_texts(&self, findings: &mut Findings) -> Option<String> {
         let known = self.script.as_ref().and_then(script::known_script_version);
         if known.is_none() {
-            let what = "this script is unknown here: do not run it";
-            findings.not_proven(Code::Texts, Some("data/verify.sh"), what);
+            findings.not_proven(Code::Texts, Some("data/verify.sh"), Open::ScriptUnknown);
         }
         for path in ["data/README.txt", "data/certification.txt"] {
             if !self.texts.contains_key(path) {
-                findings.not_proven(Code::Texts, Some(path), "this text was left out");
+                findings.not_proven(Code::Texts, Some(path), Open::TextLeftOut);
             }
         }
         for (path, _) in self.texts.iter().filter(|(_, known)| !**known) {
-            let what = "this text is unknown here: it may have been rewritten";
-            findings.not_proven(Code::Texts, Some(path), what);
+            findings.not_proven(Code::Texts, Some(path), Open::TextUnknown);
         }
-        findings.not_proven(
-            Code::Truth,
-            None,
-            "\"unchanged since it was sealed\" is proven; \"true\" is not",
-        );
+        findings.not_proven(Code::Truth, None, Open::Truth);
         known.map(str::to_owned)
     }
+}
+
+/// The keys that a good packet's checkpoints are signed with, for the first line of the verdict.
+fn signers(logs: &[LogVerdict]) -> Vec<Signer> {
+    let of_log = |log: &LogVerdict| {
+        let device = log.device.clone();
+        let signed = log.keys.iter().filter(|key| key.checkpoints > 0).cloned().collect::<Vec<_>>();
+        signed.into_iter().map(move |key| Signer {
+            device: device.clone(),
+            fingerprint: key.fingerprint.to_string(),
+            words: key.words,
+        })
+    };
+    logs.iter().flat_map(of_log).collect()
 }
 
 fn say_signed_and_chained(
@@ -213,16 +218,9 @@ fn say_signed_and_chained(
     findings: &mut Findings,
 ) {
     let records: u64 = logs.iter().map(|log| log.records).sum();
-    let what = if logs.iter().all(|log| log.keys.len() < 2) {
-        "the key in each log signed every checkpoint of that log"
-    } else {
-        "every checkpoint is signed with the key that was valid at its place in the log"
-    };
-    findings.proven_unless(Code::Signature, what);
+    let one_key = logs.iter().all(|log| log.keys.len() < 2);
+    findings
+        .proven_unless(Code::Signature, if one_key { Proven::SignedByOneKey } else { Proven::SignedByKeys });
     stamps::say(times, options, findings);
-    let what = format!(
-        "{} unchanged, in the order in which they were sealed, none taken out between",
-        counted(records, "record")
-    );
-    findings.proven_unless(Code::Chain, what);
+    findings.proven_unless(Code::Chain, Proven::RecordsUnchanged { records });
 }

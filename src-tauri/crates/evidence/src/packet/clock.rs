@@ -1,5 +1,6 @@
 //! Whether a log's wall clock ran as the time that passed did. What doesn't fit is a doubt, never corrected.
 
+use super::says::Doubt;
 use crate::{Moment, moment};
 
 /// A log's clock while its records are read.
@@ -10,7 +11,7 @@ pub struct Clock {
     /// How often the device was started anew between two records. That is stated, not doubted.
     pub restarts: u64,
     /// Sequence of the record and what doesn't fit there.
-    pub doubts: Vec<(u64, String)>,
+    pub doubts: Vec<(u64, Doubt)>,
     last: Option<Last>,
 }
 
@@ -45,39 +46,22 @@ impl Clock {
 }
 
 /// What is doubtful, and the offset to compare the next record with.
-fn within_one_start(last: &Last, wall: i64, elapsed: i64, offset: i64) -> (Option<String>, i64) {
+fn within_one_start(last: &Last, wall: i64, elapsed: i64, offset: i64) -> (Option<Doubt>, i64) {
     if elapsed < last.elapsed {
-        let what = "the device says that less time has passed since it was started than at the record before";
-        return (Some(what.into()), offset);
+        return (Some(Doubt::LessTimePassed), offset);
     }
     let turned = offset.saturating_sub(last.offset);
     if turned.abs() > ALLOWED_MS {
-        let way = if turned > 0 { "forward" } else { "back" };
-        let what =
-            format!("the device's clock was moved {way} by {} against the time that passed", span(turned));
-        return (Some(what), offset);
+        return (Some(Doubt::ClockMoved { forward: turned > 0, ms: turned.saturating_abs() }), offset);
     }
     let back = last.wall.saturating_sub(wall);
-    let what = (back > SMALL_STEP_MS).then(|| format!("the device's clock went back by {}", span(back)));
+    let what = (back > SMALL_STEP_MS).then_some(Doubt::ClockWentBack { ms: back });
     (what, last.offset)
 }
 
-fn after_a_start(last: &Last, wall: i64) -> Option<String> {
+fn after_a_start(last: &Last, wall: i64) -> Option<Doubt> {
     let back = last.wall.saturating_sub(wall);
-    (back > SMALL_STEP_MS).then(|| {
-        format!("after the device was started anew, its clock showed {} before the record before", span(back))
-    })
-}
-
-/// A length of time for people, without its sign.
-pub fn span(ms: i64) -> String {
-    let seconds = ms.unsigned_abs() / 1000;
-    match seconds {
-        0..120 => format!("{seconds} s"),
-        120..7200 => format!("{} min", seconds / 60),
-        7200..172_800 => format!("{} h {} min", seconds / 3600, seconds / 60 % 60),
-        _ => format!("{} days", seconds / 86_400),
-    }
+    (back > SMALL_STEP_MS).then_some(Doubt::ClockBackAfterStart { ms: back })
 }
 
 /// More than this between two clocks is doubtful: a minute, as for photos (our judgement).

@@ -34,6 +34,9 @@ pub struct PacketLog {
     /// Time-stamps that no record holds yet: at most the last. Those in records are put beside their checkpoint by the
     /// writer.
     pub timestamps: Vec<PacketTimestamp>,
+    /// Signatures made as a record was sealed, over [`crate::Checkpoint::text`] of the log up to that record: how many records
+    /// that is, and the signature by the key valid there. Sorted by size; records of earlier versions have none.
+    pub signatures: Vec<(u64, [u8; 64])>,
 }
 
 /// A token beside the log.

@@ -1,12 +1,17 @@
 //! What the caller knows from elsewhere, held against the logs: fingerprints and checkpoints handed over earlier.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use base64::Engine as _;
+use base64::prelude::BASE64_STANDARD as BASE64;
+
+use super::heads;
 use super::keys::{self, Keys};
 use super::log_check::CheckedLog;
 use super::options::Options;
 use super::place;
-use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict, counted};
+use super::says::{Head, Open, Proven, Wrong};
+use super::verdict::{Code, Findings, KeyCame, KeyVerdict, LogVerdict};
 use crate::{Checkpoint, Digest, SignedCheckpoint, fingerprint_words, tree};
 
 /// The fingerprints that are trusted: those named, and those to which signed statements lead from them.
@@ -39,6 +44,8 @@ pub fn judge(log: &CheckedLog<'_>, trusted: &BTreeSet<Digest>) -> LogVerdict {
         keys,
         restarts: log.ledger.clock.restarts,
         checkpoint: log.checkpoints.values().rfind(fits).cloned(),
+        note: log.newest_note.clone(),
+        signed_alone: heads::stretches(&log.heads),
     }
 }
 
@@ -71,45 +78,28 @@ pub fn check_keys(
 ) {
     let signers: BTreeSet<Digest> = signers(checked, logs);
     for wanted in options.trusted_fingerprints.iter().filter(|wanted| !signers.contains(wanted)) {
-        findings.problem(
-            Code::Key,
-            &first_key(logs),
-            format!("no log here is signed with the key {wanted}, or by one that it named"),
-        );
+        let wrong = Wrong::KeyNotHere { fingerprint: wanted.to_string() };
+        findings.problem(Code::Key, &first_key(logs), wrong);
     }
     check_joined(checked, findings);
     for log in logs {
         for key in log.keys.iter().filter(|key| key.came == KeyCame::AfterLoss) {
-            let what = format!(
-                "who holds the key of {} from record {} on: the key before was reported lost and did not name this one",
-                log.device, key.from
-            );
-            findings.not_proven(Code::Key, Some(&place::log_folder(&log.device)), what);
+            let open = Open::KeyAfterLoss { device: log.device.clone(), from: key.from };
+            findings.not_proven(Code::Key, Some(&place::log_folder(&log.device)), open);
         }
         if log.trusted {
-            let way =
-                if log.keys.last().is_some_and(|key| options.trusted_fingerprints.contains(&key.fingerprint))
-                {
-                    "with the key you named"
-                } else {
-                    "with a key to which signed statements lead from the one you named"
-                };
-            findings.proven(Code::Key, format!("the log of {} is signed {way}", log.device));
+            let named = |key: &KeyVerdict| options.trusted_fingerprints.contains(&key.fingerprint);
+            let device = log.device.clone();
+            let by_named = log.keys.last().is_some_and(named);
+            let proven =
+                if by_named { Proven::KeyYouNamed { device } } else { Proven::KeyFollowed { device } };
+            findings.proven(Code::Key, proven);
         } else if let Some(last) = log.keys.iter().rfind(|key| key.trusted && key.checkpoints > 0) {
             let until = log.keys.iter().find(|key| key.from > last.from).map_or(log.records, |key| key.from);
-            let what = format!(
-                "whose key signed the log of {} after its first {}: only those before are signed with the key \
-                 you named",
-                log.device,
-                counted(until.saturating_sub(1), "record")
-            );
-            findings.not_proven(Code::Key, None, what);
+            let (device, records) = (log.device.clone(), until.saturating_sub(1));
+            findings.not_proven(Code::Key, None, Open::KeyAfter { device, records });
         } else {
-            let what = format!(
-                "whose key signed the log of {}: compare its fingerprint with the one handed over",
-                log.device
-            );
-            findings.not_proven(Code::Key, None, what);
+            findings.not_proven(Code::Key, None, Open::KeyOfWhom { device: log.device.clone() });
         }
     }
 }
@@ -120,8 +110,7 @@ fn check_joined(checked: &[CheckedLog<'_>], findings: &mut Findings) {
         checked.iter().filter_map(|log| Some((log.device, log.keys.as_ref()?))).collect();
     for device in keys::under_another_name(&logs) {
         let path = format!("{}/key.pem", place::log_folder(device));
-        let what = "another log of the job names another key for this device: this log is not by that device";
-        findings.problem(Code::Key, &path, what);
+        findings.problem(Code::Key, &path, Wrong::KeyUnderAnotherName);
     }
 }
 
@@ -136,71 +125,116 @@ fn signers(checked: &[CheckedLog<'_>], logs: &[LogVerdict]) -> BTreeSet<Digest> 
     of_checkpoints.chain(of_statements).collect()
 }
 
-/// Holds checkpoints known from elsewhere against the logs.
+/// Holds checkpoints known from elsewhere against the logs, and says of each log what they prove of it: the records up to the
+/// newest of them are those that were given; the others could have been rewritten by whoever holds the key.
 pub fn check_checkpoints(
     shop_and_job: &str,
     logs: &[CheckedLog<'_>],
     options: &Options,
     findings: &mut Findings,
 ) {
-    let before = findings.problems.len();
-    for expected in &options.expected_checkpoints {
-        check_checkpoint(shop_and_job, logs, expected, None, findings);
-    }
-    for note in &options.expected_notes {
-        match note.checkpoint() {
-            Ok(expected) => check_checkpoint(shop_and_job, logs, &expected, Some(note), findings),
-            Err(cause) => findings.problem(Code::Tail, "data/logs", cause.to_string()),
+    // By device: how many records the newest checkpoint that fits covers, of those given and of those remembered.
+    let (mut given, mut seen) = (BTreeMap::<&str, u64>::new(), BTreeMap::<&str, u64>::new());
+    let bare = options.expected_checkpoints.iter().map(|expected| (Ok(expected.clone()), None, false));
+    let notes = options.expected_notes.iter().map(|note| (note.checkpoint(), Some(note), false));
+    let of_job = |note: &&SignedCheckpoint| note.text.starts_with(&format!("{shop_and_job}/"));
+    let remembered = options.remembered.iter().filter(of_job);
+    let remembered = remembered.map(|note| (note.checkpoint(), Some(note), true));
+    for (expected, note, remembered) in bare.chain(notes).chain(remembered) {
+        match expected {
+            Ok(expected) => {
+                let known = Known { expected: &expected, note, remembered };
+                if let Some(device) = known.check(shop_and_job, logs, findings) {
+                    let most = if remembered { &mut seen } else { &mut given }.entry(device).or_default();
+                    *most = expected.size.max(*most);
+                }
+            }
+            Err(cause) => {
+                let wrong = Wrong::GivenUnreadable { detail: cause.to_string() };
+                findings.problem(Code::Tail, "data/logs", wrong);
+            }
         }
     }
-    if options.expected_checkpoints.is_empty() && options.expected_notes.is_empty() {
-        let what = "that no record is missing at the end: compare a checkpoint handed over earlier";
-        findings.not_proven(Code::Tail, None, what);
-    } else if findings.problems.len() == before {
-        let what = "the logs are those of the checkpoints you gave, or have grown from them";
-        findings.proven(Code::Tail, what);
+    for log in logs {
+        if let Some(last) = seen.get(log.device).copied().filter(|last| *last > 0) {
+            findings.proven(Code::Tail, Proven::AsSeen { device: log.device.to_owned(), last });
+        }
+        say_given(log, given.get(log.device).copied().unwrap_or_default(), findings);
     }
 }
 
-fn check_checkpoint(
-    shop_and_job: &str,
-    logs: &[CheckedLog<'_>],
-    expected: &Checkpoint,
-    note: Option<&SignedCheckpoint>,
-    findings: &mut Findings,
-) {
-    let of_origin = |log: &&CheckedLog<'_>| expected.origin == format!("{shop_and_job}/{}", log.device);
-    let Some(log) = logs.iter().find(of_origin) else {
-        let what = format!("the log {} is not in the packet", expected.origin);
-        return findings.problem(Code::Tail, "data/logs", what);
+/// What is said of a log whose first `given` records are those of a checkpoint from elsewhere.
+fn say_given(log: &CheckedLog<'_>, given: u64, findings: &mut Findings) {
+    let (device, records) = (log.device.to_owned(), log.ledger.size());
+    if given > 0 && given == records {
+        return findings.proven(Code::Tail, Proven::AllAsGiven { device, last: given });
+    }
+    if given > 0 {
+        findings.proven(Code::Tail, Proven::AsGiven { device: device.clone(), last: given });
+    }
+    let mut first = given.saturating_add(1);
+    let mut stretch = |last: u64, until: Option<String>, findings: &mut Findings| {
+        if first <= last {
+            let device = log.device.to_owned();
+            findings.not_proven(Code::Tail, None, Open::Rewritable { device, first, last, until });
+            first = last.saturating_add(1);
+        }
     };
-    let folder = place::log_folder(log.device);
-    let signed_here = note.is_some_and(|note| signed_by_log(log, note));
-    if note.is_some() && !signed_here {
-        let what = "the checkpoint you gave is not signed with a key of this log: the log was signed anew with another \
-                    key, or the checkpoint is forged";
-        findings.problem(Code::Key, &folder, what);
+    // A trusted time ends what could be done to the records it covers.
+    let mut times: Vec<_> = log.times.iter().filter(|time| time.trusted).collect();
+    times.sort_by_key(|time| time.stamp.unix_ms);
+    for time in times {
+        stretch(time.size.min(records), Some(time.stamp.time.clone()), findings);
     }
-    if expected.size > log.ledger.size() {
-        let what = format!(
-            "compared with the checkpoint you gave: it covers {}, but there are {}. Records were taken off the \
-             end, or this packet is older than your checkpoint",
-            counted(expected.size, "record"),
-            log.ledger.size()
-        );
-        findings.problem(Code::Tail, &folder, what);
-    } else if !extends(log, expected) {
-        let who = if signed_here {
-            ". Both carry a good signature: whoever holds the key has sealed two histories"
-        } else {
-            ": one of the two was made up"
+    stretch(records, None, findings);
+    findings.not_proven(Code::Tail, None, Open::EndMayBeMissing { device });
+}
+
+/// A checkpoint known from elsewhere.
+struct Known<'k> {
+    expected: &'k Checkpoint,
+    note: Option<&'k SignedCheckpoint>,
+    /// From an earlier check, not handed over.
+    remembered: bool,
+}
+
+impl Known<'_> {
+    /// The device whose log fits the checkpoint.
+    fn check<'a>(
+        &self,
+        shop_and_job: &str,
+        logs: &[CheckedLog<'a>],
+        findings: &mut Findings,
+    ) -> Option<&'a str> {
+        let (expected, remembered) = (self.expected, self.remembered);
+        let of_origin = |log: &&CheckedLog<'_>| expected.origin == format!("{shop_and_job}/{}", log.device);
+        let Some(log) = logs.iter().find(of_origin) else {
+            let wrong = Wrong::GivenLogNotHere { log: expected.origin.clone() };
+            findings.problem(Code::Tail, "data/logs", wrong);
+            return None;
         };
-        let what = format!(
-            "compared with the checkpoint you gave: its first {} not the ones here (a fork){who}",
-            are(expected.size)
-        );
-        findings.problem(Code::Fork, &folder, what);
+        let folder = place::log_folder(log.device);
+        let signed_here = self.note.is_some_and(|note| signed_by_log(log, note));
+        let forged = self.note.is_some() && !signed_here;
+        if forged {
+            findings.problem(Code::Key, &folder, Wrong::GivenByAnotherKey);
+        }
+        let size = log.ledger.size();
+        let here = head(size, log.ledger.tree.root_at(size).unwrap_or(expected.root));
+        let given = head(expected.size, expected.root);
+        if expected.size > size {
+            findings.problem(Code::Tail, &folder, Wrong::GivenIsLonger { remembered, given, here });
+        } else if !extends(log, expected) {
+            findings.problem(Code::Fork, &folder, Wrong::Forked { remembered, given, here, signed_here });
+        } else if !forged {
+            return Some(log.device);
+        }
+        None
     }
+}
+
+fn head(size: u64, root: Digest) -> Head {
+    Head { size, root: BASE64.encode(root.0) }
 }
 
 /// Whether the log has grown from the checkpoint, by a proof made and checked (RFC 6962 section 2.1.2).
@@ -213,10 +247,6 @@ fn extends(log: &CheckedLog<'_>, old: &Checkpoint) -> bool {
 fn signed_by_log(log: &CheckedLog<'_>, note: &SignedCheckpoint) -> bool {
     let keys = log.keys.iter().flat_map(|keys| &keys.all);
     keys.into_iter().any(|signing| signing.key.verify_checkpoint(note).is_ok())
-}
-
-fn are(count: u64) -> String {
-    format!("{} {}", counted(count, "record"), if count == 1 { "is" } else { "are" })
 }
 
 fn first_key(logs: &[LogVerdict]) -> String {

@@ -6,8 +6,10 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::clock::Clock;
+use super::meaning;
 use super::redaction::{self, Redaction};
-use super::verdict::{Code, counted};
+use super::says::Wrong;
+use super::verdict::Code;
 use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
 use crate::timestamp::{self, TimestampBody};
 use crate::{Checkpoint, Digest, EvidenceError, Levels, PhotoRef, Record, canonical, tree};
@@ -39,7 +41,9 @@ pub struct Ledger {
     /// How the clock ran.
     pub clock: Clock,
     /// Records whose kind promises a body they don't have.
-    pub unreadable: Vec<(u64, Code, String)>,
+    pub unreadable: Vec<(u64, Code, Wrong)>,
+    /// What the records say about each other.
+    pub said: meaning::Said,
 }
 
 /// What a record says about keys.
@@ -71,22 +75,28 @@ impl Ledger {
     /// that one bad record is one problem.
     ///
     /// # Errors
-    /// What is wrong with the record, in words.
-    pub fn push(&mut self, device: &str, bytes: &[u8]) -> Result<(), String> {
+    /// What is wrong with the record.
+    pub fn push(&mut self, device: &str, bytes: &[u8]) -> Result<(), Wrong> {
         let (sequence, previous) = (self.size(), self.tree.leaves().last().copied());
-        self.tree.push(tree::leaf(bytes));
-        let record = Record::parse(bytes).map_err(|cause| cause.to_string())?;
+        let leaf = tree::leaf(bytes);
+        self.tree.push(leaf);
+        let record = Record::parse(bytes).map_err(|cause| Wrong::NotARecord { detail: cause.to_string() })?;
         let job = self.job.get_or_insert_with(|| record.job.clone()).clone();
         self.clock.tick(sequence, &record.moment());
+        self.said.take(sequence, leaf, &record);
         self.speak_for(sequence, &record);
         if record.sequence != sequence {
-            return Err(format!("it says it is record {}, but stands as record {sequence}", record.sequence));
+            let one_more = |place: u64| place.saturating_add(1);
+            return Err(Wrong::RecordNumbered {
+                states: one_more(record.sequence),
+                stands: one_more(sequence),
+            });
         }
         if record.previous != previous {
-            return Err("it does not carry the hash of the record before it".into());
+            return Err(Wrong::RecordNotChained);
         }
         if record.device != device || record.job != job {
-            return Err("it belongs to another device or job".into());
+            return Err(Wrong::RecordElsewhere);
         }
         Ok(())
     }
@@ -131,24 +141,18 @@ impl Ledger {
         match serde_json::from_value(record.body.clone()) {
             Ok(body) => Some(body),
             Err(cause) => {
-                let what = format!("a record of kind {} must say something else: {cause}", record.kind);
-                self.unreadable.push((sequence, code, what));
+                let (kind, detail) = (record.kind.clone(), cause.to_string());
+                self.unreadable.push((sequence, code, Wrong::BodyOfKind { kind, detail }));
                 None
             }
         }
     }
 
     /// What is wrong with a checkpoint, compared with the records; nothing if it fits.
-    pub fn contradiction(&self, checkpoint: &Checkpoint) -> Option<String> {
+    pub fn contradiction(&self, checkpoint: &Checkpoint) -> Option<Wrong> {
         match self.tree.root_at(checkpoint.size) {
-            None => Some(format!(
-                "it covers {}, but there are {}",
-                counted(checkpoint.size, "record"),
-                self.size()
-            )),
-            Some(root) if root != checkpoint.root => {
-                Some(format!("its root does not fit the first {}", counted(checkpoint.size, "record")))
-            }
+            None => Some(Wrong::CoversTooMany { covers: checkpoint.size, records: self.size() }),
+            Some(root) if root != checkpoint.root => Some(Wrong::RootDiffers { records: checkpoint.size }),
             Some(_) => None,
         }
     }

@@ -2,10 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::heads;
 use super::keys::Keys;
 use super::ledger::Ledger;
 use super::options::Options;
 use super::place;
+use super::says::Wrong;
 use super::stamps::Stamps;
 use super::verdict::{Code, Findings, OutsideTime};
 use crate::{Checkpoint, EvidenceError, PublicKey, SignedCheckpoint};
@@ -16,7 +18,7 @@ pub struct LogFiles {
     /// What the records hold.
     pub ledger: Ledger,
     /// Path and what is wrong with it.
-    bad_records: Vec<(String, String)>,
+    bad_records: Vec<(String, Wrong)>,
     /// By path below the log's folder: keys, checkpoints, consistency proof.
     files: BTreeMap<String, Vec<u8>>,
     /// By number of the checkpoint and count: the time-stamps.
@@ -34,6 +36,10 @@ pub struct CheckedLog<'a> {
     pub keys: Option<Keys>,
     /// By number: the checkpoints whose signature fits.
     pub checkpoints: BTreeMap<u32, Checkpoint>,
+    /// The last checkpoint as a signed note.
+    pub newest_note: Option<String>,
+    /// Sizes at which a signature of the log lies beside it and fits.
+    pub heads: Vec<u64>,
     /// Times from outside.
     pub times: Vec<OutsideTime>,
 }
@@ -44,7 +50,7 @@ impl LogFiles {
         let expected = place::record_path(device, self.ledger.size());
         let pushed = self.ledger.push(device, bytes);
         if path != expected {
-            self.bad_records.push((path, format!("{expected} should stand here")));
+            self.bad_records.push((path, Wrong::RecordMisplaced { expected }));
         } else if let Err(what) = pushed {
             self.bad_records.push((path, what));
         }
@@ -75,13 +81,17 @@ impl LogFiles {
         let keys = self.check_keys(&folder, &origin, device, findings);
         let checkpoints = self.check_signatures(&folder, &origin, keys.as_ref(), findings);
         self.check_files(&folder, keys.as_ref(), findings);
+        let heads = self.check_heads(&folder, &origin, keys.as_ref(), findings);
         let stamps = Stamps { device, ledger: &self.ledger, checkpoints: &checkpoints, tokens: &self.tokens };
         let times = stamps.check(options, findings);
         self.check_chain(&folder, &origin, &checkpoints, findings);
         for (sequence, what) in &self.ledger.clock.doubts {
-            findings.doubt(&place::record_path(device, *sequence), what);
+            findings.doubt(Code::Clock, &place::record_path(device, *sequence), what.clone());
         }
-        CheckedLog { device, ledger: &self.ledger, keys, checkpoints, times }
+        let newest =
+            checkpoints.keys().last().map(|number| format!("{}.note", place::checkpoint_stem(*number)));
+        let newest_note = newest.and_then(|name| self.text(&name));
+        CheckedLog { device, ledger: &self.ledger, keys, checkpoints, newest_note, heads, times }
     }
 
     fn check_keys(&self, folder: &str, origin: &str, device: &str, findings: &mut Findings) -> Option<Keys> {
@@ -89,14 +99,15 @@ impl LogFiles {
         let pem = self.text("key.pem");
         let newest = pem.as_ref().and_then(|pem| PublicKey::from_pem(pem).ok());
         let Some(newest) = newest.filter(|key| key.pem().ok() == pem) else {
-            findings.problem(Code::Signature, &path, "it is missing, or no Ed25519 key in the one form");
+            findings.problem(Code::Signature, &path, Wrong::NoKey);
             return None;
         };
         let shop = origin.split('/').next().unwrap_or_default();
         match Keys::of(&self.ledger, shop, device, &newest) {
             Ok(keys) => Some(keys),
-            Err((sequence, what)) => {
-                findings.problem(Code::Key, &place::record_path(device, sequence), what);
+            Err((sequence, detail)) => {
+                let path = place::record_path(device, sequence);
+                findings.problem(Code::Key, &path, Wrong::KeyRecord { detail });
                 None
             }
         }
@@ -116,7 +127,7 @@ impl LogFiles {
                 Ok(checkpoint) => drop(good.insert(number, checkpoint)),
                 Err(cause) => {
                     let path = format!("{folder}/{}.txt", place::checkpoint_stem(number));
-                    findings.problem(Code::Signature, &path, cause.to_string());
+                    findings.problem(Code::Signature, &path, Wrong::NotSigned { detail: cause.to_string() });
                 }
             }
         }
@@ -157,19 +168,40 @@ impl LogFiles {
         let Some(wanted) = keys.and_then(|keys| keys.files().ok()) else { return };
         for (path, bytes) in &wanted {
             if self.files.get(path) != Some(bytes) {
-                let what = "it is missing, or not what the records about keys say";
-                findings.problem(Code::Key, &format!("{folder}/{path}"), what);
+                findings.problem(Code::Key, &format!("{folder}/{path}"), Wrong::KeyFile);
             }
         }
         let mut known: BTreeSet<String> = wanted.into_keys().collect();
-        known.insert("consistency.json".into());
+        known.extend(["consistency.json".to_owned(), heads::FILE.to_owned()]);
         for number in 1..=self.count_checkpoints() {
             let stem = place::checkpoint_stem(number);
             known.extend(["txt", "sig", "note"].map(|extension| format!("{stem}.{extension}")));
         }
         for path in self.files.keys().filter(|path| !known.contains(*path)) {
-            findings.problem(Code::Signature, &format!("{folder}/{path}"), "nothing calls for this file");
+            findings.problem(Code::Signature, &format!("{folder}/{path}"), Wrong::FileUncalled);
         }
+    }
+
+    /// The sizes whose signature fits; all of them or none, so that nothing is said of a file that was tampered with.
+    fn check_heads(
+        &self,
+        folder: &str,
+        origin: &str,
+        keys: Option<&Keys>,
+        findings: &mut Findings,
+    ) -> Vec<u64> {
+        let Some(bytes) = self.files.get(heads::FILE) else { return Vec::new() };
+        let read = std::str::from_utf8(bytes).ok().and_then(heads::parse);
+        let what = match (read, keys) {
+            (None, _) => Wrong::NotSignatures,
+            (_, None) => return Vec::new(),
+            (Some(heads), Some(keys)) => match heads::first_wrong(&heads, &self.ledger, origin, keys) {
+                None => return heads.into_iter().map(|(size, _)| size).collect(),
+                Some(records) => Wrong::HeadNotSigned { records },
+            },
+        };
+        findings.problem(Code::Signature, &format!("{folder}/{}", heads::FILE), what);
+        Vec::new()
     }
 
     fn check_chain(
@@ -180,15 +212,15 @@ impl LogFiles {
         findings: &mut Findings,
     ) {
         for (path, what) in &self.bad_records {
-            findings.problem(Code::Chain, path, what);
+            findings.problem(Code::Chain, path, what.clone());
         }
         let mut parts = origin.split('/').skip(1);
         let (job, device) = (parts.next(), parts.next().unwrap_or_default());
         for (sequence, code, what) in &self.ledger.unreadable {
-            findings.problem(*code, &place::record_path(device, *sequence), what);
+            findings.problem(*code, &place::record_path(device, *sequence), what.clone());
         }
         if self.ledger.job.as_deref() != job {
-            findings.problem(Code::Chain, folder, "its records are of another job than its checkpoints");
+            findings.problem(Code::Chain, folder, Wrong::RecordsOfAnotherJob);
         }
         for (number, checkpoint) in checkpoints {
             if let Some(what) = self.ledger.contradiction(checkpoint) {
@@ -198,16 +230,12 @@ impl LogFiles {
         }
         let covered = checkpoints.values().last().map(|last| last.size);
         if covered != Some(self.ledger.size()) {
-            findings.problem(Code::Chain, folder, "the last checkpoint does not cover every record");
+            findings.problem(Code::Chain, folder, Wrong::LastCoversLess);
         }
         let sizes: Vec<u64> = checkpoints.values().map(|checkpoint| checkpoint.size).collect();
         let wanted = self.ledger.consistency(&sizes).ok();
         if wanted.is_none() || self.files.get("consistency.json") != wanted.as_ref() {
-            findings.problem(
-                Code::Chain,
-                &format!("{folder}/consistency.json"),
-                "it is not the proof that follows from records and checkpoints",
-            );
+            findings.problem(Code::Chain, &format!("{folder}/consistency.json"), Wrong::NotTheProof);
         }
     }
 

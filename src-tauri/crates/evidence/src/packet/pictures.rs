@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use super::ledger::Ledger;
 use super::place;
-use super::verdict::{Code, Findings, PhotoCount, counted};
+use super::says::{Open, Proven, Wrong};
+use super::verdict::{Code, Findings, PhotoCount};
 use crate::{Digest, PhotoRef};
 
 /// A picture's file: path, hash and extension by its name, hash and length by its bytes.
@@ -21,12 +22,10 @@ impl Picture {
     /// Says what is wrong with the file, compared with how a record names it.
     fn fits(&self, record: Option<&PhotoRef>, code: Code, findings: &mut Findings) -> bool {
         let what = match record {
-            _ if self.named != self.sha256 => "the bytes are not those the record names",
-            None => "no record names this photo",
-            Some(record) if record.bytes != self.bytes => "the record names another length",
-            Some(record) if place::extension(&record.media_type) != self.extension => {
-                "the record names another type"
-            }
+            _ if self.named != self.sha256 => Wrong::PhotoBytes,
+            None => Wrong::PhotoUnnamed,
+            Some(record) if record.bytes != self.bytes => Wrong::PhotoLength,
+            Some(record) if place::extension(&record.media_type) != self.extension => Wrong::PhotoType,
             Some(_) => return true,
         };
         findings.problem(code, &self.path, what);
@@ -77,36 +76,20 @@ fn check_derivatives(
             original.filter(|sha256| ledgers.iter().any(|ledger| ledger.photos.contains_key(sha256)));
         match original {
             Some(original) => drop(originals.insert(original)),
-            None => findings.problem(
-                Code::Redaction,
-                &picture.path,
-                "no record names the original it is made from",
-            ),
+            None => findings.problem(Code::Redaction, &picture.path, Wrong::OriginalUnnamed),
         }
     }
     originals
 }
 
 fn say(count: &PhotoCount, has_derivatives: bool, findings: &mut Findings) {
-    findings.proven_unless(
-        Code::Photo,
-        format!("{} with the bytes a record names", counted(count.present, "photo")),
-    );
+    findings.proven_unless(Code::Photo, Proven::PhotosFit { photos: count.present });
     if has_derivatives {
-        let what = format!(
-            "{} shown with parts covered: the covered picture's bytes are those a record names, and the \
-             original's hash is still sealed",
-            counted(count.redacted, "photo")
-        );
-        findings.proven_unless(Code::Redaction, what);
-        findings.not_proven(Code::Redaction, None, "that nothing but the covered parts was changed in them");
+        findings.proven_unless(Code::Redaction, Proven::CoveredFit { photos: count.redacted });
+        findings.not_proven(Code::Redaction, None, Open::OnlyCovered);
     }
-    let plain = count.absent.saturating_sub(count.redacted);
-    if plain > 0 {
-        findings.not_proven(
-            Code::Photo,
-            None,
-            format!("{} named by records but not in the packet", counted(plain, "photo")),
-        );
+    let photos = count.absent.saturating_sub(count.redacted);
+    if photos > 0 {
+        findings.not_proven(Code::Photo, None, Open::PhotosLeftOut { photos });
     }
 }

@@ -1,5 +1,6 @@
 //! Where things lie in the bag, and the only names that are allowed there.
 
+use super::heads;
 use crate::{Digest, naming};
 
 /// A path below the bag's folder, understood.
@@ -19,6 +20,8 @@ pub enum Place {
     Certification,
     /// `data/certification-es.txt`.
     CertificationEs,
+    /// `data/record.schema.json`.
+    RecordSchema,
     /// `data/verify.sh`.
     Script,
     /// `data/disclosures/<digest>.txt`.
@@ -48,6 +51,8 @@ pub enum InLog {
     Consistency,
     /// `key.pem`.
     Key,
+    /// `signatures.txt`: the signatures made as records were sealed.
+    Signatures,
     /// `keys/001.pem` and so on, `joined/<device>.pem` and so on: keys and statements about them.
     KeyFile,
     /// `timestamps/checkpoint-001-1.tst`: the first RFC 3161 token over this checkpoint.
@@ -65,6 +70,7 @@ impl Place {
             "data/README.txt" => Self::Readme,
             "data/certification.txt" => Self::Certification,
             "data/certification-es.txt" => Self::CertificationEs,
+            "data/record.schema.json" => Self::RecordSchema,
             "data/verify.sh" => Self::Script,
             other => Self::parse_nested(other.strip_prefix("data/")?)?,
         };
@@ -129,6 +135,7 @@ impl InLog {
         match path {
             "consistency.json" => return Some(Self::Consistency),
             "key.pem" => return Some(Self::Key),
+            heads::FILE => return Some(Self::Signatures),
             _ => {}
         }
         let (stem, extension) = path.split_once('.')?;
@@ -212,6 +219,7 @@ mod tests {
         let allowed = [
             "data/logs/d1/records/000000.json".to_owned(),
             "data/logs/d1/checkpoint-001.note".to_owned(),
+            "data/logs/d1/signatures.txt".to_owned(),
             format!("data/photos/{hash}.jpg"),
             format!("data/photos-redacted/{hash}.jpg"),
             "data/logs/d1/timestamps/checkpoint-001-1.tst".to_owned(),

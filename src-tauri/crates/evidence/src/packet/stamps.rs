@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::clock::{ALLOWED_MS, span};
+use super::clock::ALLOWED_MS;
 use super::ledger::Ledger;
 use super::options::Options;
 use super::place;
-use super::verdict::{Code, Findings, OutsideTime, counted};
+use super::says::{Doubt, Open, Proven, Wrong};
+use super::verdict::{Code, Findings, OutsideTime};
 use crate::Checkpoint;
 use crate::timestamp::{self, Stamp, TimestampError};
 
@@ -29,15 +30,18 @@ impl Stamps<'_> {
         for (&(number, count), token) in self.tokens {
             let path = self.path(number, count);
             let Some(checkpoint) = self.checkpoints.get(&number) else {
-                findings.problem(Code::Timestamp, &path, "there is no good checkpoint with this number");
+                findings.problem(Code::Timestamp, &path, Wrong::StampAlone);
                 continue;
             };
             if count > 1 && !self.tokens.contains_key(&(number, count - 1)) {
-                findings.problem(Code::Timestamp, &path, "the one before it is missing");
+                findings.problem(Code::Timestamp, &path, Wrong::StampBeforeMissing);
             }
             let nonce = self.nonce_of(token);
             match judge(token, checkpoint.text().as_bytes(), nonce, options) {
-                Err(cause) => findings.problem(Code::Timestamp, &path, cause.to_string()),
+                Err(cause) => {
+                    let (fault, detail) = (cause.code().to_owned(), cause.to_string());
+                    findings.problem(Code::Timestamp, &path, Wrong::StampBad { fault, detail });
+                }
                 Ok(stamp) => times.push(OutsideTime {
                     device: self.device.to_owned(),
                     size: checkpoint.size,
@@ -67,13 +71,9 @@ impl Stamps<'_> {
                 .iter()
                 .any(|((number, _), bytes)| numbers.contains(number) && Some(bytes) == token.as_ref());
             if numbers.is_empty() || body.size > *sequence {
-                findings.problem(
-                    Code::Timestamp,
-                    &path,
-                    "it stamps a checkpoint that is not there before it",
-                );
+                findings.problem(Code::Timestamp, &path, Wrong::StampedLater);
             } else if !lies_there {
-                findings.problem(Code::Timestamp, &path, "its time-stamp does not lie beside its checkpoint");
+                findings.problem(Code::Timestamp, &path, Wrong::StampNotBeside);
             }
         }
     }
@@ -97,11 +97,8 @@ impl Stamps<'_> {
             if let Some((sequence, wall)) = latest {
                 let ahead = wall.saturating_sub(time.stamp.unix_ms);
                 if ahead > allowed {
-                    let what = format!(
-                        "the device's clock says {} after the time from outside by which this record existed",
-                        span(ahead)
-                    );
-                    findings.doubt(&place::record_path(self.device, sequence), what);
+                    let place = place::record_path(self.device, sequence);
+                    findings.doubt(Code::Clock, &place, Doubt::ClockAhead { ms: ahead });
                 }
             }
             self.compare_with_record(time, allowed, findings);
@@ -116,8 +113,8 @@ impl Stamps<'_> {
             let wall = usize::try_from(*sequence).ok().and_then(|place| self.ledger.clock.walls.get(place));
             let behind = wall.map_or(0, |wall| time.stamp.unix_ms.saturating_sub(*wall));
             if behind > allowed && body.token_bytes().is_ok_and(|bytes| bytes == *token) {
-                let what = format!("the device's clock was {} behind the time from outside", span(behind));
-                findings.doubt(&place::record_path(self.device, *sequence), what);
+                let place = place::record_path(self.device, *sequence);
+                findings.doubt(Code::Clock, &place, Doubt::ClockBehind { ms: behind });
             }
         }
     }
@@ -137,32 +134,18 @@ fn judge(token: &[u8], text: &[u8], nonce: Option<u64>, options: &Options) -> Re
 
 /// What can be said about the time, over all logs.
 pub fn say(times: &[OutsideTime], options: &Options, findings: &mut Findings) {
-    for time in times.iter().filter(|time| time.trusted) {
-        let what = format!(
-            "the first {} of {} existed by {} ({})",
-            counted(time.size, "record"),
-            time.device,
-            time.stamp.time,
-            time.stamp.authority
-        );
-        findings.proven(Code::Timestamp, what);
-    }
-    for time in times.iter().filter(|time| !time.trusted) {
-        let why = if options.authority_roots.is_empty() {
-            "you named no root of an authority"
+    for time in times {
+        let (device, last) = (time.device.clone(), time.size);
+        let (stated, authority) = (time.stamp.time.clone(), time.stamp.authority.clone());
+        if time.trusted {
+            findings.proven(Code::Timestamp, Proven::ExistedBy { device, last, time: stated, authority });
         } else {
-            "it is signed by an authority whose root you did not name"
-        };
-        let what = format!(
-            "that the first {} of {} existed by {}, as \"{}\" states: {why}",
-            counted(time.size, "record"),
-            time.device,
-            time.stamp.time,
-            time.stamp.authority
-        );
-        findings.not_proven(Code::Timestamp, Some(&time.place), what);
+            let roots = options.authority_roots.len() as u64;
+            let claim = Open::TimeClaimed { device, last, time: stated, authority, roots };
+            findings.not_proven(Code::Timestamp, Some(&time.place), claim);
+        }
     }
-    if times.is_empty() {
-        findings.not_proven(Code::Timestamp, None, "no outside time: all times are those of the devices");
+    if !times.iter().any(|time| time.trusted) {
+        findings.not_proven(Code::Timestamp, None, Open::NoTime);
     }
 }

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::says::{Doubt, Headline, Open, Proven, Said, Statement, Wrong};
 use crate::timestamp::Stamp;
 use crate::{Checkpoint, Digest};
 
@@ -12,8 +13,12 @@ pub const CONTAINER: &str = "container";
 /// The result of checking a packet.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Verdict {
-    /// Whether nothing is wrong. What that proves stands in `proven`, what it doesn't in `not_proven`.
+    /// Whether nothing is wrong. What that proves stands in `headline` and `proven`, what it doesn't in `not_proven`.
     pub good: bool,
+    /// The first line: what was found, and never more.
+    pub headline: Headline,
+    /// Its words.
+    pub headline_said: Said,
     /// `shop/job` as the bag states it.
     pub job: Option<String>,
     /// One entry per device.
@@ -24,22 +29,25 @@ pub struct Verdict {
     pub disclosed: u64,
     /// How many are withheld: their digests stand in the records, the values are not here.
     pub withheld: u64,
-    /// Times that come from outside, by log and checkpoint.
+    /// Times that come from outside, by authorities whose root the caller named; by log and checkpoint.
     pub times: Vec<OutsideTime>,
+    /// What certificates of strangers claim about time. It proves none.
+    #[serde(default)]
+    pub claimed_times: Vec<OutsideTime>,
     /// Version of this program that wrote `verify.sh`; none if its text is unknown.
     pub script: Option<String>,
     /// What is proven.
     pub proven: Vec<Finding>,
     /// What isn't, always said.
     pub not_proven: Vec<Finding>,
-    /// What is strange about the clocks; it makes nothing bad, but a reader should know.
+    /// What is strange about clocks or bills; it makes nothing bad, but a reader should know.
     pub doubts: Vec<Finding>,
     /// What is wrong; the first is the most basic.
     pub problems: Vec<Finding>,
 }
 
 impl Verdict {
-    /// 0 if good, 1 if not. (2, "could not be read", is for errors.)
+    /// 0 if everything is unchanged since the keys of the headline sealed it, 1 if not. (2, "could not be read", is for errors.)
     pub fn exit_code(&self) -> u8 {
         u8::from(!self.good)
     }
@@ -52,8 +60,20 @@ pub struct Finding {
     pub code: Code,
     /// The file it is about, below the bag's folder; `container` where no file owns the bytes.
     pub place: Option<String>,
-    /// The statement in English.
+    /// The statement with its values.
+    pub says: Statement,
+    /// Its words in English.
     pub what: String,
+    /// Its words in Spanish.
+    pub what_es: String,
+}
+
+impl Finding {
+    /// A statement about something.
+    pub fn new(code: Code, place: Option<&str>, says: Statement) -> Self {
+        let Said { en, es } = says.said();
+        Self { code, place: place.map(str::to_owned), says, what: en, what_es: es }
+    }
 }
 
 /// What a statement of a verdict is about.
@@ -84,7 +104,7 @@ pub enum Code {
     Clock,
     /// Derivatives that stand in for an original.
     Redaction,
-    /// Whether records are missing at the end, compared with a checkpoint known from elsewhere.
+    /// Whether records are missing at the end or could have been rewritten, compared with a checkpoint known from elsewhere.
     Tail,
     /// Whether there is a second history of the log beside this one.
     Fork,
@@ -92,6 +112,8 @@ pub enum Code {
     Truth,
     /// Whether the texts in the packet are ones this program writes.
     Texts,
+    /// Whether records that refer to each other say the same.
+    Meaning,
 }
 
 /// One device's log.
@@ -114,6 +136,21 @@ pub struct LogVerdict {
     pub restarts: u64,
     /// The newest checkpoint whose signature and root fit.
     pub checkpoint: Option<Checkpoint>,
+    /// The last checkpoint as a signed note, if its signature fits: what to keep for the next check.
+    #[serde(default)]
+    pub note: Option<String>,
+    /// The records that have a signature of their own, in stretches.
+    #[serde(default)]
+    pub signed_alone: Vec<Stretch>,
+}
+
+/// Records one after the other, counted from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Stretch {
+    /// The first.
+    pub first: u64,
+    /// The last.
+    pub last: u64,
 }
 
 /// One key of a log.
@@ -171,12 +208,6 @@ pub struct PhotoCount {
     pub redacted: u64,
 }
 
-/// `1 record`, `2 records`.
-pub fn counted(count: u64, what: &str) -> String {
-    let ending = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{ending}")
-}
-
 /// The lists of statements while they grow.
 #[derive(Debug, Default)]
 pub struct Findings {
@@ -187,27 +218,26 @@ pub struct Findings {
 }
 
 impl Findings {
-    pub fn proven(&mut self, code: Code, what: impl Into<String>) {
-        self.proven.push(Finding { code, place: None, what: what.into() });
+    pub fn proven(&mut self, code: Code, says: Proven) {
+        self.proven.push(Finding::new(code, None, Statement::Proven(says)));
     }
 
-    pub fn not_proven(&mut self, code: Code, place: Option<&str>, what: impl Into<String>) {
-        self.not_proven.push(Finding { code, place: place.map(str::to_owned), what: what.into() });
+    pub fn not_proven(&mut self, code: Code, place: Option<&str>, says: Open) {
+        self.not_proven.push(Finding::new(code, place, Statement::Open(says)));
     }
 
-    pub fn problem(&mut self, code: Code, place: &str, what: impl Into<String>) {
-        self.problems.push(Finding { code, place: Some(place.to_owned()), what: what.into() });
+    pub fn problem(&mut self, code: Code, place: &str, says: Wrong) {
+        self.problems.push(Finding::new(code, Some(place), Statement::Wrong(says)));
     }
 
-    /// Takes up a doubt about a clock.
-    pub fn doubt(&mut self, place: &str, what: impl Into<String>) {
-        self.doubts.push(Finding { code: Code::Clock, place: Some(place.to_owned()), what: what.into() });
+    pub fn doubt(&mut self, code: Code, place: &str, says: Doubt) {
+        self.doubts.push(Finding::new(code, Some(place), Statement::Doubt(says)));
     }
 
-    /// Says `what` is proven if no problem with `code` was found.
-    pub fn proven_unless(&mut self, code: Code, what: impl Into<String>) {
+    /// Says it is proven if no problem with `code` was found.
+    pub fn proven_unless(&mut self, code: Code, says: Proven) {
         if self.problems.iter().all(|problem| problem.code != code) {
-            self.proven(code, what);
+            self.proven(code, says);
         }
     }
 }

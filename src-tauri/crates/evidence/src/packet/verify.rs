@@ -7,7 +7,8 @@ use super::checks::Gathered;
 use super::options::Options;
 use super::positioned::Positioned;
 use super::progress::OnProgress;
-use super::verdict::{CONTAINER, Code, Findings, Verdict, counted};
+use super::says::{Headline, Proven, Wrong};
+use super::verdict::{CONTAINER, Code, Findings, Verdict};
 use super::walk::{self, Scan};
 use crate::EvidenceError;
 
@@ -52,19 +53,15 @@ fn check<R: Read + Seek + Send>(
         gathered.add(file, hashed, bytes);
     })?;
     let mut findings = Findings::default();
-    findings
-        .proven(Code::Container, "the zip holds nothing but the files, in the one form this format allows");
+    findings.proven(Code::Container, Proven::OneForm);
     inventory.check(&mut findings);
     let files = inventory.payload_files();
-    findings.proven_unless(
-        Code::Manifest,
-        format!("{} in all, each as the manifests list it, and no other", counted(files, "file")),
-    );
+    findings.proven_unless(Code::Manifest, Proven::FilesListed { files });
     Ok(gathered.verdict(&scan.folder, inventory.shop_and_job(), options, findings))
 }
 
-fn refused(what: String) -> Verdict {
+fn refused(detail: String) -> Verdict {
     let mut findings = Findings::default();
-    findings.problem(Code::Container, CONTAINER, format!("{what}; nothing inside was checked"));
-    Verdict { problems: findings.problems, ..Verdict::default() }
+    findings.problem(Code::Container, CONTAINER, Wrong::NotTheContainer { detail });
+    Verdict { problems: findings.problems, headline_said: Headline::Refused.said(), ..Verdict::default() }
 }

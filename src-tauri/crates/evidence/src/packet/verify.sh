@@ -63,6 +63,23 @@ root() {
     cat "$work/level"
 }
 
+# Takes up leaf $2 as record $1, counted from 0, of a tree that grows. What stands is the roots of its whole subtrees,
+# newest first.
+grow() {
+    grown=$2; place=$1
+    while [ $((place % 2)) = 1 ]; do
+        grown=$(node "${standing%% *}" "$grown"); standing=${standing#* }; place=$((place / 2))
+    done
+    standing="$grown $standing"
+}
+grown_root() {
+    over=
+    for part in $standing; do
+        if [ -z "$over" ]; then over=$part; else over=$(node "$part" "$over"); fi
+    done
+    echo "$over"
+}
+
 # Fields are read from the end of a record, where no text of the body can stand.
 tail='"previous":\(null\|"[0-9a-f]*"\),"sequence":\([0-9]*\),"version":1,"wall":"[^"]*","withheld":\[\([^]]*\)\]}$'
 previous() { sed -n "s/.*,$tail/\1/p" "$1" | sed 's/"//g'; }
@@ -159,7 +176,25 @@ for log in data/logs/*/; do
             bad "$text: the root does not fit the records"
         [ "$size" -gt "$covered" ] && covered=$size
     done
+    # Each record that was signed by itself: the signature is over the checkpoint that the records up to it give.
+    alone=0; standing=; done=0
+    [ ! -f "$log/signatures.txt" ] || while read -r size signature; do
+        [ "$size" -gt "$done" ] && [ "$size" -le "$count" ] || { bad "$log/signatures.txt: size $size is out of order"; break; }
+        while [ "$done" -lt "$size" ]; do
+            grow "$done" "$(sed -n "$((done + 1))p" "$work/leaves")"; done=$((done + 1))
+        done
+        number=0
+        while read -r place kind record; do
+            [ "$place" -ge "$size" ] || number=$((number + 1))
+        done <"$work/changes"
+        { sed -n 1p "$log/checkpoint-001.txt"; echo "$size"; grown_root | xxd -r -p | base64; } >"$work/head"
+        echo "$signature" | base64 -d >"$work/head.sig" 2>/dev/null
+        signed "$(key_file "$log" "$number")" "$work/head" "$work/head.sig" ||
+            bad "$log/signatures.txt: the signature over the first $size records does not fit"
+        alone=$((alone + 1))
+    done <"$log/signatures.txt"
     [ "$covered" = "$count" ] || bad "$log: the checkpoints cover $covered of $count records"
+    [ "$alone" = 0 ] || echo "$log: $alone records have a signature of their own; a checkpoint covers all."
     echo "$log: $count records. Compare this fingerprint with the one you were given:"
     echo "    $(print_of "$log/key.pem")"
     # 5. Each time-stamp is over its checkpoint, signed by the certificate in it; and by an authority you named.
@@ -174,7 +209,7 @@ for log in data/logs/*/; do
             -CAfile "$work/root.crt" -attime "$(date -u -d "$time" +%s)" >/dev/null 2>&1; then
             echo "$log: the first $(sed -n 2p "$text") records existed by $time, by the authority you named."
         else
-            echo "$log: NOT PROVEN: a time-stamp states $time, but not by an authority you named (-r)."
+            echo "$log: NOT PROVEN: a stranger's certificate claims $time; it leads to no authority you named (-r)."
         fi
     done
 done
@@ -206,7 +241,9 @@ done
 echo "$here of $(sort -u "$work/photos" | grep -c .) photos are in the packet; the others were left out."
 
 if [ "$problems" -gt 0 ]; then
-    echo "NOT UNCHANGED: $problems problems" >&2
+    echo "BAD: do not rely on this packet: $problems problems" >&2
     exit 1
 fi
-echo "OK: unchanged since it was sealed. That is not proof that it is true; read data/README.txt."
+echo "Unchanged since the keys with these fingerprints sealed it. Records after the newest checkpoint you were"
+echo "given could have been rewritten by whoever holds the key, and some may be missing at the end. That what"
+echo "was recorded is true, this can not prove; read data/README.txt."

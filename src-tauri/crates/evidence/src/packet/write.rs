@@ -9,6 +9,7 @@ use sha2::Digest as _;
 use super::bag;
 use super::container::{self, Entry, Hashed};
 use super::contents::{PacketContents, PacketLog, PacketPhoto, PacketTimestamp};
+use super::heads;
 use super::keys::{self, Keys};
 use super::ledger::Ledger;
 use super::place::{self, Place};
@@ -118,6 +119,9 @@ fn plan_log<'a>(
         key.verify_checkpoint(signed)?;
     }
     let folder = place::log_folder(&id.device);
+    if let Some(text) = heads::checked(&log.signatures, &ledger, &id.origin(), &keys)? {
+        add(format!("{folder}/{}", heads::FILE), Source::Bytes(text.into_bytes().into()))?;
+    }
     for (sequence, record) in (0..).zip(&log.records) {
         add(place::record_path(&id.device, sequence), Source::Bytes(Cow::Borrowed(record)))?;
     }
@@ -172,19 +176,19 @@ fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<L
     for (sequence, record) in log.records.iter().enumerate() {
         let pushed = ledger.push(&id.device, record);
         pushed.map_err(|what| {
-            EvidenceError::BadContents(format!("record {sequence} of {}: {what}", id.origin()))
+            EvidenceError::BadContents(format!("record {sequence} of {}: {}", id.origin(), what.said().en))
         })?;
     }
     let origin = id.origin();
     if let Some((sequence, _, what)) = ledger.unreadable.first() {
-        return Err(bad(format!("record {sequence} of {origin}: {what}")));
+        return Err(bad(format!("record {sequence} of {origin}: {}", what.said().en)));
     }
     for checkpoint in checkpoints {
         demand(checkpoint.origin == origin, || {
             format!("a checkpoint of {origin} is of {}", checkpoint.origin)
         })?;
         if let Some(what) = ledger.contradiction(checkpoint) {
-            return Err(EvidenceError::BadContents(format!("a checkpoint of {origin}: {what}")));
+            return Err(EvidenceError::BadContents(format!("a checkpoint of {origin}: {}", what.said().en)));
         }
     }
     demand(ledger.job.as_deref() == Some(&id.job), || format!("the records are not of {origin}"))?;
@@ -237,6 +241,7 @@ fn plan_beside<'a>(
     if contents.language == Language::Es {
         add("data/certification-es.txt".into(), Source::Bytes(texts::CERTIFICATION_ES.as_bytes().into()))?;
     }
+    add("data/record.schema.json".into(), Source::Bytes(texts::RECORD_SCHEMA.as_bytes().into()))?;
     add("data/verify.sh".into(), Source::Bytes(SCRIPT.as_bytes().into()))
 }
 

@@ -60,9 +60,49 @@ impl AuthorityRoot {
 pub fn shown(name: &Name) -> String {
     let common = name.common_name().ok().flatten();
     let part = common.or_else(|| name.organization().ok().flatten());
-    let text = part.map_or_else(|| name.to_string(), |part| part.value().into_owned());
-    text.chars().filter(|c| !c.is_control()).take(200).collect()
+    cleaned(&part.map_or_else(|| name.to_string(), |part| part.value().into_owned()), LONGEST_NAME)
 }
+
+/// A stranger's text, safe between quotation marks in a line of ours: letters, digits and a few signs stay. Control, format
+/// and bidirectional characters, line ends and every quotation mark but the apostrophe go, so that nobody can end the
+/// quotation, turn its direction or start a line of their own; blanks become one. At most `longest` characters.
+pub fn cleaned(text: &str, longest: usize) -> String {
+    let kept = |c: char| {
+        if c.is_alphanumeric() || SIGNS.contains(c) { Some(c) } else { c.is_whitespace().then_some(' ') }
+    };
+    let text: String = text.chars().filter_map(kept).collect();
+    let words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
+    let line = words.join(" ");
+    if line.is_empty() {
+        return "?".to_owned();
+    }
+    if line.chars().count() <= longest {
+        return line;
+    }
+    line.chars().take(longest.saturating_sub(1)).chain(['\u{2026}']).collect()
+}
+
+/// Longer names of authorities than this are cut.
+const LONGEST_NAME: usize = 80;
+
+/// What may stand in a name beside letters, digits and blanks.
+const SIGNS: &str = "'-_.,:;/+&@#*=()";
 
 const BEGIN: &str = "-----BEGIN CERTIFICATE-----";
 const END: &str = "-----END CERTIFICATE-----";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Characters after Unicode 16.0: general categories Cc, Cf, Zl, Zp, and quotation marks.
+    #[test]
+    fn nothing_of_a_strangers_name_leaves_its_quotation() {
+        let bad = "Clock\u{0}\n\r\u{202e}emit\u{2066}\u{200f}\u{200b}\u{feff}\u{2028}\u{2029}\u{ad}\u{e0041}\" \u{201d}\u{201e}\u{ab}\u{300c}(x)";
+        assert_eq!(cleaned(bad, LONGEST_NAME), "Clock emit (x)");
+        assert_eq!(cleaned("Reloj de la Torre, S.A.", 80), "Reloj de la Torre, S.A.");
+        assert_eq!(cleaned("\u{65e5}\u{672c} O'Clock", 80), "\u{65e5}\u{672c} O'Clock");
+        assert_eq!(cleaned("\u{202e}", 80), "?");
+        assert_eq!(cleaned(&"x".repeat(500), LONGEST_NAME).chars().count(), LONGEST_NAME);
+    }
+}

@@ -2,6 +2,7 @@
 
 use der::Tag;
 
+use super::authority;
 use super::reading::Parts;
 use super::{MAX_TOKEN_BYTES, TimestampError};
 
@@ -28,14 +29,14 @@ pub fn token_of_reply(reply: &[u8]) -> Result<Vec<u8>, TimestampError> {
     Ok(token)
 }
 
-/// The authority's own words and the failure in ours, without anything that isn't printable.
+/// The authority's own words and the failure in ours, without anything that could pose as ours.
 fn said(status: &mut Parts<'_>) -> Result<String, TimestampError> {
     let mut said = Vec::new();
     if let Some(texts) = status.optional(Tag::Sequence)? {
         let mut texts = Parts::of(texts)?;
         while !texts.is_empty() {
-            let text = String::from_utf8_lossy(texts.value(Tag::Utf8String)?).into_owned();
-            said.push(text.chars().filter(|c| !c.is_control()).take(300).collect());
+            let text = String::from_utf8_lossy(texts.value(Tag::Utf8String)?);
+            said.push(authority::cleaned(&text, 300));
         }
     }
     if let Some(bits) = status.optional(Tag::BitString)? {

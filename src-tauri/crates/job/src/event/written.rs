@@ -23,6 +23,12 @@ pub struct ReportWritten {
     pub recipient: Recipient,
     /// Records of this log that the printed checkpoint covers.
     pub checkpoint_size: u32,
+    /// Size of the checkpoint that the PDF prints, as its second line states it; older records don't say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<u32>,
+    /// Its root; older records don't say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub root: Option<Digest>,
 }
 
 impl RecordKind for ReportWritten {
@@ -35,6 +41,8 @@ impl RecordKind for ReportWritten {
             Field::public("language"),
             Field::public("recipient"),
             Field::public("checkpoint_size"),
+            Field::public("size"),
+            Field::public("root"),
         ],
     );
 

@@ -221,6 +221,8 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
         language: "en".into(),
         recipient: Recipient::Customer,
         checkpoint_size: 3,
+        size: Some(3),
+        root: Some(Digest::of(b"a root")),
     };
     let copy = CoveredCopy {
         original: photo(job),

@@ -1,0 +1,170 @@
+//! Whether records that refer to each other say the same: an approval and its estimate, a bill and its approval, a finding
+//! and its readings, a report and the checkpoint it prints. Only what is public in the records here is compared; bodies are
+//! read by the names of their fields, and what another version wrote without them isn't judged.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+
+use super::ledger::{Ledger, REPORT_KIND};
+use super::place;
+use super::says::{Doubt, Open, Proven, Wrong};
+use super::verdict::{Code, Findings};
+use crate::{Digest, Record};
+
+/// What the records of one log say about each other, with their sequence.
+#[derive(Debug, Default)]
+pub struct Said {
+    /// By leaf: what each estimate comes to, in minor units.
+    estimates: BTreeMap<Digest, i64>,
+    /// Leaves of all readings.
+    readings: BTreeSet<Digest>,
+    /// The estimate that is approved, and the amount.
+    approvals: Vec<(u64, Digest, i64)>,
+    /// What the bill comes to, and the approved amount it was held against.
+    bills: Vec<(u64, i64, i64)>,
+    /// The readings that a finding names.
+    findings: Vec<(u64, Vec<Digest>)>,
+    /// Size and root of the checkpoint that a report prints.
+    reports: Vec<(u64, u64, Digest)>,
+}
+
+impl Said {
+    /// Takes up the next record.
+    pub fn take(&mut self, sequence: u64, leaf: Digest, record: &Record) {
+        // Nothing to compare is nothing to say: a body without these fields is judged by its own checks.
+        let _ = self.try_take(sequence, leaf, record);
+    }
+
+    fn try_take(&mut self, sequence: u64, leaf: Digest, record: &Record) -> Option<()> {
+        let body = &record.body;
+        match record.kind.as_str() {
+            "estimate_kept" => drop(self.estimates.insert(leaf, total(body)?)),
+            "approval_kept" => {
+                self.approvals.push((sequence, digest(body.get("estimate")?)?, amount(body.get("amount")?)?));
+            }
+            "invoice_kept" => self.bills.push((sequence, total(body)?, amount(body.get("approved")?)?)),
+            "reading_kept" | "reading_corrected" => drop(self.readings.insert(leaf)),
+            "finding_kept" => {
+                let named = body.get("readings")?.as_array()?.iter().map(digest);
+                self.findings.push((sequence, named.collect::<Option<_>>()?));
+            }
+            REPORT_KIND => {
+                self.reports.push((sequence, body.get("size")?.as_u64()?, digest(body.get("root")?)?));
+            }
+            _ => {}
+        }
+        Some(())
+    }
+}
+
+fn total(body: &Value) -> Option<i64> {
+    amount(body.get("totals")?.get("total")?)
+}
+
+/// Minor units as a decimal string.
+fn amount(value: &Value) -> Option<i64> {
+    value.as_str()?.parse().ok()
+}
+
+fn digest(value: &Value) -> Option<Digest> {
+    value.as_str()?.parse().ok()
+}
+
+/// Compares over all logs. With `complete`, every log of the job is here: then what isn't found doesn't exist.
+pub fn check(logs: &[(&str, &Ledger)], complete: bool, findings: &mut Findings) {
+    let before = findings.problems.len();
+    let all = Logs { logs, complete };
+    for (device, ledger) in logs {
+        all.check_approvals(device, ledger, findings);
+        all.check_bills(device, ledger, findings);
+        all.check_findings(device, ledger, findings);
+        check_reports(device, ledger, findings);
+    }
+    let count = |of: fn(&Said) -> usize| logs.iter().map(|(_, ledger)| of(&ledger.said) as u64).sum::<u64>();
+    let (approvals, bills) = (count(|said| said.approvals.len()), count(|said| said.bills.len()));
+    let (named, reports) = (count(|said| said.findings.len()), count(|said| said.reports.len()));
+    if findings.problems.len() == before && [approvals, bills, named, reports].iter().any(|count| *count > 0)
+    {
+        findings.proven(Code::Meaning, Proven::SensesFit { approvals, bills, findings: named, reports });
+    }
+}
+
+struct Logs<'a> {
+    logs: &'a [(&'a str, &'a Ledger)],
+    complete: bool,
+}
+
+impl Logs<'_> {
+    fn check_approvals(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
+        for (sequence, estimate, approved) in &ledger.said.approvals {
+            let total = self.logs.iter().find_map(|(_, ledger)| ledger.said.estimates.get(estimate));
+            match total {
+                Some(total) if total == approved => {}
+                Some(total) => {
+                    let wrong = Wrong::ApprovalAmount { approved: *approved, total: *total };
+                    findings.problem(Code::Meaning, &place::record_path(device, *sequence), wrong);
+                }
+                None => self.unknown(device, *sequence, Wrong::EstimateUnknown, findings),
+            }
+        }
+    }
+
+    /// A bill is held against the approval in force: where one device wrote all, the last before it.
+    fn check_bills(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
+        for (sequence, asked, held) in &ledger.said.bills {
+            let path = place::record_path(device, *sequence);
+            let before = ledger.said.approvals.iter().rfind(|(place, ..)| place < sequence);
+            match before {
+                Some((_, _, approved)) if self.complete && self.logs.len() == 1 && approved != held => {
+                    let wrong = Wrong::BillAgainst { held: *held, approved: *approved };
+                    findings.problem(Code::Meaning, &path, wrong);
+                }
+                _ if !self.approved(*held) => {
+                    self.unknown(device, *sequence, Wrong::BillUnapproved { held: *held }, findings);
+                }
+                _ => {}
+            }
+            if asked > held {
+                findings.doubt(Code::Meaning, &path, Doubt::BillOver { asked: *asked, approved: *held });
+            }
+        }
+    }
+
+    fn approved(&self, amount: i64) -> bool {
+        let approvals = self.logs.iter().flat_map(|(_, ledger)| &ledger.said.approvals);
+        approvals.into_iter().any(|(_, _, approved)| *approved == amount)
+    }
+
+    fn check_findings(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
+        for (sequence, named) in &ledger.said.findings {
+            let known =
+                |leaf: &&Digest| self.logs.iter().any(|(_, ledger)| ledger.said.readings.contains(leaf));
+            let readings = named.iter().filter(|leaf| !known(leaf)).count() as u64;
+            if readings > 0 {
+                self.unknown(device, *sequence, Wrong::ReadingUnknown { readings }, findings);
+            }
+        }
+    }
+
+    fn unknown(&self, device: &str, sequence: u64, wrong: Wrong, findings: &mut Findings) {
+        let path = place::record_path(device, sequence);
+        if self.complete {
+            findings.problem(Code::Meaning, &path, wrong);
+        } else {
+            let record = sequence.saturating_add(1);
+            let open = Open::RecordAbsent { device: device.to_owned(), record };
+            findings.not_proven(Code::Meaning, Some(&path), open);
+        }
+    }
+}
+
+/// The printed checkpoint is that of the records before the report's own.
+fn check_reports(device: &str, ledger: &Ledger, findings: &mut Findings) {
+    for (sequence, size, root) in &ledger.said.reports {
+        if *size > *sequence || ledger.tree.root_at(*size) != Some(*root) {
+            let wrong = Wrong::ReportCheckpoint { records: *size };
+            findings.problem(Code::Meaning, &place::record_path(device, *sequence), wrong);
+        }
+    }
+}
