@@ -28,9 +28,12 @@ pub fn text(verdict: &Verdict, speech: Speech) -> String {
     section(&mut lines, words.proven, statements(&verdict.proven, speech, Kind::Proven));
     section(&mut lines, words.not_proven, statements(&verdict.not_proven, speech, Kind::NotProven));
     let photos = &verdict.photos;
-    let (here, out) = (photos.present, photos.absent.saturating_sub(photos.redacted));
+    let out = photos.absent.saturating_sub(photos.redacted).saturating_sub(photos.missing);
+    let covered = photos.redacted.saturating_sub(photos.stripped);
+    let counts =
+        [photos.present, covered, photos.stripped, photos.missing, out].map(|count| count.to_string());
     lines.push(String::new());
-    lines.push(format!("{}: {here} / {} / {out}", words.photos, photos.redacted));
+    lines.push(format!("{}: {}", words.photos, counts.join(" / ")));
     lines.push(format!("{}: {} / {}", words.values, verdict.disclosed, verdict.withheld));
     lines.join("\n") + "\n"
 }
@@ -117,12 +120,38 @@ mod tests {
     fn whatever_the_verifier_says_has_spanish_words() {
         use Code::*;
         let said = [
-            Container, Manifest, Signature, Timestamp, Chain, Photo, Report, Disclosure, Key, Redaction, Tail,
+            Container, Manifest, Signature, Timestamp, Chain, Photo, Report, Disclosure, Key, Redaction,
+            Stripped, Tail,
         ];
-        let open = [Timestamp, OtherLogs, Photo, Disclosure, Key, Redaction, Tail, Truth, Texts];
+        let open = [
+            Timestamp,
+            OtherLogs,
+            Photo,
+            Disclosure,
+            Key,
+            Redaction,
+            Stripped,
+            PhotoMissing,
+            Tail,
+            Truth,
+            Texts,
+        ];
         let wrong = [
-            Container, Manifest, Signature, Timestamp, Chain, OtherLogs, Photo, Report, Disclosure, Key,
-            Redaction, Tail, Fork,
+            Container,
+            Manifest,
+            Signature,
+            Timestamp,
+            Chain,
+            OtherLogs,
+            Photo,
+            Report,
+            Disclosure,
+            Key,
+            Redaction,
+            Stripped,
+            PhotoMissing,
+            Tail,
+            Fork,
         ];
         assert!(said.iter().all(|code| !proven(*code).is_empty()));
         assert!(open.iter().all(|code| not_proven(*code) != not_proven(Container)));

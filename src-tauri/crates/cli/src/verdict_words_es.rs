@@ -21,8 +21,12 @@ pub fn proven(code: Code) -> &'static str {
         Code::Redaction => {
             "las fotografías cubiertas son las que nombra un registro; el resumen del original sigue sellado"
         }
+        Code::Stripped => {
+            "las copias sin los datos que guardó la cámara son las que nombra un registro; el resumen del original sigue \
+             sellado"
+        }
         Code::Tail => "el registro es el del punto de control que usted dio, o ha crecido a partir de él",
-        Code::Clock | Code::Fork | Code::Truth | Code::Texts => "",
+        Code::Clock | Code::Fork | Code::Truth | Code::Texts | Code::PhotoMissing => "",
     }
 }
 
@@ -37,6 +41,10 @@ pub fn not_proven(code: Code) -> &'static str {
         Code::Disclosure => "hay valores omitidos",
         Code::Key => "de quién es la clave: compare su huella con la que le entregaron",
         Code::Redaction => "que en las fotografías cubiertas no se cambiara nada más",
+        Code::Stripped => {
+            "que los píxeles de estas copias sean los de los originales: compare una con su original donde esté"
+        }
+        Code::PhotoMissing => "hay fotografías cuyo original el taller dice que ya no tiene",
         Code::Tail => "que no falte nada al final: compare un punto de control recibido antes",
         Code::Truth => "\"sin cambios desde que se selló\" queda demostrado; \"verdadero\" no",
         Code::Texts => "este texto no lo escribió el programa, o falta: no actúe según él",
@@ -58,6 +66,8 @@ pub fn problem(code: Code) -> &'static str {
         Code::Disclosure => "el valor no es el que se selló",
         Code::Key => "la clave no es la que debe ser",
         Code::Redaction => "la fotografía cubierta no es la del registro",
+        Code::Stripped => "la copia sin los datos de la cámara no es la del registro",
+        Code::PhotoMissing => "el registro de una fotografía perdida no dice lo que debe",
         Code::Tail => "faltan registros al final, o el paquete es anterior a su punto de control",
         Code::Fork => "hay dos historias distintas del mismo registro",
         Code::Clock | Code::Truth | Code::Texts => "algo no corresponde",
@@ -75,7 +85,7 @@ pub const ES: Words = Words {
     doubts: "QUÉ ES RARO EN LOS RELOJES DE LOS DISPOSITIVOS (no se corrigió nada)",
     proven: "DEMOSTRADO",
     not_proven: "NO DEMOSTRADO",
-    photos: "Fotografías presentes / con partes cubiertas / omitidas",
+    photos: "Fotografías presentes / con partes cubiertas / en copia sin los datos de la cámara / perdidas en el taller / omitidas",
     values: "Nombres y textos mostrados / omitidos",
     records: "registros",
     key: "clave",

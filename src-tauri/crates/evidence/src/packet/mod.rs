@@ -12,6 +12,7 @@ mod keys;
 mod knowledge;
 mod ledger;
 mod log_check;
+pub mod missing;
 mod options;
 mod pictures;
 mod place;
