@@ -154,11 +154,13 @@ fn makers_notes_are_named_and_gone() {
 #[test]
 fn a_color_profile_stays() {
     let folder = tempdir().unwrap();
-    let profile = folder.path().join("own.icc");
-    run("vips", &["profile_load", "srgb", profile.to_str().unwrap()]);
+    let plain = samples::file(&folder, "plain.png");
     for name in ["d.jpg", "d.png", "d.webp"] {
-        let path = tagged(&folder, name);
-        set_tags(&path, &[&format!("-ICC_Profile<={}", profile.display())]);
+        let path = folder.path().join(name);
+        let (from, to) = (plain.to_str().unwrap(), path.to_str().unwrap());
+        // vips writes its own sRGB profile into the file.
+        run("vips", &["icc_transform", from, to, "srgb", "--input-profile", "srgb"]);
+        set_tags(&path, &TAGS);
         let bytes = samples::bytes(&path);
         let said = check(&path, &without_metadata(&bytes).unwrap(), &folder);
         let kept = said.as_object().unwrap().keys().any(|name| name.starts_with("ICC"));
