@@ -48,7 +48,7 @@ fn is_of_the_picture(name: &str) -> bool {
     let header = ["SourceFile", "ExifTool", "System", "File", "JFIF", "Composite", "PNG", "PNG-pHYs", "RIFF"];
     header.contains(&group)
         || group.starts_with("ICC")
-        || group == ""
+        || group.is_empty()
         || (group == "IFD0" && ["Orientation", "XResolution", "YResolution", "ResolutionUnit"].contains(&tag))
         || (group == "IFD0" && tag == "YCbCrPositioning")
 }

@@ -121,7 +121,13 @@ describe('what goes out of a photo', () => {
 
   it('a damaged original still lets its masked copy go out', () => {
     goesOut([
-      photo({ share: 'covered', covered: 'cd'.repeat(32), original: 'damaged', carries: [], can_strip: false }),
+      photo({
+        share: 'covered',
+        covered: 'cd'.repeat(32),
+        original: 'damaged',
+        carries: [],
+        can_strip: false,
+      }),
     ]);
     expect(textOf('[data-name=original-lost]')).toContain('is damaged');
     expect(choices()).toEqual(['covered', 'withheld']);
