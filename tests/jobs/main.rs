@@ -9,6 +9,7 @@ mod kinds;
 mod notices;
 mod one_door;
 mod own_circuits;
+mod photos_out;
 mod recipients;
 mod refusals;
 mod safe_keeping;

@@ -133,6 +133,26 @@ fn a_covered_photo_stands_in_for_an_original_whose_hash_stays_sealed() {
 }
 
 #[test]
+fn a_copy_without_metadata_is_told_from_a_covered_one() {
+    let sample = Sample::stripped_and_lost();
+    let packet = sample.whole();
+    let found = verdict(&packet);
+    assert!(found.good, "{:?}", found.problems);
+    assert_eq!((found.photos.present, found.photos.absent), (1, 2));
+    assert_eq!((found.photos.redacted, found.photos.stripped, found.photos.missing), (1, 1, 1));
+    assert!(says(&found.proven, Code::Stripped, "1 photo shown without what the camera"));
+    assert!(!says(&found.proven, Code::Redaction, ""), "nothing is covered");
+    assert!(says(
+        &found.not_proven,
+        Code::PhotoMissing,
+        "1 photo named by records whose originals the shop says"
+    ));
+    assert!(!says(&found.not_proven, Code::Photo, ""), "none is said to be left out");
+    let folder = Folder::of(&packet);
+    assert_eq!(folder.script().status.code(), Some(0), "the script knows both by what they are at least");
+}
+
+#[test]
 fn withheld_values_are_counted() {
     let found = verdict(&Sample::rich().packet(&|name| name == "owner"));
     assert_eq!((found.good, found.disclosed, found.withheld), (true, 1, 3));

@@ -6,7 +6,7 @@
 
 use std::path::{Path, PathBuf};
 
-use evidence::packet::{PacketTimestamp, redaction};
+use evidence::packet::{PacketTimestamp, missing, redaction};
 use evidence::timestamp::{self, TimestampBody};
 use evidence::{DeviceKey, Digest, PhotoRef, succession};
 use serde_json::{json, to_value};
@@ -88,6 +88,33 @@ impl Sample {
     }
 }
 
+impl Sample {
+    /// One photo here, one as a copy without metadata, one that the shop says it no longer has.
+    pub fn stripped_and_lost() -> Self {
+        let mut chance = Chance(44);
+        let mut bench = Device::new("bench-phone", 1);
+        let photos: Vec<_> = (0..3).map(|number| picture(&mut chance, 9000 + 7001 * number)).collect();
+        for (photo, _) in &photos {
+            bench.record("photo_kept", json!({"purpose": "part"}), std::slice::from_ref(photo), &[], &[]);
+        }
+        let copy = picture(&mut chance, 8000);
+        let redaction = redaction::Redaction {
+            change: Some(redaction::METADATA_REMOVED.into()),
+            ..stands_in(&photos[1].0.sha256, &copy.0)
+        };
+        let copies = redaction::Redactions { redactions: vec![redaction] };
+        bench.record(redaction::KIND, to_value(copies).unwrap(), &[], &[], &[]);
+        let lost = missing::MissingPhoto { original: photos[2].0.sha256 };
+        let lost = missing::Missing { missing: vec![lost] };
+        bench.record(missing::KIND, to_value(lost).unwrap(), &[], &[], &[]);
+        let report = b"%PDF-1.7 an invented report".to_vec();
+        bench.record("report_written", json!({"sha256": Digest::of(&report)}), &[], &[], &[]);
+        bench.sign();
+        let kept_back = vec![photos[1].0.sha256, photos[2].0.sha256];
+        Self { devices: vec![bench], photos, redacted: vec![copy], kept_back, report }
+    }
+}
+
 fn picture(chance: &mut Chance, length: usize) -> (PhotoRef, Vec<u8>) {
     let bytes = chance.bytes(length);
     let photo =
@@ -97,5 +124,5 @@ fn picture(chance: &mut Chance, length: usize) -> (PhotoRef, Vec<u8>) {
 
 fn stands_in(original: &Digest, derivative: &PhotoRef) -> redaction::Redaction {
     let PhotoRef { sha256, bytes, media_type } = derivative.clone();
-    redaction::Redaction { original: *original, sha256, bytes, media_type }
+    redaction::Redaction { original: *original, sha256, bytes, media_type, change: None }
 }

@@ -12,3 +12,4 @@ mod orientation;
 mod outside;
 mod previews;
 mod samples;
+mod stripping;

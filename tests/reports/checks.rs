@@ -48,6 +48,7 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
         job,
         checkpoint: checkpoint(),
         picture,
+        missing_photos: BTreeMap::new(),
         picture_bytes: CUSTOMER_PICTURES,
         written: wall("16:10"),
         rules: RulesPrint {

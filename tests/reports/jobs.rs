@@ -147,6 +147,7 @@ fn photo(name: &str, purpose: &str) -> PhotoKept {
         height: 3000,
         has_preview: true,
         doubts: Vec::new(),
+        found_later: false,
     }
 }
 

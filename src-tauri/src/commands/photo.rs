@@ -1,7 +1,7 @@
 //! Photos, and what the camera was opened for.
 use api::ErrorView;
-use api::entry::{CameraIntent, PhotoEntry, PhotoPurpose};
-use api::view::PhotoView;
+use api::entry::{CameraIntent, Form, FoundPhotoEntry, PhotoEntry, PhotoPurpose};
+use api::view::{FoundPhotoView, JobView, PhotoView};
 use tauri::ipc::{InvokeBody, Request};
 use tauri::{AppHandle, Runtime};
 
@@ -31,6 +31,25 @@ pub fn camera_intent_keep<R: Runtime>(
 #[tauri::command(async)]
 pub fn camera_intent_take<R: Runtime>(app: AppHandle<R>) -> Answer<Option<CameraIntent>> {
     Ok(workshop(&app)?.camera_intent_take()?)
+}
+
+#[tauri::command(async)]
+pub fn found_photos<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<FoundPhotoView>> {
+    Ok(workshop(&app)?.found_photos()?)
+}
+
+#[tauri::command(async)]
+pub fn found_photo_attach<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: FoundPhotoEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.found_photo_attach(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn found_photo_destroy<R: Runtime>(app: AppHandle<R>, sha256: String) -> Answer<Vec<FoundPhotoView>> {
+    Ok(workshop(&app)?.found_photo_destroy(&sha256)?)
 }
 
 /// A request the window should never make.

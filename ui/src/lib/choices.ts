@@ -1,6 +1,7 @@
 import type { Channel } from './bindings/Channel';
 import type { OldParts } from './bindings/OldParts';
 import type { PartEntry } from './bindings/PartEntry';
+import type { PhotoPurpose } from './bindings/PhotoPurpose';
 import type { ProgrammingOutcome } from './bindings/ProgrammingOutcome';
 import type { Recipient } from './bindings/Recipient';
 
@@ -14,3 +15,13 @@ export const conditions: PartEntry['condition'][] = ['new', 'used', 'rebuilt'];
 export const outcomes: ProgrammingOutcome[] = ['succeeded', 'failed', 'module_lost'];
 /** Who a report or a packet goes to. */
 export const recipients: Recipient[] = ['customer', 'arbiter', 'card_issuer', 'supplier'];
+/** What a photo shows. */
+export const purposes: PhotoPurpose[] = [
+  'arrival',
+  'identity',
+  'pin_out',
+  'reading',
+  'part',
+  'programming',
+  'repair',
+];

@@ -19,7 +19,10 @@ type Detail = (values: Values, circuit: CircuitView | null) => (string | undefin
 const details: Partial<Record<string, Detail>> = {
   job_opened: (v) => [say('job_number', { number: v.number ?? '' }), v.name],
   intake_kept: (v) => (v.fields ?? '').split(',').map((field) => sayCode('field', field)),
-  photo_kept: (v) => [sayCode('purpose', v.purpose ?? '')],
+  photo_kept: (v) => [
+    sayCode('purpose', v.purpose ?? ''),
+    v.found_later === 'true' ? say('event_found_later') : '',
+  ],
   circuit_chosen: (v, circuit) => [circuit && circuit.id === v.circuit ? both(circuit.title) : v.circuit],
   pin_noted: (v, circuit) => [connectorName(circuit, v.connector), say('pin', { number: v.pin ?? '' })],
   caution_acknowledged: (v) => [sayCode('caution', v.caution ?? '', { code: v.caution ?? '' })],
@@ -42,7 +45,11 @@ const details: Partial<Record<string, Detail>> = {
   fix_proven: (v) => [`${v.before} → ${v.after}`],
   invoice_kept: (v) => [money(v)],
   timestamp: (v) => [say('event_covers', { size: v.size ?? '' }), v.authority],
-  photo_redacted: (v) => [say('event_areas', { count: v.count ?? '' })],
+  photo_redacted: (v) => [
+    v.count && v.count !== '0' ? say('event_areas', { count: v.count }) : '',
+    v.stripped && v.stripped !== '0' ? say('event_stripped', { count: v.stripped }) : '',
+  ],
+  photo_missing: (v) => [say('event_missing', { count: v.count ?? '' })],
   customer_forgotten: (v) => [
     say('event_destroyed', { count: v.count ?? '', files: v.files ?? '' }),
     v.until ? say('event_keeps_until', { until: v.until }) : '',

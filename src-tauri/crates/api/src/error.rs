@@ -216,6 +216,7 @@ fn store_code(error: &store::StoreError) -> &'static str {
         E::DiskFull => "disk_full",
         E::TooNew { .. } => "written_by_newer_version",
         E::OriginalMissing { .. } => "photo_not_kept",
+        E::OriginalDamaged { .. } => "original_damaged",
         E::KeyLocked => "key_locked",
         E::WrongPassphrase => "wrong_passphrase",
         E::KeyUnreadable { .. } => "key_unreadable",
@@ -240,6 +241,7 @@ fn photo_code(error: &photo::PhotoError) -> &'static str {
         E::NotAPicture => "photo_not_a_picture",
         E::Truncated { .. } => "photo_truncated",
         E::NoArea => "no_area_marked",
+        E::CannotStrip { .. } => "cannot_strip",
         _ => "photo_damaged",
     }
 }

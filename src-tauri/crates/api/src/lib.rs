@@ -21,6 +21,9 @@
 //! | `draft_view` | `job, form` | `string` (empty when none) |
 //! | `intake_keep` | `form, entry: IntakeEntry` | `JobView` |
 //! | `photo_keep` | raw body, header `x-photo`: JSON of `PhotoEntry` | `PhotoView` |
+//! | `found_photos` | | `FoundPhotoView[]` without a record |
+//! | `found_photo_attach` | `form, entry: FoundPhotoEntry` | `JobView` |
+//! | `found_photo_destroy` | `sha256` | `FoundPhotoView[]` |
 //! | `camera_intent_keep` | `job, purpose, form` | |
 //! | `camera_intent_take` | | `CameraIntent` or null |
 //! | `meters` | | `MeterView[]` |

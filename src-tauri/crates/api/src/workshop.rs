@@ -1,6 +1,7 @@
 //! The one handle: a store, a world, a key. Every action goes through it.
 
 use crate::ApiError;
+use crate::actions::ExaminedFiles;
 use crate::actions::checking::Pieces;
 use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
@@ -16,6 +17,8 @@ pub struct Workshop {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
     pub(crate) engines: Engines,
+    /// What was found in the originals' files since the start.
+    pub(crate) examined: Mutex<ExaminedFiles>,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
     /// The weekly check of everything, in pieces.
@@ -42,6 +45,7 @@ impl Workshop {
             clock,
             work: Work::default(),
             engines: Engines::default(),
+            examined: Mutex::default(),
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
         };

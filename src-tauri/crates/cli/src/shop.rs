@@ -3,7 +3,9 @@
 use crate::error::{CliError, file, print_json};
 use crate::{folder, open};
 use api::Workshop;
-use api::entry::{PacketEntry, Recipient, RestoreEntry};
+use api::entry::{
+    FoundPhotoEntry, PacketEntry, PhotoChoice, PhotoPurpose, PhotoShare, Recipient, RestoreEntry,
+};
 use clap::{Args, Subcommand};
 use std::io::BufRead;
 use std::path::{Path, PathBuf};
@@ -64,6 +66,25 @@ enum What {
         /// Show what would go out; write nothing.
         #[arg(long)]
         preview: bool,
+        /// What goes out of one photo: HASH=original, HASH=stripped (a copy without what the camera saved), HASH=covered or
+        /// HASH=withheld. May be given for several photos.
+        #[arg(long, value_name = "HASH=SHARE", value_parser = photo_choice)]
+        photo: Vec<PhotoChoice>,
+    },
+    /// List photos that were taken and are on no job, because the program was ended before their record was kept.
+    FoundPhotos {
+        /// Put the photo with this hash on a job: --job and --purpose say which and what it shows.
+        #[arg(long, value_name = "HASH", requires = "job", requires = "purpose", conflicts_with = "destroy")]
+        attach: Option<String>,
+        /// Number of the job.
+        #[arg(long)]
+        job: Option<u32>,
+        /// arrival, identity, pin_out, reading, part, programming or repair.
+        #[arg(long, value_parser = code::<PhotoPurpose>)]
+        purpose: Option<PhotoPurpose>,
+        /// Throw the photo with this hash away for good.
+        #[arg(long, value_name = "HASH")]
+        destroy: Option<String>,
     },
     /// Ask the chosen authorities for every time-stamp that waits.
     Stamp,
@@ -86,8 +107,12 @@ impl ShopCommand {
             What::Export => print_json(&open::shop(&data)?.open_export()?),
             What::Import { folder, trust } => print_json(&open::shop(&data)?.open_import(&folder, &trust)?),
             What::TakeIn { job } => take_in(&data, job),
-            What::Packet { job, recipient, language, preview } => {
-                packet(&data, job, &PacketEntry::preset(&language, recipient), preview)
+            What::Packet { job, recipient, language, preview, photo } => {
+                let entry = PacketEntry { photos: photo, ..PacketEntry::preset(&language, recipient) };
+                packet(&data, job, &entry, preview)
+            }
+            What::FoundPhotos { attach, job, purpose, destroy } => {
+                found_photos(&data, attach.zip(job).zip(purpose), destroy)
             }
             What::Stamp => print_json(&open::shop(&data)?.timestamps_fetch(true)?),
             What::Notices { acknowledge } => notices(&data, acknowledge),
@@ -132,6 +157,20 @@ fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Resul
     if verdict.good { Ok(()) } else { Err(CliError::BadPacket(number.to_string())) }
 }
 
+type Onto = ((String, u32), PhotoPurpose);
+
+fn found_photos(data: &Path, attach: Option<Onto>, destroy: Option<String>) -> Result<(), CliError> {
+    let workshop = open::shop(data)?;
+    if let Some(((sha256, job), purpose)) = attach {
+        let job = workshop.job_of_number(job)?;
+        workshop.found_photo_attach(&job, &FoundPhotoEntry { sha256, purpose })?;
+    }
+    match destroy {
+        Some(sha256) => print_json(&workshop.found_photo_destroy(&sha256)?),
+        None => print_json(&workshop.found_photos()?),
+    }
+}
+
 fn notices(data: &Path, acknowledge: bool) -> Result<(), CliError> {
     let workshop = Workshop::open(data)?;
     let language = open::language(&workshop)?;
@@ -147,6 +186,16 @@ fn notices(data: &Path, acknowledge: bool) -> Result<(), CliError> {
 fn recipient(code: &str) -> Result<Recipient, String> {
     let codes = || Recipient::ALL.map(Recipient::code).join(", ");
     Recipient::of(code).ok_or_else(|| format!("choose one of {}", codes()))
+}
+
+fn photo_choice(text: &str) -> Result<PhotoChoice, String> {
+    let (photo, share) = text.split_once('=').ok_or("write HASH=SHARE")?;
+    Ok(PhotoChoice { photo: photo.to_owned(), share: code::<PhotoShare>(share)? })
+}
+
+/// A value of a closed set by its code.
+fn code<T: serde::de::DeserializeOwned>(code: &str) -> Result<T, String> {
+    serde_json::from_value(code.into()).map_err(|error| error.to_string())
 }
 
 /// One line of standard input: on the command line others could read it.

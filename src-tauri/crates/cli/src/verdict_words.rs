@@ -28,9 +28,12 @@ pub fn text(verdict: &Verdict, speech: Speech) -> String {
     section(&mut lines, words.proven, statements(&verdict.proven, speech));
     section(&mut lines, words.not_proven, statements(&verdict.not_proven, speech));
     let photos = &verdict.photos;
-    let (here, out) = (photos.present, photos.absent.saturating_sub(photos.redacted));
+    let out = photos.absent.saturating_sub(photos.redacted).saturating_sub(photos.missing);
+    let covered = photos.redacted.saturating_sub(photos.stripped);
+    let counts =
+        [photos.present, covered, photos.stripped, photos.missing, out].map(|count| count.to_string());
     lines.push(String::new());
-    lines.push(format!("{}: {here} / {} / {out}", words.photos, photos.redacted));
+    lines.push(format!("{}: {}", words.photos, counts.join(" / ")));
     lines.push(format!("{}: {} / {}", words.values, verdict.disclosed, verdict.withheld));
     lines.join("\n") + "\n"
 }

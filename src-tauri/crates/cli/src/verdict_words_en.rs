@@ -28,7 +28,7 @@ pub const EN: Words = Words {
     doubts: "WHAT IS STRANGE (nothing was corrected)",
     proven: "PROVEN",
     not_proven: "NOT PROVEN",
-    photos: "Photos here / shown with parts covered / left out",
+    photos: "Photos here / shown with parts covered / shown as copies without the camera's data / missing at the shop / left out",
     values: "Names and texts shown / withheld",
     record: "record",
     records: "records",

@@ -10,7 +10,7 @@ pub const ES: Words = Words {
     doubts: "QUÉ ES EXTRAÑO (no se corrigió nada)",
     proven: "DEMOSTRADO",
     not_proven: "NO DEMOSTRADO",
-    photos: "Fotografías presentes / con partes cubiertas / omitidas",
+    photos: "Fotografías presentes / con partes cubiertas / en copia sin los datos de la cámara / perdidas en el taller / omitidas",
     values: "Nombres y textos mostrados / omitidos",
     record: "registro",
     records: "registros",

@@ -121,8 +121,10 @@ pub struct Job {
     pub handed_over: Option<Kept<HandedOver>>,
     /// Reports.
     pub reports: Vec<Kept<ReportWritten>>,
-    /// Covered copies of photos, oldest first.
+    /// Copies of photos that go out in their place, oldest first.
     pub covered: Vec<Kept<PhotoRedacted>>,
+    /// Photos whose originals are lost, with the record that said so first. One may have been found again since.
+    pub missing: BTreeMap<Digest, Kept<MissingPhoto>>,
     /// What was destroyed on request.
     pub forgotten: Vec<Kept<CustomerForgotten>>,
     /// Times from outside, as kept; whether they hold is for [`evidence::timestamp::check`] to say.
@@ -242,12 +244,26 @@ impl Job {
         self.readings.iter().find(|r| r.record == *record)
     }
 
-    /// The newest covered copy of a photo.
+    /// The newest copy of a photo with covered areas.
     pub fn covered_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
-        self.covered_copies().rev().find(|copy| copy.original == *original)
+        self.copy_of(original, CopyChange::AreasCovered)
     }
 
-    /// Every covered copy, oldest first.
+    /// The newest copy of a photo without what its file carried besides the picture.
+    pub fn stripped_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
+        self.copy_of(original, CopyChange::MetadataRemoved)
+    }
+
+    fn copy_of(&self, original: &Digest, change: CopyChange) -> Option<&CoveredCopy> {
+        self.covered_copies().rev().find(|copy| copy.original == *original && copy.change == change)
+    }
+
+    /// True when the bytes of a photo or report were destroyed on request.
+    pub fn has_forgotten(&self, file: &Digest) -> bool {
+        self.forgotten.iter().any(|kept| kept.event.files.contains(file))
+    }
+
+    /// Every copy that goes out in place of an original, oldest first.
     pub fn covered_copies(&self) -> impl DoubleEndedIterator<Item = &CoveredCopy> {
         self.covered.iter().flat_map(|kept| &kept.event.redactions)
     }
@@ -327,6 +343,12 @@ impl Job {
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
             Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),
+            Event::PhotoMissing(event) => {
+                for event in event.missing {
+                    let kept = Kept { record, wall: wall.clone(), event };
+                    self.missing.entry(kept.event.original).or_insert(kept);
+                }
+            }
             Event::CustomerForgotten(event) => self.forgotten.push(Kept { record, wall, event }),
             Event::Timestamp(event) => self.timestamps.push(Kept { record, wall, event }),
             // Whose keys sign is for the packet's verifier to follow; the job only shows that it happened.

@@ -15,8 +15,10 @@ use ts_rs::TS;
 #[serde(rename_all = "snake_case")]
 #[ts(export)]
 pub enum PhotoShare {
-    /// The original goes out.
+    /// The original goes out, with everything that the camera saved in it.
     Original,
+    /// A copy goes out in its place: the same pixels, without anything else.
+    Stripped,
     /// The copy with covered areas goes out in its place.
     Covered,
     /// It stays here; its hash is in the records.
@@ -25,20 +27,20 @@ pub enum PhotoShare {
 
 impl PhotoShare {
     /// What happens to a photo of a purpose, of which there is a covered copy or not, unless the technician says otherwise.
+    ///
+    /// The original itself goes to the customer, whose own job it is, and to whoever has to judge it: only its bytes are
+    /// those that were sealed. Others need the picture, not where it was taken and with whose phone.
     #[must_use]
     pub const fn preset(recipient: Recipient, purpose: PhotoPurpose, has_covered_copy: bool) -> Self {
-        let shown = match recipient {
-            Recipient::Customer => return Self::Original,
-            Recipient::Arbiter => true,
+        match recipient {
+            Recipient::Customer => Self::Original,
+            _ if has_covered_copy => Self::Covered,
+            Recipient::Arbiter => Self::Original,
             // Photos of the arrival and of the identity show plates, documents and people.
-            Recipient::CardIssuer | Recipient::Supplier => {
-                !matches!(purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
-            }
-        };
-        match (has_covered_copy, shown) {
-            (true, _) => Self::Covered,
-            (false, true) => Self::Original,
-            (false, false) => Self::Withheld,
+            Recipient::CardIssuer | Recipient::Supplier => match purpose {
+                PhotoPurpose::Arrival | PhotoPurpose::Identity => Self::Withheld,
+                _ => Self::Stripped,
+            },
         }
     }
 }
@@ -115,5 +117,18 @@ mod tests {
         }
         let identity = PhotoShare::preset(Recipient::Supplier, PhotoPurpose::Identity, false);
         assert_eq!(identity, PhotoShare::Withheld);
+    }
+
+    #[test]
+    fn only_the_customer_and_whoever_judges_get_what_a_camera_saved() {
+        for recipient in Recipient::ALL {
+            let share = PhotoShare::preset(recipient, PhotoPurpose::Part, false);
+            let whole = matches!(recipient, Recipient::Customer | Recipient::Arbiter);
+            assert_eq!(
+                share,
+                if whole { PhotoShare::Original } else { PhotoShare::Stripped },
+                "{recipient:?}"
+            );
+        }
     }
 }

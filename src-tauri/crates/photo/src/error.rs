@@ -38,6 +38,14 @@ pub enum PhotoError {
     /// Nothing to cover, or an area outside the picture.
     #[error("no area of the picture is marked: draw a rectangle over what must not be seen")]
     NoArea,
+    /// What a picture carries besides itself can't be taken out here.
+    #[error(
+        "what a {kind} picture carries besides the picture can't be taken out here: send it whole, or keep it here"
+    )]
+    CannotStrip {
+        /// What the first bytes say it is.
+        kind: Kind,
+    },
     /// The small picture could not be written.
     #[error("the small picture could not be made ({0}): the original is unchanged, try again")]
     Encode(String),

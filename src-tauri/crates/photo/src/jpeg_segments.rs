@@ -71,7 +71,7 @@ pub(crate) fn pixel_size(bytes: &[u8]) -> Option<(u32, u32)> {
 }
 
 /// Place of the next marker: FF and a byte that is neither stuffing (00), fill (FF) nor a restart (D0 to D7).
-fn next_marker(bytes: &[u8]) -> Option<usize> {
+pub(crate) fn next_marker(bytes: &[u8]) -> Option<usize> {
     let mut at = 0;
     loop {
         at += bytes.get(at..)?.iter().position(|byte| *byte == 0xFF)?;

@@ -2,13 +2,15 @@
 //!
 //! Bytes in, values out. This crate opens no file, reads no clock and changes no original: [`inspect`] only
 //! reads, [`preview`], [`for_report`] and [`redact`] make new JPEGs that carry no metadata at all, so that no position
-//! leaves the shop inside a picture. It knows no job, no record and no database.
+//! leaves the shop inside a picture; [`carried`] says what a file carries besides the picture, and [`without_metadata`] takes
+//! that out and leaves every pixel as it is. It knows no job, no record and no database.
 //!
 //! Limits, stated so that a phone survives hostile or huge pictures: at most [`MAX_PIXELS`] pixels and
 //! [`MAX_DECODE_BYTES`] bytes of decoded picture; beyond them a picture is still kept, without a preview.
 #![deny(missing_docs)]
 
 mod capture_time;
+mod carried;
 mod error;
 mod exif_fields;
 mod facts;
@@ -18,12 +20,14 @@ mod jpeg_segments;
 mod kind;
 mod location;
 mod orientation;
+mod pieces;
 mod pixels;
 mod preview;
 mod redact;
 mod structure;
 
 pub use capture_time::CaptureTime;
+pub use carried::{Carries, carried, without_metadata};
 pub use error::{PhotoError, WhyNoPreview};
 pub use facts::{Doubt, Facts, PixelSize, Preview, inspect};
 pub use kind::Kind;

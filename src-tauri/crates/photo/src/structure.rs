@@ -51,7 +51,8 @@ fn png_is_whole(bytes: &[u8]) -> bool {
     false
 }
 
-fn png_chunk(bytes: &[u8]) -> Option<(&[u8], &[u8])> {
+/// The first chunk's name and what follows it.
+pub(crate) fn png_chunk(bytes: &[u8]) -> Option<(&[u8], &[u8])> {
     let length = usize::try_from(u32::from_be_bytes(bytes.get(..4)?.try_into().ok()?)).ok()?;
     Some((bytes.get(4..8)?, bytes.get(length.checked_add(12)?..)?))
 }

@@ -2,6 +2,7 @@
 
 use evidence::Digest;
 use job::Job;
+use std::collections::BTreeMap;
 
 /// Bytes of pictures in the customer's report: leaves room for text and fonts below 500 KB.
 pub const CUSTOMER_PICTURES: usize = 270_000;
@@ -17,6 +18,8 @@ pub struct FindingsInput<'a> {
     pub checkpoint: CheckpointPrint,
     /// The small JPEG of a photo, without metadata. One that carries EXIF, XMP or IPTC is left out of the report.
     pub picture: &'a dyn Fn(&Digest) -> Option<Vec<u8>>,
+    /// Photos whose originals the shop no longer has, and since when it says so (RFC 3339 with offset).
+    pub missing_photos: BTreeMap<Digest, String>,
     /// Most bytes of pictures: [`CUSTOMER_PICTURES`] or [`FULL_PICTURES`]. The proof comes first, then the finding's
     /// readings; pictures beyond are left out, their hashes stay.
     pub picture_bytes: usize,

@@ -53,7 +53,8 @@ impl Store {
         }
     }
 
-    /// Originals that no record names: photos kept just before the app ended. They are never deleted; offer them.
+    /// Originals that no record names among its photos: photos kept just before the app ended, and what records name in
+    /// other ways, as reports and copies. They are never deleted by themselves; offer the photos among them.
     ///
     /// # Errors
     /// Those of the files and the database.
@@ -70,6 +71,44 @@ impl Store {
             unattached.extend(kept.filter(|kept| !named.contains(kept)));
         }
         Ok(unattached.into_iter().collect())
+    }
+
+    /// Destroys an original that no record names, with its previews: somebody looked at it and doesn't want it.
+    ///
+    /// # Errors
+    /// [`StoreError::Misfit`] for one that a record names; [`StoreError::OriginalMissing`]; [`StoreError::Busy`] while a
+    /// backup or an export is written; [`StoreError::File`] and those of the database.
+    pub fn destroy_unattached(&self, digest: &Digest) -> Result<(), StoreError> {
+        let _files = self.take_files()?;
+        let count = "SELECT count(*) FROM photos WHERE sha256 = ?";
+        let named: i64 = self.database().query_row(count, [digest.0], |row| row.get(0))?;
+        if named > 0 {
+            return Err(StoreError::Misfit { why: format!("a record names the photo {digest}") });
+        }
+        let path =
+            self.original_path(digest).ok_or_else(|| StoreError::OriginalMissing { digest: *digest })?;
+        let (shard, name) = (self.folder.previews().join(first_two(digest)), digest.to_string());
+        let of_it =
+            |path: &PathBuf| path.file_name().is_some_and(|file| file.to_string_lossy().starts_with(&name));
+        let previews = listed(&shard).unwrap_or_default().into_iter().filter(of_it);
+        // The original last: while it lies here it is offered again.
+        for path in previews.chain([path]) {
+            self.disk.remove(&path).map_err(|error| StoreError::file("remove", &path, error))?;
+        }
+        let shard = self.shard(digest);
+        self.disk.sync_folder(&shard).map_err(|error| StoreError::file("sync", &shard, error))
+    }
+
+    /// The bytes of every record of a kind, over all jobs.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn records_of_kind(&self, kind: &str) -> Result<Vec<Vec<u8>>, StoreError> {
+        let connection = self.database();
+        let mut statement =
+            connection.prepare_cached("SELECT bytes FROM records WHERE kind = ? ORDER BY record")?;
+        let rows = statement.query_map([kind], |row| row.get(0))?;
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 
     /// Keeps a picture derived from an original, such as a small one for lists. It may be lost and made again.

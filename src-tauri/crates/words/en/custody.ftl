@@ -73,6 +73,7 @@ backup_why = The whole shop in one file, encrypted with a passphrase: records, p
 backup_write = Make a backup
 backup_done = Files in the backup: { $count }
 backup_damaged_photos = Photos that were already damaged, included as they are: { $count }
+backup_missing_photos = Photos on record that are no longer on this phone and can’t be included: { $count }
 check_title = Check a backup
 check_why = Reads it all the way through and tells you what is in it. Nothing is changed.
 file_path = File location (path)

@@ -222,6 +222,7 @@ photo_bytes = { $bytes } bytes
 photo_entry = Photo { $number }: { $purpose }
 photo_kept = saved { $when }
 photo_left_out = picture left out to keep this file small
+photo_missing = original missing at the shop since { $since }
 photo_not_shown = no small picture at hand
 photo_one = photo { $numbers }
 photo_some = photos { $numbers }

@@ -73,6 +73,7 @@ backup_why = Todo el taller en un archivo, cifrado con una frase: registros, fot
 backup_write = Hacer la copia
 backup_done = Archivos en la copia: { $count }
 backup_damaged_photos = Fotos que ya estaban dañadas, incluidas como están: { $count }
+backup_missing_photos = Fotos del registro que ya no están en este teléfono y no se pueden incluir: { $count }
 check_title = Revisar una copia
 check_why = La lee hasta el final y dice qué contiene. No cambia nada.
 file_path = Ubicación del archivo (ruta)

@@ -16,4 +16,8 @@ files: number,
 /**
  * Photos that were damaged before: they are in it as they are.
  */
-damaged_photos: Array<string>, };
+damaged_photos: Array<string>, 
+/**
+ * Photos that records name and that are no longer here: they can't be in it.
+ */
+missing_photos: Array<string>, };

@@ -3,4 +3,4 @@
 /**
  * What happens to a photo.
  */
-export type PhotoShare = "original" | "covered" | "withheld";
+export type PhotoShare = "original" | "stripped" | "covered" | "withheld";

@@ -17,7 +17,7 @@ kind: string,
  */
 field: string, 
 /**
- * The value, shortened; empty for a signature.
+ * The whole value; empty for a signature.
  */
 text: string, 
 /**

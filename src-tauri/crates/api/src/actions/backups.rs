@@ -143,7 +143,9 @@ impl Workshop {
             written: self.clock.moment().wall,
         };
         let files = u32::try_from(files).unwrap_or(u32::MAX);
-        Ok(BackupView { file, files, damaged_photos: damaged.iter().map(Digest::to_string).collect() })
+        let named = |digests: &[Digest]| digests.iter().map(Digest::to_string).collect();
+        let missing_photos = named(&self.store.originals_missing()?);
+        Ok(BackupView { file, files, damaged_photos: named(damaged), missing_photos })
     }
 
     fn watch(&self, what: &str, progress: Progress) -> ControlFlow<()> {

@@ -5,7 +5,7 @@ use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use evidence::Digest;
 use job::Event;
-use job::event::{CoveredArea, CoveredCopy, PhotoRedacted};
+use job::event::{CopyChange, CoveredArea, CoveredCopy, PhotoRedacted};
 
 impl Workshop {
     /// Makes a copy of a photo in which areas are covered, keeps it and seals which original it was made from.
@@ -25,6 +25,7 @@ impl Workshop {
                 bytes: u64::try_from(covered.len()).unwrap_or(u64::MAX),
                 media_type: photo::Kind::Jpeg.media_type().to_owned(),
                 areas: entry.areas.iter().map(sealed).collect(),
+                change: CopyChange::AreasCovered,
             };
             Ok(Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }))
         })

@@ -56,8 +56,12 @@ impl Workshop {
         // Records and checkpoints are read while nobody adds to them: a checkpoint larger than the records would read as
         // records taken out.
         let turn = self.store.turn();
-        let loaded = self.load_with_successions(job)?;
-        let sharing = self.sharing(&loaded, entry)?;
+        let mut loaded = self.load_with_successions(job)?;
+        // Read now, whatever was seen before: nothing goes out that isn't what was sealed.
+        let examined = self.examine_all(&loaded.job, true);
+        let sharing = self.sharing(&loaded, entry, examined)?;
+        self.say_missing(&mut loaded, &sharing.examined)?;
+        self.keep_stripped(&mut loaded, &sharing)?;
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
@@ -106,7 +110,7 @@ impl Workshop {
                     .collect(),
                 public_key_pem: self.public_key_of_log(id)?.pem()?,
                 timestamps: Vec::new(),
-                signatures: Vec::new(),
+                signatures: self.store.signatures(id)?,
             })
         };
         let logs = self.store.logs(job)?.iter().map(log).collect::<Result<_, _>>()?;
@@ -117,33 +121,32 @@ impl Workshop {
                 evidence::Record::parse(&stored.bytes).map(|record| record.photos).unwrap_or_default(),
             );
         }
-        photos.retain(|photo| sharing.lets_out(&photo.sha256) && self.is_here(&photo.sha256));
+        photos.retain(|photo| sharing.lets_out(&photo.sha256));
         photos.sort_by_key(|photo| photo.sha256);
         photos.dedup_by_key(|photo| photo.sha256);
         Ok(PacketContents {
             logs,
             disclosures: sharing.disclosures(),
             photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
-            redacted: self.covered_copies(loaded, sharing),
+            redacted: self.copies_in_place(loaded, sharing),
             reports: self.packet_reports(loaded, sharing)?,
             language: if language == "es" { Language::Es } else { Language::En },
         })
     }
 
-    fn covered_copies(&self, loaded: &Loaded, sharing: &Sharing) -> Vec<PacketPhoto<'_>> {
+    fn copies_in_place(&self, loaded: &Loaded, sharing: &Sharing) -> Vec<PacketPhoto<'_>> {
         // A copy that isn't what its record says would spoil the packet; it is left out as one that isn't here.
-        let here = |copy: &&CoveredCopy| self.store.original_size(&copy.sha256) == Some(copy.bytes);
-        let copies = sharing.covered(&loaded.job).into_iter().filter(here);
+        let here = |copy: &&CoveredCopy| {
+            self.store.original_size(&copy.sha256) == Some(copy.bytes)
+                && self.examine_anew(&copy.sha256).is_here()
+        };
+        let copies = sharing.copies(&loaded.job).into_iter().filter(here);
         let photo = |copy: &CoveredCopy| PhotoRef {
             sha256: copy.sha256,
             bytes: copy.bytes,
             media_type: copy.media_type.clone(),
         };
         copies.map(|copy| self.packet_photo(photo(copy))).collect()
-    }
-
-    fn is_here(&self, digest: &Digest) -> bool {
-        self.store.original_path(digest).is_some()
     }
 
     fn packet_photo(&self, photo: PhotoRef) -> PacketPhoto<'_> {

@@ -16,30 +16,43 @@ impl Workshop {
     /// Keeps a photo: durable file, then sealed record.
     ///
     /// # Errors
-    /// Empty, truncated or other bytes than a picture; a full disk. Nothing half-kept stays behind.
+    /// Empty, truncated or other bytes than a picture; bytes that were destroyed when a customer was forgotten; a full disk.
+    /// Nothing half-kept stays behind.
     pub fn photo_keep(&self, entry: &PhotoEntry, bytes: &[u8]) -> Result<PhotoView, ApiError> {
-        let wall = self.clock.moment().wall;
-        let now = DateTime::parse_from_rfc3339(&wall).map(|t| t.to_utc()).unwrap_or(DateTime::<Utc>::MAX_UTC);
-        let facts = photo::inspect(bytes, now)?;
+        let facts = self.inspect(bytes)?;
         let digest = Digest::of(bytes);
-        if !self.load(&entry.job)?.job.photos.contains_key(&digest) {
-            self.store.keep_original(bytes, facts.kind.extension())?;
-        }
         let kept = photo_kept(digest, bytes.len(), entry.purpose, &facts);
         let loaded = self.change(&Form::from(&entry.job), |loaded| {
+            // What was destroyed on request doesn't come back by accident, on whichever job.
+            if self.store.forgotten()?.contains(&digest) {
+                return Err(ApiError::refused("photo_forgotten"));
+            }
             let known = loaded.job.photos.contains_key(&digest);
+            // A known photo whose original was lost is whole again with these bytes.
+            if !known || !self.examine_anew(&digest).is_here() {
+                self.store.keep_original(bytes, facts.kind.extension())?;
+            }
             Ok((!known).then_some(Event::PhotoKept(kept)))
         })?;
         crate::show::photo(&loaded.job, &digest)
             .ok_or_else(|| ApiError::Unknown { what: "photo", value: digest.to_string() })
     }
 
+    /// What a picture's bytes say, by this device's clock.
+    pub(super) fn inspect(&self, bytes: &[u8]) -> Result<Facts, ApiError> {
+        let wall = self.clock.moment().wall;
+        let now = DateTime::parse_from_rfc3339(&wall).map(|t| t.to_utc()).unwrap_or(DateTime::<Utc>::MAX_UTC);
+        Ok(photo::inspect(bytes, now)?)
+    }
+
     /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC).
     ///
     /// # Errors
-    /// A photo that isn't kept.
+    /// A photo that isn't kept, or whose bytes are no longer what was sealed: an earlier preview would show as sound what is
+    /// lost.
     pub fn photo_preview(&self, hash: &str) -> Result<Option<Vec<u8>>, ApiError> {
         let digest: Digest = hash.parse()?;
+        self.require_sound(&digest)?;
         if let Some(path) = self.store.preview(&digest, "screen")?
             && let Ok(bytes) = std::fs::read(path)
         {
@@ -84,7 +97,7 @@ impl Workshop {
     }
 }
 
-fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, facts: &Facts) -> PhotoKept {
+pub(super) fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, facts: &Facts) -> PhotoKept {
     let size = facts.upright_size();
     PhotoKept {
         sha256,
@@ -96,11 +109,12 @@ fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, facts: &Facts
         height: size.map_or(0, |s| s.height),
         has_preview: facts.preview == Preview::Possible,
         doubts: Vec::new(),
+        found_later: false,
     }
 }
 
 /// As the camera said it: with offset when it wrote one.
-fn taken(time: CaptureTime) -> String {
+pub(super) fn taken(time: CaptureTime) -> String {
     match time.instant() {
         Some(instant) => instant.to_rfc3339_opts(SecondsFormat::Secs, false),
         None => time.wall.format("%Y-%m-%dT%H:%M:%S").to_string(),

@@ -4,10 +4,10 @@ use super::estimates;
 use super::sharing::Sharing;
 use crate::act::{Loaded, Settles};
 use crate::entry::PacketEntry;
-use crate::view::{JobView, WrittenFileView};
+use crate::view::{JobView, OriginalState, WrittenFileView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Checkpoint, Digest, fingerprint_words};
-use job::event::ReportWritten;
+use job::event::{MissingPhoto, ReportWritten};
 use job::{Event, Kept, Recipient};
 use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
 
@@ -33,7 +33,9 @@ impl Workshop {
         // name.
         let _turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
-        let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient))?;
+        let examined = self.examine_all(&loaded.job, true);
+        let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient), examined)?;
+        self.say_missing(&mut loaded, &sharing.examined)?;
         let checkpoint = self.print_checkpoint(&loaded)?;
         let printed = Checkpoint::parse(&checkpoint.text)?;
         let pdf = self.report_bytes(&loaded, &sharing, checkpoint, language)?;
@@ -71,12 +73,19 @@ impl Workshop {
         // The job as its reader may know it: folded again from the records with only the values that go out.
         let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
         let picture = |digest: &Digest| self.paper_picture(&sharing.shown(&loaded.job, digest)?);
+        let lost = |kept: &Kept<MissingPhoto>| {
+            let examined = sharing.examined.get(&kept.event.original)?;
+            let lost = matches!(examined.state, OriginalState::Missing | OriginalState::Damaged);
+            lost.then(|| (kept.event.original, kept.wall.clone()))
+        };
+        let missing_photos = loaded.job.missing.values().filter_map(lost).collect();
         let rules = estimates::rules_of(&job);
         let input = FindingsInput {
             job: &job,
             checkpoint,
             picture: &picture,
             picture_bytes: CUSTOMER_PICTURES,
+            missing_photos,
             written: self.clock.moment().wall,
             rules: RulesPrint {
                 region: rules.name.clone(),
@@ -101,6 +110,8 @@ impl Workshop {
     }
 
     fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
+        // Also one that was made earlier is a picture of bytes that must still be here.
+        self.require_sound(digest).ok()?;
         let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
         if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
             return std::fs::read(path).ok();

@@ -1,17 +1,15 @@
 //! What goes out to whom: the presets of `job::sharing`, changed line by line, shown before anything is written.
 
+use super::originals::Examined;
 use crate::act::Loaded;
 use crate::entry::PacketEntry;
 use crate::view::{PhotoShareView, SharingView, ValueShareView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
 use job::Recipient;
-use job::event::CoveredCopy;
+use job::event::{CoveredCopy, PhotoKept};
 use job::sharing::PhotoShare;
 use std::collections::BTreeMap;
-
-/// Longest piece of a value that the preview shows.
-const SHOWN: usize = 120;
 
 /// What goes out, decided.
 pub(crate) struct Sharing {
@@ -19,6 +17,8 @@ pub(crate) struct Sharing {
     /// Every value of the job at hand, with the kind of its record.
     pub values: Vec<(String, Disclosure, bool)>,
     pub photos: BTreeMap<Digest, PhotoShare>,
+    /// What became of their originals, and what these carry.
+    pub examined: BTreeMap<Digest, Examined>,
 }
 
 impl Workshop {
@@ -28,7 +28,7 @@ impl Workshop {
     /// An unknown recipient, value or photo.
     pub fn packet_preview(&self, job: &str, entry: &PacketEntry) -> Result<SharingView, ApiError> {
         let loaded = self.load(job)?;
-        let sharing = self.sharing(&loaded, entry)?;
+        let sharing = self.sharing(&loaded, entry, self.examine_all(&loaded.job, false))?;
         let (out, stay): (Vec<_>, Vec<_>) =
             self.reports_at_hand(&loaded.job).partition(|kept| kept.event.recipient == sharing.recipient);
         Ok(SharingView {
@@ -37,15 +37,21 @@ impl Workshop {
             photos: sharing
                 .photos
                 .iter()
-                .filter_map(|(digest, share)| self.photo_view(&loaded, digest, *share))
+                .filter_map(|(digest, share)| self.photo_view(&loaded, &sharing, digest, *share))
                 .collect(),
+            records: self.store.job_records(job)?.iter().map(show::public_record).collect(),
             reports: out.into_iter().map(|kept| self.report_view(kept)).collect(),
             reports_withheld: u32::try_from(stay.len()).unwrap_or(u32::MAX),
         })
     }
 
-    /// The preset with the technician's changes.
-    pub(crate) fn sharing(&self, loaded: &Loaded, entry: &PacketEntry) -> Result<Sharing, ApiError> {
+    /// The preset with the technician's changes. Photos go out as `examined` says that they can.
+    pub(crate) fn sharing(
+        &self,
+        loaded: &Loaded,
+        entry: &PacketEntry,
+        examined: BTreeMap<Digest, Examined>,
+    ) -> Result<Sharing, ApiError> {
         let recipient = entry.recipient;
         let mut values = self.values_at_hand(&loaded.log.job)?;
         for (kind, disclosure, goes_out) in &mut values {
@@ -57,7 +63,8 @@ impl Workshop {
                 |value: &&mut (String, Disclosure, bool)| value.1.digest().to_string() == choice.digest;
             values.iter_mut().find(named).ok_or_else(unknown)?.2 = choice.goes_out;
         }
-        Ok(Sharing { recipient, values, photos: photo_shares(&loaded.job, recipient, entry)? })
+        let photos = self.photo_shares(&loaded.job, entry, &examined)?;
+        Ok(Sharing { recipient, values, photos, examined })
     }
 
     /// Every value of a job that is still here, with the kind of its record, in the order of the records.
@@ -73,13 +80,68 @@ impl Workshop {
         Ok(values)
     }
 
-    fn photo_view(&self, loaded: &Loaded, digest: &Digest, share: PhotoShare) -> Option<PhotoShareView> {
+    fn photo_view(
+        &self,
+        loaded: &Loaded,
+        sharing: &Sharing,
+        digest: &Digest,
+        share: PhotoShare,
+    ) -> Option<PhotoShareView> {
+        let covered = self.covered_here(&loaded.job, digest);
+        let examined = sharing.examined.get(digest)?;
         Some(PhotoShareView {
             photo: show::photo(&loaded.job, digest)?,
-            covered: loaded.job.covered_copy(digest).map(|copy| copy.sha256.to_string()).unwrap_or_default(),
+            covered: covered.map(|copy| copy.sha256.to_string()).unwrap_or_default(),
             share,
-            at_hand: self.store.original_path(digest).is_some(),
+            original: examined.state,
+            missing_since: loaded.job.missing.get(digest).map(|kept| kept.wall.clone()).unwrap_or_default(),
+            carries: examined.carries.iter().map(show::code).collect(),
+            can_strip: examined.can_strip,
         })
+    }
+
+    /// The newest copy of a photo with covered areas, if its bytes are here.
+    fn covered_here<'j>(&self, job: &'j job::Job, photo: &Digest) -> Option<&'j CoveredCopy> {
+        job.covered_copy(photo).filter(|copy| self.is_sound(&copy.sha256))
+    }
+
+    fn photo_shares(
+        &self,
+        job: &job::Job,
+        entry: &PacketEntry,
+        examined: &BTreeMap<Digest, Examined>,
+    ) -> Result<BTreeMap<Digest, PhotoShare>, ApiError> {
+        let preset = |kept: &job::Kept<PhotoKept>| {
+            let photo = kept.event.sha256;
+            let covered = self.covered_here(job, &photo).is_some();
+            let share = PhotoShare::preset(entry.recipient, kept.event.purpose, covered);
+            (photo, possible(share, examined.get(&photo)).unwrap_or(PhotoShare::Withheld))
+        };
+        let mut shares: BTreeMap<Digest, PhotoShare> = job.photos.values().map(preset).collect();
+        for choice in &entry.photos {
+            let unknown = || ApiError::Unknown { what: "photo", value: choice.photo.clone() };
+            let photo: Digest = choice.photo.parse().map_err(|_| unknown())?;
+            if choice.share == PhotoShare::Covered && self.covered_here(job, &photo).is_none() {
+                return Err(ApiError::refused("no_covered_copy"));
+            }
+            let share = possible(choice.share, examined.get(&photo));
+            *shares.get_mut(&photo).ok_or_else(unknown)? =
+                share.ok_or_else(|| ApiError::refused("cannot_strip"))?;
+        }
+        Ok(shares)
+    }
+}
+
+/// What is to become of a photo, as far as its original allows: nothing goes out of a lost one, and one that carries nothing
+/// is its own copy. `None` where a copy was asked for that can't be made.
+fn possible(share: PhotoShare, examined: Option<&Examined>) -> Option<PhotoShare> {
+    let examined = examined.filter(|examined| examined.is_here());
+    match (share, examined) {
+        (PhotoShare::Covered | PhotoShare::Withheld, _) => Some(share),
+        (_, None) => Some(PhotoShare::Withheld),
+        (PhotoShare::Stripped, Some(examined)) if examined.carries.is_empty() => Some(PhotoShare::Original),
+        (PhotoShare::Stripped, Some(examined)) => examined.can_strip.then_some(PhotoShare::Stripped),
+        (PhotoShare::Original, Some(_)) => Some(PhotoShare::Original),
     }
 }
 
@@ -95,10 +157,19 @@ impl Sharing {
         self.photos.get(photo) == Some(&PhotoShare::Original)
     }
 
-    /// Covered copies that go out in place of their originals.
-    pub fn covered<'j>(&self, job: &'j job::Job) -> Vec<&'j CoveredCopy> {
-        let covered = self.photos.iter().filter(|(_, share)| **share == PhotoShare::Covered);
-        covered.filter_map(|(photo, _)| job.covered_copy(photo)).collect()
+    /// Photos of which a copy without metadata goes out.
+    pub fn stripped(&self) -> impl Iterator<Item = &Digest> {
+        self.photos.iter().filter(|(_, share)| **share == PhotoShare::Stripped).map(|(photo, _)| photo)
+    }
+
+    /// Copies that go out in place of their originals.
+    pub fn copies<'j>(&self, job: &'j job::Job) -> Vec<&'j CoveredCopy> {
+        let copy = |(photo, share): (&Digest, &PhotoShare)| match share {
+            PhotoShare::Covered => job.covered_copy(photo),
+            PhotoShare::Stripped => job.stripped_copy(photo),
+            PhotoShare::Original | PhotoShare::Withheld => None,
+        };
+        self.photos.iter().filter_map(copy).collect()
     }
 
     /// What a report for this recipient shows in place of a photo.
@@ -106,31 +177,10 @@ impl Sharing {
         match self.photos.get(photo) {
             Some(PhotoShare::Covered) => job.covered_copy(photo).map(|copy| copy.sha256),
             Some(PhotoShare::Withheld) => None,
-            Some(PhotoShare::Original) | None => Some(*photo),
+            // A report shows a small picture, encoded anew.
+            Some(PhotoShare::Original | PhotoShare::Stripped) | None => Some(*photo),
         }
     }
-}
-
-fn photo_shares(
-    job: &job::Job,
-    recipient: Recipient,
-    entry: &PacketEntry,
-) -> Result<BTreeMap<Digest, PhotoShare>, ApiError> {
-    let preset = |kept: &job::Kept<job::event::PhotoKept>| {
-        let photo = kept.event.sha256;
-        (photo, PhotoShare::preset(recipient, kept.event.purpose, job.covered_copy(&photo).is_some()))
-    };
-    let mut shares: BTreeMap<Digest, PhotoShare> = job.photos.values().map(preset).collect();
-    for choice in &entry.photos {
-        let unknown = || ApiError::Unknown { what: "photo", value: choice.photo.clone() };
-        let photo: Digest = choice.photo.parse().map_err(|_| unknown())?;
-        let share = choice.share;
-        if share == PhotoShare::Covered && job.covered_copy(&photo).is_none() {
-            return Err(ApiError::refused("no_covered_copy"));
-        }
-        *shares.get_mut(&photo).ok_or_else(unknown)? = share;
-    }
-    Ok(shares)
 }
 
 fn value_view((kind, value, goes_out): &(String, Disclosure, bool)) -> ValueShareView {
@@ -144,7 +194,7 @@ fn value_view((kind, value, goes_out): &(String, Disclosure, bool)) -> ValueShar
         digest: value.digest().to_string(),
         kind: kind.clone(),
         field: value.name().to_owned(),
-        text: text.chars().take(SHOWN).collect(),
+        text,
         goes_out: *goes_out,
     }
 }

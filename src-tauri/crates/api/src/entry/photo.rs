@@ -14,6 +14,17 @@ pub struct PhotoEntry {
     pub purpose: PhotoPurpose,
 }
 
+/// A photo that lay here without a record, and what it shows.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct FoundPhotoEntry {
+    /// Its SHA-256.
+    pub sha256: String,
+    /// What it shows.
+    pub purpose: PhotoPurpose,
+}
+
 /// What the camera was opened for; on disk before it opens, because the system may end the app meanwhile.
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
 #[serde(deny_unknown_fields)]

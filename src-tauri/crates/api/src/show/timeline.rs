@@ -28,7 +28,10 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
     let pairs: Vec<(&'static str, String)> = match event {
         Event::JobOpened(e) => vec![("number", e.number.to_string()), ("name", e.technician.clone())],
         Event::IntakeKept(e) => vec![("fields", intake_fields(e))],
-        Event::PhotoKept(e) => vec![("purpose", super::code(&e.purpose))],
+        Event::PhotoKept(e) => {
+            let found = if e.found_later { "true" } else { "" };
+            vec![("purpose", super::code(&e.purpose)), ("found_later", found.to_owned())]
+        }
         Event::MeterChosen(e) => vec![("name", e.name.clone())],
         Event::CircuitChosen(e) => vec![("circuit", e.circuit.clone())],
         Event::PinNoted(e) => vec![("connector", e.connector.clone()), ("pin", e.pin.clone())],
@@ -63,8 +66,11 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
         Event::PhotoRedacted(e) => {
-            vec![("count", e.redactions.iter().map(|copy| copy.areas.len()).sum::<usize>().to_string())]
+            let stripped = e.redactions.iter().filter(|copy| !copy.change.is_covered()).count();
+            let areas: usize = e.redactions.iter().map(|copy| copy.areas.len()).sum();
+            vec![("count", areas.to_string()), ("stripped", stripped.to_string())]
         }
+        Event::PhotoMissing(e) => vec![("count", e.missing.len().to_string())],
         Event::Timestamp(e) => vec![("authority", e.authority.clone()), ("size", e.size.to_string())],
         Event::KeyChanged(e) => vec![("device", e.device.clone())],
         Event::KeyLost(e) => vec![("device", e.device.clone())],

@@ -10,6 +10,8 @@ pub struct BackupView {
     pub files: u32,
     /// Photos that were damaged before: they are in it as they are.
     pub damaged_photos: Vec<String>,
+    /// Photos that records name and that are no longer here: they can't be in it.
+    pub missing_photos: Vec<String>,
 }
 
 /// What an open export brought.

@@ -29,3 +29,38 @@ pub struct PhotoView {
     /// Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
     pub doubts: Vec<String>,
 }
+
+/// What became of the original of a photo at this device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum OriginalState {
+    /// Its bytes are here, and they are those that were sealed.
+    Here,
+    /// No file is here.
+    Missing,
+    /// A file is here, but its bytes aren't those that were sealed.
+    Damaged,
+    /// It was destroyed when the customer's data was deleted.
+    Forgotten,
+}
+
+/// A photo whose file is here without a record: the app was ended between the two.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct FoundPhotoView {
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+    /// Size in bytes, as a decimal string.
+    pub bytes: String,
+    /// Media type ("image/jpeg").
+    pub media_type: String,
+    /// Time the camera wrote into the picture, RFC 3339 or local without offset; empty when none.
+    pub taken: String,
+    /// Pixel size, 0 when it can't be known.
+    pub width: u32,
+    /// Pixel size, 0 when it can't be known.
+    pub height: u32,
+    /// False when no preview can be made (HEIC).
+    pub has_preview: bool,
+}

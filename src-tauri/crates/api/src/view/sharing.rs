@@ -12,6 +12,8 @@ pub struct SharingView {
     pub values: Vec<ValueShareView>,
     /// Every photo of the job.
     pub photos: Vec<PhotoShareView>,
+    /// Every record of the job, oldest first: what stands in the records themselves goes out to everybody.
+    pub records: Vec<RecordShareView>,
     /// Reports that go along: those written for this recipient.
     pub reports: Vec<WrittenFileView>,
     /// Reports that stay here.
@@ -28,7 +30,7 @@ pub struct ValueShareView {
     pub kind: String,
     /// Field.
     pub field: String,
-    /// The value, shortened; empty for a signature.
+    /// The whole value; empty for a signature.
     pub text: String,
     /// Goes out unless the technician says otherwise.
     pub goes_out: bool,
@@ -40,12 +42,45 @@ pub struct ValueShareView {
 pub struct PhotoShareView {
     /// The photo.
     pub photo: PhotoView,
-    /// The newest copy with covered areas; empty when there is none.
+    /// The newest copy with covered areas; empty when there is none here.
     pub covered: String,
-    /// `original`, `covered`, `withheld`: unless the technician says otherwise.
+    /// What goes out of it unless the technician says otherwise.
     pub share: PhotoShare,
-    /// The original's bytes are here; false after forgetting.
-    pub at_hand: bool,
+    /// What became of the original.
+    pub original: OriginalState,
+    /// Since when a record says that the original is lost (wall clock with offset); empty when none does.
+    pub missing_since: String,
+    /// Codes of what the original's file carries besides the picture: `location`, `serial`, `person`, `device`, `date`,
+    /// `maker_notes`, `thumbnail`, `xmp`, `iptc`, `text`, `appended`, `other`. Empty when it carries nothing.
+    pub carries: Vec<String>,
+    /// A copy without all that can be made here (not of HEIC).
+    pub can_strip: bool,
+}
+
+/// What of a record goes out to everybody: all that stands in the record itself.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct RecordShareView {
+    /// Leaf hash of the record.
+    pub record: String,
+    /// Kind; empty for one that can't be read, which goes out as its bytes are.
+    pub kind: String,
+    /// Wall time with offset.
+    pub kept: String,
+    /// What was entered, value by value.
+    pub values: Vec<PublicValueView>,
+    /// What the app wrote around it: place in the log, clocks, hashes, photos, digests of withheld values.
+    pub around: Vec<PublicValueView>,
+}
+
+/// One value as it stands in a record.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct PublicValueView {
+    /// Where in the record it stands, names and places of lists from 0 ("estimate.lines.0.description").
+    pub name: String,
+    /// The whole value.
+    pub text: String,
 }
 
 /// What forgetting the customer would do, or did.

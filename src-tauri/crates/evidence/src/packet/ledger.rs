@@ -7,6 +7,7 @@ use serde::de::DeserializeOwned;
 
 use super::clock::Clock;
 use super::meaning;
+use super::missing;
 use super::redaction::{self, Redaction};
 use super::says::Wrong;
 use super::verdict::Code;
@@ -28,6 +29,8 @@ pub struct Ledger {
     pub photos: BTreeMap<Digest, PhotoRef>,
     /// By hash of the derivative: what stands in for an original.
     pub redactions: BTreeMap<Digest, Redaction>,
+    /// By hash of the original: since when the shop says that it no longer has it, by the device's own clock.
+    pub missing: BTreeMap<Digest, String>,
     /// Digests of the values that may be withheld.
     pub withheld: BTreeSet<Digest>,
     /// Hashes of the reports.
@@ -114,6 +117,13 @@ impl Ledger {
             redaction::KIND => {
                 if let Some(body) = self.body::<redaction::Redactions>(sequence, Code::Redaction, record) {
                     self.redactions.extend(body.redactions.into_iter().map(|one| (one.sha256, one)));
+                }
+            }
+            missing::KIND => {
+                if let Some(body) = self.body::<missing::Missing>(sequence, Code::PhotoMissing, record) {
+                    for one in body.missing {
+                        self.missing.entry(one.original).or_insert_with(|| record.wall.clone());
+                    }
                 }
             }
             timestamp::KIND => {

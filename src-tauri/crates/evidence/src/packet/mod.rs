@@ -14,6 +14,7 @@ mod knowledge;
 mod ledger;
 mod log_check;
 mod meaning;
+pub mod missing;
 mod options;
 mod pictures;
 mod place;

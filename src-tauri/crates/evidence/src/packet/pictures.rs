@@ -1,9 +1,10 @@
 //! Photos and their redacted derivatives against the records.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::ledger::Ledger;
 use super::place;
+use super::redaction::Redaction;
 use super::says::{Open, Proven, Wrong};
 use super::verdict::{Code, Findings, PhotoCount};
 use crate::{Digest, PhotoRef};
@@ -49,46 +50,68 @@ pub fn check(
     }
     let stands_in = check_derivatives(derivatives, ledgers, findings);
     let all: BTreeSet<Digest> = ledgers.iter().flat_map(|ledger| ledger.photos.keys().copied()).collect();
-    let redacted =
-        all.iter().filter(|sha256| !present.contains(*sha256) && stands_in.contains(*sha256)).count();
-    let absent = all.len().saturating_sub(present.len());
-    let count =
-        PhotoCount { present: present.len() as u64, absent: absent as u64, redacted: redacted as u64 };
-    say(&count, !derivatives.is_empty(), findings);
+    let absent: Vec<&Digest> = all.iter().filter(|sha256| !present.contains(*sha256)).collect();
+    let shown: Vec<&bool> = absent.iter().filter_map(|sha256| stands_in.get(*sha256)).collect();
+    let missing: Vec<&String> = absent
+        .iter()
+        .filter(|sha256| !stands_in.contains_key(*sha256))
+        .filter_map(|sha256| ledgers.iter().find_map(|ledger| ledger.missing.get(*sha256)))
+        .collect();
+    let count = PhotoCount {
+        present: present.len() as u64,
+        absent: absent.len() as u64,
+        redacted: shown.len() as u64,
+        stripped: shown.iter().filter(|stripped| ***stripped).count() as u64,
+        missing: missing.len() as u64,
+    };
+    say(&count, missing.into_iter().min(), findings);
     count
 }
 
-/// The originals that a good derivative stands in for.
+/// The originals that a good derivative stands in for, and whether it only lacks what the file carried besides the picture.
 fn check_derivatives(
     derivatives: &[Picture],
     ledgers: &[&Ledger],
     findings: &mut Findings,
-) -> BTreeSet<Digest> {
-    let mut originals = BTreeSet::new();
+) -> BTreeMap<Digest, bool> {
+    let mut originals = BTreeMap::new();
     for picture in derivatives {
         let redaction = ledgers.iter().find_map(|ledger| ledger.redactions.get(&picture.named));
-        let photo = redaction.map(super::redaction::Redaction::photo);
-        if !picture.fits(photo.as_ref(), Code::Redaction, findings) {
+        let code =
+            if redaction.is_some_and(Redaction::is_stripped) { Code::Stripped } else { Code::Redaction };
+        let photo = redaction.map(Redaction::photo);
+        if !picture.fits(photo.as_ref(), code, findings) {
             continue;
         }
-        let original = redaction.map(|redaction| redaction.original);
-        let original =
-            original.filter(|sha256| ledgers.iter().any(|ledger| ledger.photos.contains_key(sha256)));
-        match original {
-            Some(original) => drop(originals.insert(original)),
-            None => findings.problem(Code::Redaction, &picture.path, Wrong::OriginalUnnamed),
+        let made_from = |sha256: &Digest| ledgers.iter().any(|ledger| ledger.photos.contains_key(sha256));
+        match redaction.filter(|redaction| made_from(&redaction.original)) {
+            Some(redaction) => {
+                // Where both lie here, the claim is the weaker one.
+                let stripped = originals.entry(redaction.original).or_insert(true);
+                *stripped = *stripped && redaction.is_stripped();
+            }
+            None => findings.problem(code, &picture.path, Wrong::OriginalUnnamed),
         }
     }
     originals
 }
 
-fn say(count: &PhotoCount, has_derivatives: bool, findings: &mut Findings) {
+fn say(count: &PhotoCount, missing_since: Option<&String>, findings: &mut Findings) {
     findings.proven_unless(Code::Photo, Proven::PhotosFit { photos: count.present });
-    if has_derivatives {
-        findings.proven_unless(Code::Redaction, Proven::CoveredFit { photos: count.redacted });
+    let covered = count.redacted.saturating_sub(count.stripped);
+    if covered > 0 {
+        findings.proven_unless(Code::Redaction, Proven::CoveredFit { photos: covered });
         findings.not_proven(Code::Redaction, None, Open::OnlyCovered);
     }
-    let photos = count.absent.saturating_sub(count.redacted);
+    if count.stripped > 0 {
+        findings.proven_unless(Code::Stripped, Proven::StrippedFit { photos: count.stripped });
+        findings.not_proven(Code::Stripped, None, Open::OnlyStripped);
+    }
+    if let Some(since) = missing_since {
+        let lost = Open::PhotosLost { photos: count.missing, since: since.clone() };
+        findings.not_proven(Code::PhotoMissing, None, lost);
+    }
+    let photos = count.absent.saturating_sub(count.redacted).saturating_sub(count.missing);
     if photos > 0 {
         findings.not_proven(Code::Photo, None, Open::PhotosLeftOut { photos });
     }

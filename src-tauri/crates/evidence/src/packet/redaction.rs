@@ -1,5 +1,5 @@
-//! Pictures that stand in for an original from which something was covered. The original's hash stays proven; the
-//! derivative's hash is stated by a record.
+//! Pictures that stand in for an original: something was covered in them, or what the original's file carried besides the
+//! picture was taken out. The original's hash stays proven; the derivative's hash is stated by a record.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -25,12 +25,24 @@ pub struct Redaction {
     pub sha256: Digest,
     /// How many bytes the derivative has.
     pub bytes: u64,
-    /// Media type of the derivative: `image/jpeg`.
+    /// Media type of the derivative.
     #[serde(rename = "type")]
     pub media_type: String,
+    /// What was done to it; parts covered where nothing is said, as in older records. A word that isn't known here counts
+    /// as parts covered, too: then no more is claimed than that it is not the original.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub change: Option<String>,
 }
 
+/// [`Redaction::change`] of a picture whose file was rid of everything but the picture; its pixels are the original's.
+pub const METADATA_REMOVED: &str = "metadata_removed";
+
 impl Redaction {
+    /// Only what the file carried besides the picture was taken out, the record says.
+    pub fn is_stripped(&self) -> bool {
+        self.change.as_deref() == Some(METADATA_REMOVED)
+    }
+
     /// The derivative as a photo.
     pub fn photo(&self) -> PhotoRef {
         PhotoRef { sha256: self.sha256, bytes: self.bytes, media_type: self.media_type.clone() }

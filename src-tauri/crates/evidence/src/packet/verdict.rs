@@ -104,6 +104,10 @@ pub enum Code {
     Clock,
     /// Derivatives that stand in for an original.
     Redaction,
+    /// Derivatives from which only what the file carried besides the picture was taken out.
+    Stripped,
+    /// Photos whose originals the shop says it no longer has.
+    PhotoMissing,
     /// Whether records are missing at the end or could have been rewritten, compared with a checkpoint known from elsewhere.
     Tail,
     /// Whether there is a second history of the log beside this one.
@@ -204,8 +208,14 @@ pub struct PhotoCount {
     pub present: u64,
     /// Named by a record but not in the packet.
     pub absent: u64,
-    /// Of those, how many a redacted derivative stands in for.
+    /// Of those, how many a derivative stands in for.
     pub redacted: u64,
+    /// Of the derivatives that stand in, how many only lack what the file carried besides the picture.
+    #[serde(default)]
+    pub stripped: u64,
+    /// Of the absent ones that no derivative stands in for, how many the shop says it no longer has.
+    #[serde(default)]
+    pub missing: u64,
 }
 
 /// The lists of statements while they grow.

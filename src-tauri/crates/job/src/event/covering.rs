@@ -4,8 +4,9 @@ use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Copies of photos in which areas are covered (faces, plates). The originals stay as they are, and their hashes stay
-/// proven. The field names are those of [`evidence::packet::redaction`].
+/// Copies of photos that go out in place of the originals: areas are covered in them (faces, plates), or what the file
+/// carried besides the picture was taken out. The originals stay as they are, and their hashes stay proven. The field names
+/// are those of [`evidence::packet::redaction`].
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PhotoRedacted {
@@ -26,8 +27,30 @@ pub struct CoveredCopy {
     /// Media type of the copy.
     #[serde(rename = "type")]
     pub media_type: String,
-    /// What is covered.
+    /// What is covered; nothing where only metadata was removed.
     pub areas: Vec<CoveredArea>,
+    /// What was done to the copy; areas were covered in those of older records, which don't say.
+    #[serde(default, skip_serializing_if = "CopyChange::is_covered")]
+    pub change: CopyChange,
+}
+
+/// How a copy differs from its original.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CopyChange {
+    /// Areas are painted over; the copy is encoded anew.
+    #[default]
+    AreasCovered,
+    /// Every pixel is the original's; what the file carried besides the picture isn't there.
+    MetadataRemoved,
+}
+
+impl CopyChange {
+    /// Areas are painted over.
+    #[must_use]
+    pub fn is_covered(&self) -> bool {
+        *self == Self::AreasCovered
+    }
 }
 
 /// A rectangle in thousandths of the upright picture's width and height, from its upper left corner.

@@ -15,6 +15,7 @@ mod forgetting;
 mod hand_over;
 mod intake;
 mod invoice;
+mod missing;
 mod opening;
 mod part;
 mod photo;
@@ -36,6 +37,7 @@ pub use forgetting::*;
 pub use hand_over::*;
 pub use intake::*;
 pub use invoice::*;
+pub use missing::*;
 pub use opening::*;
 pub use part::*;
 pub use photo::*;
@@ -177,8 +179,10 @@ events! {
     HandedOver(HandedOver),
     /// A findings report was written.
     ReportWritten(ReportWritten),
-    /// A copy of a photo with covered areas was made.
+    /// A copy of a photo was made that goes out in its place.
     PhotoRedacted(PhotoRedacted),
+    /// The original of a photo is lost.
+    PhotoMissing(PhotoMissing),
     /// Personal values were destroyed on request.
     CustomerForgotten(CustomerForgotten),
     /// An authority stamped a checkpoint with its time.

@@ -53,6 +53,9 @@ pub struct PhotoKept {
     /// Doubt codes found when it was kept.
     #[serde(default)]
     pub doubts: Vec<String>,
+    /// Its file lay here without a record, because the app was ended between the two, and was put on this job later.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub found_later: bool,
 }
 
 impl RecordKind for PhotoKept {
@@ -68,6 +71,7 @@ impl RecordKind for PhotoKept {
             Field::public("height"),
             Field::public("has_preview"),
             Field::public("doubts"),
+            Field::public("found_later"),
         ],
     );
 

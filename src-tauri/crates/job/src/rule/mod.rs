@@ -76,7 +76,11 @@ fn known_photos(job: &Job, event: &Event) -> Permission {
     if matches!(event, Event::PhotoKept(_)) {
         return Ok(());
     }
-    match event.photos().iter().find(|photo| !job.photos.contains_key(photo)) {
+    let mut named = event.photos();
+    if let Event::PhotoMissing(event) = event {
+        named.extend(event.missing.iter().map(|lost| lost.original));
+    }
+    match named.iter().find(|photo| !job.photos.contains_key(photo)) {
         Some(photo) => Err(Refused::unknown("photo", &photo.to_string())),
         None => Ok(()),
     }

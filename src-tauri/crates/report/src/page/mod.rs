@@ -99,7 +99,7 @@ impl Page {
             bill: bill::bill(job, &wording),
             hand_over: parts::hand_over(job, &wording),
             doubts: notes::doubts(job, &wording),
-            photos: photos::rows(job, &wording, &pictures),
+            photos: photos::rows(input, &wording, &pictures),
             cautions: job.cautions.iter().map(|code| words::caution(language, code)).collect(),
             endings: notes::endings(input, &wording),
             sources: input.rules.sources.iter().map(|s| words::rule_source(language, s)).collect(),

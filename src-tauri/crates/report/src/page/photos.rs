@@ -3,6 +3,7 @@
 use super::pictures::{LeftOut, Pictures};
 use super::wording::Wording;
 use super::wording::photos_in_order;
+use crate::FindingsInput;
 use evidence::Digest;
 use job::event::PhotoKept;
 use job::{Job, Kept};
@@ -14,20 +15,35 @@ pub(crate) struct PhotoRow {
     title: String,
     lines: Vec<String>,
     sha256: String,
+    /// What stands in the picture's place when the original is lost; empty when it isn't.
+    missing: String,
     picture: Option<String>,
     alt: String,
 }
 
-pub(super) fn rows(job: &Job, wording: &Wording, pictures: &Pictures) -> Vec<PhotoRow> {
+pub(super) fn rows(input: &FindingsInput, wording: &Wording, pictures: &Pictures) -> Vec<PhotoRow> {
+    let job: &Job = input.job;
     let kept = photos_in_order(job).into_iter().filter_map(|digest| Some((digest, job.photos.get(&digest)?)));
-    kept.map(|(digest, kept)| row(&digest, kept, wording, pictures)).collect()
+    let row = |(digest, kept): (Digest, &Kept<PhotoKept>)| {
+        let since = input.missing_photos.get(&digest).map(|since| wording.date(since)).unwrap_or_default();
+        row(&digest, kept, &since, wording, pictures)
+    };
+    kept.map(row).collect()
 }
 
-fn row(digest: &Digest, kept: &Kept<PhotoKept>, wording: &Wording, pictures: &Pictures) -> PhotoRow {
+fn row(
+    digest: &Digest,
+    kept: &Kept<PhotoKept>,
+    missing_since: &str,
+    wording: &Wording,
+    pictures: &Pictures,
+) -> PhotoRow {
     let number = wording.photo(digest).unwrap_or_default().to_string();
     let purpose = wording.code_of("purpose", &kept.event.purpose);
     let values = [("number", number.as_str()), ("purpose", purpose.as_str())];
-    let why = pictures.left_out(digest).map(|reason| match reason {
+    let missing = wording.say_if("photo_missing", "since", missing_since);
+    let reason = pictures.left_out(digest).filter(|_| missing.is_none());
+    let why = reason.map(|reason| match reason {
         LeftOut::NotAtHand => "photo_not_shown",
         LeftOut::Unclean => "photo_unclean",
         LeftOut::TooMuch => "photo_left_out",
@@ -42,6 +58,7 @@ fn row(digest: &Digest, kept: &Kept<PhotoKept>, wording: &Wording, pictures: &Pi
         title: wording.say("photo_entry", &values),
         lines: lines.into_iter().flatten().collect(),
         sha256: digest.to_string(),
+        missing: missing.unwrap_or_default(),
         picture: pictures.path(digest),
         alt: wording.say("photo_alt", &values),
     }

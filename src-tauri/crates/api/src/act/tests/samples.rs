@@ -230,7 +230,9 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
         bytes: 100,
         media_type: "image/jpeg".into(),
         areas: vec![CoveredArea { left: 10, top: 10, width: 100, height: 100 }],
+        change: CopyChange::AreasCovered,
     };
+    let lost = MissingPhoto { original: photo(job), found: FoundInstead::Nothing };
     let forgotten = CustomerForgotten {
         values: vec![],
         files: vec![],
@@ -245,6 +247,7 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
     vec![
         Event::ReportWritten(written),
         Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }),
+        Event::PhotoMissing(PhotoMissing { missing: vec![lost] }),
         Event::CustomerForgotten(forgotten),
         Event::Timestamp(TimestampBody::new("http://time.invalid", &checkpoint, 7, b"token")),
         Event::KeyChanged(KeyChanged {

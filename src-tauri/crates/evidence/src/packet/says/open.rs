@@ -20,6 +20,8 @@ pub enum Open {
     NoTime,
     PhotosLeftOut { photos: u64 },
     OnlyCovered,
+    OnlyStripped,
+    PhotosLost { photos: u64, since: String },
     ValuesWithheld { values: u64 },
     LogAbsent { device: String },
     RecordAbsent { device: String, record: u64 },
@@ -113,6 +115,20 @@ impl Open {
             Self::OnlyCovered => Said::new(
                 "That nothing but the covered parts was changed in the covered pictures is not proven.",
                 "No está demostrado que en las imágenes cubiertas no se cambiara nada más que las partes cubiertas.",
+            ),
+            Self::OnlyStripped => Said::new(
+                "That the pixels of the copies without the camera's data are those of the originals is not proven: compare one with its original where it lies.",
+                "No está demostrado que los píxeles de las copias sin los datos de la cámara sean los de los originales: compare una con su original donde esté.",
+            ),
+            Self::PhotosLost { photos, since } => Said::new(
+                format!(
+                    "{} whose original the shop says it no longer has, first noticed {since} by its own clock.",
+                    en(*photos, "photo")
+                ),
+                format!(
+                    "{} cuyo original el taller dice que ya no tiene; lo notó por primera vez el {since}, según su propio reloj.",
+                    es(*photos, "fotografía", "fotografías")
+                ),
             ),
             Self::ValuesWithheld { values } => Said::new(
                 format!("{} withheld.", en(*values, "value")),

@@ -20,6 +20,7 @@ pub enum Proven {
     ExistedBy { device: String, last: u64, time: String, authority: String },
     PhotosFit { photos: u64 },
     CoveredFit { photos: u64 },
+    StrippedFit { photos: u64 },
     ReportsFit { reports: u64 },
     ValuesFit { values: u64 },
     KeyYouNamed { device: String },
@@ -114,6 +115,16 @@ impl Proven {
                 ),
                 format!(
                     "{} con partes cubiertas: los bytes de la imagen cubierta son los que nombra un registro, y el resumen del original sigue sellado.",
+                    es(*photos, "fotografía", "fotografías")
+                ),
+            ),
+            Self::StrippedFit { photos } => Said::new(
+                format!(
+                    "{} shown without what the camera had saved beside the picture: the copy's bytes are those a record names, and the original's hash is still sealed.",
+                    en(*photos, "photo")
+                ),
+                format!(
+                    "{} sin lo que la cámara había guardado junto a la imagen: los bytes de la copia son los que nombra un registro, y el resumen del original sigue sellado.",
                     es(*photos, "fotografía", "fotografías")
                 ),
             ),
