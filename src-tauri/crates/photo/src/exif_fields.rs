@@ -1,8 +1,9 @@
 //! The few EXIF fields that matter as evidence.
 
-use crate::Carries;
 use crate::capture_time::{CaptureTime, offset_minutes, wall_clock};
 use crate::orientation::Orientation;
+use crate::pieces::{self, Beside, Piece};
+use crate::{Carries, Kind};
 use exif::{Context, Error, Exif, Field, In, Reader, Tag, Value};
 use std::collections::BTreeSet;
 use std::io::Cursor;
@@ -109,7 +110,18 @@ fn told_by(field: &Field) -> Option<Carries> {
 
 fn read(bytes: &[u8]) -> Option<Exif> {
     let found = Reader::new().continue_on_error(true).read_from_container(&mut Cursor::new(bytes));
-    Some(whole_or_partial(found)?.0)
+    let (exif, _) = whole_or_partial(found).or_else(|| read_block(bytes))?;
+    Some(exif)
+}
+
+/// The first block that the file's own pieces show: some writers of WebP put JPEG's name of the block before it, which the
+/// reader doesn't take.
+fn read_block(bytes: &[u8]) -> Option<(Exif, bool)> {
+    let block = pieces::of(bytes, Kind::of(bytes)).ok()?.into_iter().find_map(|piece| match piece {
+        Piece::Beside(Beside::Exif(block)) => Some(block.to_vec()),
+        _ => None,
+    })?;
+    whole_or_partial(Reader::new().continue_on_error(true).read_raw(block))
 }
 
 /// What could be read, and whether that is all of it.
