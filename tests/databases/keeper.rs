@@ -41,9 +41,8 @@ fn keep(folder: &Path, count: &str, photo_bytes: &str) -> Result<(), Box<dyn Err
     let store = Store::open(folder, &OpenOptions::default())?;
     for _ in 0..count {
         let kept = sample::keep_next(&store, photo_bytes)?;
-        let line = format!("kept {} {} {}\n", kept.sequence, kept.leaf, kept.photo);
         // One write, so that the reader sees a whole line or none.
-        stdout().write_all(line.as_bytes())?;
+        stdout().write_all(kept.line().as_bytes())?;
         stdout().flush()?;
     }
     Ok(())
