@@ -51,7 +51,8 @@ fn power_may_be_cut_at_any_write_of_the_database_or_of_our_files() {
 fn a_sync_left_out_under_sqlite_or_under_a_journal_is_found() {
     let run = Run::record(1, 4);
     let said = |event: &Event| matches!(event, Event::Said(_));
-    let (first, last) = (run.events.iter().position(said).unwrap(), run.events.iter().rposition(said).unwrap());
+    let (first, last) =
+        (run.events.iter().position(said).unwrap(), run.events.iter().rposition(said).unwrap());
     let named = |place: &usize| {
         let Event::Sync(path) = &run.events[*place] else { return false };
         path.extension().is_some_and(|kind| kind == "sqlite-wal" || kind == "jsonl")
@@ -129,7 +130,8 @@ impl Run {
         let store = Store::open(folder.path(), &OpenOptions::default()).map_err(text)?;
         all_kept(&store, &said.kept)?;
         self.nothing_invented(&store)?;
-        let signed: Vec<u64> = store.checkpoints(JOB).map_err(text)?.into_iter().map(|one| one.size).collect();
+        let signed: Vec<u64> =
+            store.checkpoints(JOB).map_err(text)?.into_iter().map(|one| one.size).collect();
         if let Some(size) = said.signed.iter().find(|size| !signed.contains(size)) {
             return Err(format!("the checkpoint over {size} was acknowledged and is lost"));
         }
@@ -152,7 +154,11 @@ impl Run {
     fn nothing_invented(&self, store: &Store) -> Result<(), String> {
         let there = store.job_records(JOB).map_err(text)?;
         let same = there.iter().zip(&self.kept).all(|(record, kept)| record.leaf == kept.leaf);
-        if there.len() <= self.kept.len() && same { Ok(()) } else { Err("a record that nobody kept".to_owned()) }
+        if there.len() <= self.kept.len() && same {
+            Ok(())
+        } else {
+            Err("a record that nobody kept".to_owned())
+        }
     }
 
     fn survives_every_acknowledgement(&self) -> Result<(), String> {
@@ -168,7 +174,9 @@ impl Run {
             let store = Store::open(folder.path(), &OpenOptions::default()).map_err(text)?;
             all_kept(&store, &said.kept)?;
             let signed = store.checkpoints(JOB).map_err(text)?.len();
-            if signed < said.signed.len() || store.setting("number").map_err(text)?.is_none() && said.setting.is_some() {
+            if signed < said.signed.len()
+                || store.setting("number").map_err(text)?.is_none() && said.setting.is_some()
+            {
                 return Err("a checkpoint or a setting was acknowledged and is lost".to_owned());
             }
             drop(store);
@@ -189,7 +197,11 @@ fn journals_agree(store: &Store) -> Result<(), String> {
     let path = store.folder().join("logs/job-1/device-1@shop-1.jsonl");
     let before = fs::read(&path).ok();
     let notices = store.check_journals().map_err(text)?;
-    if notices.is_empty() && fs::read(&path).ok() == before { Ok(()) } else { Err(format!("the journal differed: {notices:?}")) }
+    if notices.is_empty() && fs::read(&path).ok() == before {
+        Ok(())
+    } else {
+        Err(format!("the journal differed: {notices:?}"))
+    }
 }
 
 fn text(error: impl std::fmt::Display) -> String {

@@ -34,8 +34,8 @@ impl Recorder {
 
     /// The recorder of a path's folder, and the path within it.
     pub fn at(path: &Path) -> Option<(Self, PathBuf)> {
-        let found = folders().iter().find_map(|recorder| Some((recorder.clone(), recorder.within(path)?)));
-        found
+        let folders = folders();
+        folders.iter().find_map(|recorder| Some((recorder.clone(), recorder.within(path)?)))
     }
 
     pub fn note(&self, event: Event) {
@@ -65,7 +65,8 @@ fn folders() -> MutexGuard<'static, Vec<Recorder>> {
 
 impl Disk for Recorder {
     fn create_folder(&self, path: &Path) -> io::Result<()> {
-        let new: Vec<PathBuf> = path.ancestors().filter(|path| !path.exists()).map(Path::to_path_buf).collect();
+        let new: Vec<PathBuf> =
+            path.ancestors().filter(|path| !path.exists()).map(Path::to_path_buf).collect();
         RealDisk.create_folder(path)?;
         new.iter().rev().try_for_each(|path| self.done(path, (), Event::MakeFolder))
     }

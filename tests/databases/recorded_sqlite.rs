@@ -92,8 +92,7 @@ unsafe extern "C" fn open(
     // in zero or is null. A file that isn't recorded is the real layer's alone, from the first byte of that room.
     unsafe {
         let Some(call) = (*real).xOpen else { return ffi::SQLITE_CANTOPEN };
-        let found = path_of(name).and_then(|path| Some((path.exists(), Recorder::at(&path)?)));
-        let Some((was_there, (recorder, path))) = found else {
+        let Some((recorder, path)) = path_of(name).and_then(|path| Recorder::at(&path)) else {
             return call(real, name, file, flags, flags_out);
         };
         let ours = file.cast::<File>();
@@ -102,9 +101,8 @@ unsafe extern "C" fn open(
         if opened != ffi::SQLITE_OK {
             return opened;
         }
-        if !was_there {
-            recorder.note(Event::Create(path.clone()));
-        }
+        // One that is there already stays what it is.
+        recorder.note(Event::Create(path.clone()));
         let journal = ffi::SQLITE_OPEN_WAL | ffi::SQLITE_OPEN_MAIN_JOURNAL | ffi::SQLITE_OPEN_SUPER_JOURNAL;
         let folder_too = flags & journal != 0 && flags & ffi::SQLITE_OPEN_CREATE != 0;
         (*ours).known = Box::into_raw(Box::new(Known { recorder, path, folder_too }));

@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod bad_input;
+mod copies;
 mod demo_job;
 mod keys;
 mod kinds;

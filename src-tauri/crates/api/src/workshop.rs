@@ -5,6 +5,7 @@ use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 use store::{OpenOptions, Store};
@@ -15,6 +16,8 @@ pub struct Workshop {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
     pub(crate) engines: Engines,
+    /// Addresses of the time-stamp authorities that didn't answer in the last round.
+    pub(crate) silent: Mutex<BTreeSet<String>>,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
 }
@@ -39,6 +42,7 @@ impl Workshop {
             clock,
             work: Work::default(),
             engines: Engines::default(),
+            silent: Mutex::default(),
             unkept_notices: Mutex::default(),
         };
         workshop.fold_waiting()?;

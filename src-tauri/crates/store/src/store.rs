@@ -8,6 +8,7 @@ use std::sync::{
 use evidence::DeviceKey;
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
+use crate::exposure::{self, Exposure};
 use crate::folder::{self, Folder};
 use crate::journal::{Entry, Journal};
 use crate::{Disk, FileKeys, KeyStore, RealDisk, Rebuilt, StoreError, database, tail};
@@ -63,6 +64,13 @@ pub enum Notice {
     },
     /// An earlier run ended while destroying what was to be forgotten; the rest is destroyed now.
     ForgettingFinished,
+    /// Others on this system could read files of the folder: tell the user, since they may have been copied.
+    FolderExposed {
+        /// How many files.
+        files: usize,
+        /// Whether they are closed to others now.
+        closed: bool,
+    },
     /// An earlier run ended while writing; what it had not yet acknowledged was removed.
     LeftoversSwept {
         /// How many files.
@@ -101,12 +109,14 @@ impl Store {
         let disk = Arc::clone(&options.disk);
         disk.create_folder(folder).map_err(|error| StoreError::file("create", folder, error))?;
         let lock = folder::lock(folder)?;
+        let exposed = exposure::close(folder);
         let folder = Folder::prepare(folder, disk.as_ref())?;
         let swept = folder.sweep()?;
         let (connection, aside) = database::open(&folder.database())?;
         disk.sync_folder(folder.root()).map_err(|error| StoreError::file("sync", folder.root(), error))?;
         let damaged = tail::check(&connection)?;
-        let notices = notices(swept, aside.clone(), &damaged);
+        let mut notices = notices(swept, aside.clone(), &damaged);
+        notices.extend(exposed.map(|Exposure { files, closed }| Notice::FolderExposed { files, closed }));
         let damaged = damaged.into_iter().map(|damage| damage.log).collect();
         let database = Mutex::new(connection);
         let journal = Journal::new(folder.logs());

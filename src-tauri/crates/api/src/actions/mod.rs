@@ -2,6 +2,7 @@
 
 mod backups;
 mod circuits;
+mod copies;
 mod covering;
 mod drafts;
 pub(crate) mod estimates;
@@ -21,6 +22,7 @@ pub(crate) mod reasoning;
 mod reports;
 pub(crate) mod sharing;
 pub(crate) mod shop;
+mod timestamp_round;
 mod timestamps;
 
 pub use backups::{backup_check, restore};

@@ -11,7 +11,7 @@ use store::Notice;
 
 const SETTING: &str = "notices";
 /// Codes of states that last: found again at every start.
-const LASTING: [&str; 3] = ["log_damaged", "journal_behind", "circuit_unusable"];
+const LASTING: [&str; 4] = ["log_damaged", "journal_behind", "circuit_unusable", "folder_stays_open"];
 /// Acknowledged notices that are kept: enough to look back, without growing for ever.
 const ACKNOWLEDGED_KEPT: usize = 200;
 
@@ -120,6 +120,10 @@ impl Workshop {
             }
             Notice::JournalDiffers { log, to } => {
                 self.found("journal_differs", &job_of(log), [("path", to.display().to_string())])
+            }
+            Notice::FolderExposed { files, closed } => {
+                let code = if *closed { "folder_was_open" } else { "folder_stays_open" };
+                self.found(code, "", [("files", files.to_string())])
             }
             Notice::ForgettingFinished => self.found("forgetting_finished", "", []),
             Notice::LeftoversSwept { files } => {
