@@ -2,7 +2,7 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use api::{ApiError, ErrorView, Workshop};
+use api::{ApiError, ErrorView, Work, Workshop};
 use tauri::{AppHandle, Manager, Runtime};
 
 /// Names a folder to use in place of the system's, for checks and for a second shop on one machine.
@@ -10,8 +10,10 @@ pub const FOLDER_VARIABLE: &str = "TESTIMETER_DATA";
 
 /// The open workshop. It is opened by the first command that needs it and not when the app starts: a folder that
 /// can't be opened is then said in the window, with its remedy, and tried again by the next command.
+///
+/// Beside it stands the long work that goes on without a workshop: reading a backup, and bringing one back.
 #[derive(Default)]
-pub struct Data(Mutex<Option<Arc<Workshop>>>);
+pub struct Data(Mutex<Option<Arc<Workshop>>>, Arc<Work>);
 
 impl Data {
     /// The workshop if a command has opened it.
@@ -33,6 +35,11 @@ pub fn workshop<R: Runtime>(app: &AppHandle<R>) -> Result<Arc<Workshop>, ErrorVi
     }
     let workshop = Arc::new(Workshop::open(&folder(app)?)?);
     Ok(Arc::clone(open.insert(workshop)))
+}
+
+/// The work on a backup while no workshop is needed, or none is open.
+pub fn work<R: Runtime>(app: &AppHandle<R>) -> Arc<Work> {
+    Arc::clone(&app.state::<Data>().1)
 }
 
 /// Does something with the folder while nobody has it open; the next command opens it again.

@@ -3,6 +3,7 @@
     authority.py FOLDER   makes its keys and certificates in FOLDER, prints "http PORT" and "https PORT", serves until killed
 
 /stamp answers properly; /refuse, /other-nonce, /slow, /page, /huge, /broken answer as real servers sometimes do.
+/silent takes the question and never answers; GET /asked says how many questions it took.
 """
 
 import http.server
@@ -58,6 +59,7 @@ def make():
 
 
 lock = threading.Lock()
+silent = []  # questions that nobody ever answered
 
 
 def stamp(question, name="q"):
@@ -102,6 +104,9 @@ class Door(http.server.BaseHTTPRequestHandler):
         elif self.path == "/slow":
             time.sleep(5)
             self.answer(200, reply, b"late")
+        elif self.path == "/silent":
+            silent.append(question)
+            threading.Event().wait()
         elif self.path == "/page":
             self.answer(200, "text/html", b"<p>Welcome</p>")
         elif self.path == "/huge":
@@ -113,6 +118,10 @@ class Door(http.server.BaseHTTPRequestHandler):
             self.end_headers()
         else:
             self.answer(503, "text/plain", b"")
+
+
+    def do_GET(self):
+        self.answer(200, "text/plain", str(len(silent)).encode())
 
 
 class Server(http.server.ThreadingHTTPServer):

@@ -10,7 +10,8 @@ use evidence::DeviceKey;
 use evidence::packet::Progress;
 use serde_json::json;
 use store::{
-    BackupContents, OpenOptions, RestoreAs, RestoreReport, Store, StoreError, check_backup, restore,
+    BackupContents, BackupKey, OpenOptions, RestoreAs, RestoreReport, Store, StoreError, check_backup,
+    restore,
 };
 
 use crate::faulty_disk::{Fault, FaultyDisk};
@@ -44,7 +45,7 @@ fn shop() -> (tempfile::TempDir, Store) {
 
 fn quick(store: &Store) -> Vec<u8> {
     let mut bytes = Vec::new();
-    store.backup_to(&mut bytes, WORDS, QUICK, &mut go_on).unwrap();
+    store.backup_to(&mut bytes, WORDS, QUICK, BackupKey::LeftOut, &mut go_on).unwrap();
     bytes
 }
 
@@ -61,8 +62,10 @@ fn restored(
 fn a_bare_machine_gets_everything_back_byte_for_byte() {
     let (folder, store) = shop();
     let file = folder.path().join("shop.age");
-    let report = store.backup(&file, WORDS, &mut go_on).unwrap();
+    let report = store.backup(&file, WORDS, BackupKey::Included, &mut go_on).unwrap();
     assert_eq!((report.files, report.damaged_originals.len()), (1 + 3 + 4, 0));
+    let sum = run_well("sha256sum", &[&file]);
+    assert_eq!(report.sha256.unwrap().to_string(), sum.split(' ').next().unwrap());
     let bare = tempfile::tempdir().unwrap();
     let target = bare.path().join("data");
     let bytes = fs::read(&file).unwrap();
@@ -87,6 +90,26 @@ fn a_bare_machine_gets_everything_back_byte_for_byte() {
     keep_next(&again, 500).unwrap();
 }
 
+/// The private key's own characters are looked for in the unpacked backup, not only its file's name.
+#[test]
+fn the_signing_key_goes_in_only_when_asked_for() {
+    let (_folder, store) = shop();
+    let secret = DeviceKey::from_seed(SEED).private_pem().unwrap().lines().nth(1).unwrap().to_owned();
+    for (key, inside) in [(BackupKey::LeftOut, false), (BackupKey::Included, true)] {
+        let (bare, mut bytes) = (tempfile::tempdir().unwrap(), Vec::new());
+        store.backup_to(&mut bytes, WORDS, QUICK, key, &mut go_on).unwrap();
+        assert_eq!(check_backup(&mut &bytes[..], WORDS, &mut go_on).unwrap().has_key, inside);
+        let back = restored(&bytes, bare.path(), WORDS, &RestoreAs::SameDevice).unwrap();
+        assert_eq!(back.contents.has_key, inside);
+        assert_eq!(back.public_keys, [DeviceKey::from_seed(SEED).public_pem().unwrap()], "known either way");
+        let found = run("grep", &["-rq", &secret, bare.path().to_str().unwrap()]);
+        assert_eq!(found.status.success(), inside);
+        let again = Store::open(bare.path(), &OpenOptions::default()).unwrap();
+        assert_eq!(again.device_key().unwrap().is_some(), inside);
+        assert_eq!(again.verify_logs().unwrap(), store.verify_logs().unwrap());
+    }
+}
+
 #[test]
 fn a_second_device_gets_the_logs_and_a_key_of_its_own() {
     let (_folder, store) = shop();
@@ -109,7 +132,7 @@ fn a_second_device_gets_the_logs_and_a_key_of_its_own() {
 fn age_and_tar_open_it_without_us() {
     let (folder, store) = shop();
     let at = |name: &str| folder.path().join(name).display().to_string();
-    store.backup(Path::new(&at("shop.age")), WORDS, &mut go_on).unwrap();
+    store.backup(Path::new(&at("shop.age")), WORDS, BackupKey::Included, &mut go_on).unwrap();
     let script = "\
 import os, pty, sys
 words, source, target = sys.argv[1:]
@@ -162,7 +185,8 @@ fn refusals_name_what_is_wrong_and_leave_nothing_behind() {
     let stopped =
         restore(&mut &bytes[..], WORDS, &target, &RestoreAs::SameDevice, &OpenOptions::default(), stop);
     assert!(matches!(stopped, Err(StoreError::Cancelled)));
-    let stopped = store.backup(&bare.path().join("shop.age"), WORDS, &mut |_| ControlFlow::Break(()));
+    let stopped = store
+        .backup(&bare.path().join("shop.age"), WORDS, BackupKey::LeftOut, &mut |_| ControlFlow::Break(()));
     assert!(matches!(stopped, Err(StoreError::Cancelled)));
     assert_eq!(left(), 0);
     restored(&bytes, &target, WORDS, &RestoreAs::SameDevice).unwrap();
@@ -202,7 +226,7 @@ fn a_cut_backup_tells_what_can_be_read() {
     let almost = told(bytes.len() - 1);
     assert!(almost.damage.is_some());
     let whole = check_backup(&mut &bytes[..], WORDS, &mut go_on).unwrap();
-    assert_eq!((whole.damage, whole.files_readable), (None, 8));
+    assert_eq!((whole.damage, whole.files_readable), (None, 7));
 }
 
 /// Every change of one byte, every cut and every addition is refused. The reduced run tries 300, the full one 10,000.
@@ -245,7 +269,7 @@ fn a_damaged_original_is_told() {
     bytes[700] ^= 1;
     fs::write(&path, bytes).unwrap();
     let mut backup = Vec::new();
-    let report = store.backup_to(&mut backup, WORDS, QUICK, &mut go_on).unwrap();
+    let report = store.backup_to(&mut backup, WORDS, QUICK, BackupKey::LeftOut, &mut go_on).unwrap();
     assert_eq!(report.damaged_originals, [photo]);
     let contents: BackupContents = check_backup(&mut &backup[..], WORDS, &mut go_on).unwrap();
     assert_eq!(contents.damaged_before, [photo]);
@@ -263,7 +287,7 @@ fn the_file_is_durable_when_it_is_said_to_be() {
         let file: PathBuf = out.path().join("shop.age");
         let done = store.and_then(|store| {
             keep_next(&store, 500)?;
-            store.backup(&file, WORDS, &mut go_on)
+            store.backup(&file, WORDS, BackupKey::Included, &mut go_on)
         });
         (shop, out, disk, before, file, done)
     };

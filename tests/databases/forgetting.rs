@@ -6,7 +6,10 @@ use std::sync::Arc;
 
 use evidence::{Checkpoint, DeviceKey, Digest, Disclosure, LogId, seal};
 use serde_json::json;
-use store::{AppendRequest, ForgetReport, ForgetRequest, JobSummary, Notice, OpenOptions, Store, StoreError};
+use store::{
+    AppendRequest, ForgetReport, ForgetRequest, JobSummary, Notice, OpenOptions, Store, StoreError,
+    ToBeForgotten,
+};
 
 use crate::faulty_disk::{Fault, FaultyDisk};
 use crate::programs::run_well;
@@ -131,6 +134,49 @@ fn no_byte_of_it_is_left() {
     let again = Store::open(folder.path(), &OpenOptions::default()).unwrap();
     assert_eq!(again.notices(), []);
     all_gone(&again);
+}
+
+/// Everywhere a copy may have been put aside: the list names it beforehand, and nothing of it is left.
+#[test]
+fn what_was_put_aside_is_named_beforehand_and_goes() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    let told = fill(&store).unwrap();
+    let aside = [
+        "logs/job-1/device-1@shop-1.differs-1",
+        "logs/job-1/device-1@shop-1.differs-27",
+        "logs/job-1/device-9@shop-1.differs",
+        "logs/job-1/unreadable@shop-1.jsonl",
+        "testimeter-damaged-1.sqlite",
+        "testimeter-damaged-1.sqlite-shm",
+        "testimeter-damaged-1.sqlite-wal",
+        "testimeter.damaged",
+        "testimeter.damaged-wal",
+    ];
+    for name in aside {
+        fs::write(folder.path().join(name), "about Quillonia").unwrap();
+    }
+    fs::create_dir_all(folder.path().join("logs/job-2")).unwrap();
+    let elsewhere = folder.path().join("logs/job-2/device-1@shop-1.differs-1");
+    fs::write(&elsewhere, "another job's").unwrap();
+    let exports = ["report.pdf".to_owned(), "not there".to_owned()];
+    let there = store.to_be_forgotten(JOB, &told.originals, &exports).unwrap();
+    let named: Vec<&str> = there.put_aside.iter().map(|file| file.name.as_str()).collect();
+    assert_eq!(named, aside);
+    assert!(there.put_aside.iter().all(|file| file.bytes == 15), "{:?}", there.put_aside);
+    assert_eq!((there.originals, there.originals_bytes, there.previews, there.drafts), (1, 20, 1, 1));
+    assert_eq!(
+        there.exports.iter().map(|file| file.name.as_str()).collect::<Vec<_>>(),
+        ["exports/report.pdf"]
+    );
+    forget(&store, &told).unwrap();
+    all_gone(&store);
+    for name in aside {
+        assert!(!folder.path().join(name).exists(), "{name}");
+    }
+    assert!(elsewhere.exists(), "another job's journal was not asked about");
+    let left = store.to_be_forgotten(JOB, &told.originals, &exports).unwrap();
+    assert_eq!(left, ToBeForgotten::default());
 }
 
 /// What was forgotten doesn't return with an export that was made before.

@@ -14,7 +14,7 @@ use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::ExitCode;
 
-use store::{OpenOptions, RestoreAs, Store};
+use store::{BackupKey, OpenOptions, RestoreAs, Store};
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -41,9 +41,8 @@ fn keep(folder: &Path, count: &str, photo_bytes: &str) -> Result<(), Box<dyn Err
     let store = Store::open(folder, &OpenOptions::default())?;
     for _ in 0..count {
         let kept = sample::keep_next(&store, photo_bytes)?;
-        let line = format!("kept {} {} {}\n", kept.sequence, kept.leaf, kept.photo);
         // One write, so that the reader sees a whole line or none.
-        stdout().write_all(line.as_bytes())?;
+        stdout().write_all(kept.line().as_bytes())?;
         stdout().flush()?;
     }
     Ok(())
@@ -63,7 +62,7 @@ fn check(folder: &Path, without_database: bool) -> Result<(), Box<dyn Error>> {
 
 fn backup(folder: &Path, file: &Path) -> Result<(), Box<dyn Error>> {
     let store = Store::open(folder, &OpenOptions::default())?;
-    let report = store.backup(file, WORDS, &mut |_| ControlFlow::Continue(()))?;
+    let report = store.backup(file, WORDS, BackupKey::Included, &mut |_| ControlFlow::Continue(()))?;
     println!("{} files backed up", report.files);
     Ok(())
 }

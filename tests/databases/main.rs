@@ -3,6 +3,7 @@
 
 mod backup;
 mod contents;
+mod cuts;
 mod errors;
 mod exchange;
 mod faulty_disk;
@@ -15,9 +16,12 @@ mod order;
 mod power;
 mod programs;
 mod rebuilding;
+mod recorded;
+mod recorded_sqlite;
 mod sample;
 mod scale;
 mod sound;
 mod starved;
+mod synced_disk;
 mod trace;
 mod unsynced;

@@ -17,6 +17,11 @@ pub struct Kept {
 }
 
 impl Kept {
+    /// The line that says it.
+    pub fn line(&self) -> String {
+        format!("kept {} {} {}\n", self.sequence, self.leaf, self.photo)
+    }
+
     /// `None` for anything but a whole line.
     pub fn read(line: &str) -> Option<Self> {
         let mut words = line.strip_suffix('\n')?.strip_prefix("kept ")?.split(' ');

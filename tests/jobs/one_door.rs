@@ -223,12 +223,12 @@ fn at_once(
     })
 }
 
-/// Pairs that contradict each other, two hundred with the full counts: a reading corrected twice, a version approved twice, a finding on readings
+/// Sixty pairs that contradict each other, two hundred with the full counts: a reading corrected twice, a version approved twice, a finding on readings
 /// that changed, an invoice on an estimate that changed.
 #[test]
 fn of_two_conflicting_actions_at_once_never_both_pass() {
     let shop = Shop::open();
-    let rounds = if std::env::var_os("TESTIMETER_FULL").is_some() { 50 } else { 12 };
+    let rounds = if std::env::var_os("TESTIMETER_FULL").is_some() { 50 } else { 15 };
     for round in 0..rounds {
         let job = shop.measuring();
         let workshop = &shop.workshop;

@@ -248,7 +248,7 @@ fn a_lost_original_is_said_by_preview_packet_report_and_backup() {
     let text = String::from_utf8(run("pdftotext", &[&view.reports[0].path, "-"])).unwrap();
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("original missing at the shop since"), "{text}");
-    let backup = shop.workshop.backup_write("a passphrase of some words").unwrap();
+    let backup = shop.workshop.backup_write("a passphrase of some words", true).unwrap();
     assert_eq!(backup.missing_photos, std::slice::from_ref(&photo));
 
     keep(&shop, &job, PhotoPurpose::Part, &bytes);

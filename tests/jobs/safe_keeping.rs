@@ -1,15 +1,15 @@
 //! Backup, return, open forms and forgetting through the api.
 
 use crate::shop::*;
-use api::Workshop;
 use api::entry::*;
+use api::{Work, Workshop};
 use std::path::Path;
 
-const NAME: &str = "Odalys Brandt";
-const PHONE: &str = "555-0142-77";
-const WORDS: &str = "seven herons under one lamp";
+pub const NAME: &str = "Odalys Brandt";
+pub const PHONE: &str = "555-0142-77";
+pub const WORDS: &str = "seven herons under one lamp";
 
-fn with_customer(shop: &Shop) -> String {
+pub fn with_customer(shop: &Shop) -> String {
     let job = shop.measuring();
     let entry = IntakeEntry { customer: Some(NAME.into()), phone: Some(PHONE.into()), ..Default::default() };
     shop.workshop.intake_keep(&job, &entry).unwrap();
@@ -17,18 +17,19 @@ fn with_customer(shop: &Shop) -> String {
     job
 }
 
-fn restore(path: &str, folder: &Path, restore_as: &str) -> Result<api::view::ShopView, api::ApiError> {
+pub fn restore(path: &str, folder: &Path, restore_as: &str) -> Result<api::view::ShopView, api::ApiError> {
     let entry = RestoreEntry { path: path.into(), passphrase: WORDS.into(), restore_as: restore_as.into() };
-    api::restore(folder, &entry)
+    api::restore(folder, &entry, &Work::default())
 }
 
 #[test]
 fn a_shop_comes_back_on_a_bare_machine_and_goes_on() {
     let shop = Shop::open();
     let job = with_customer(&shop);
-    assert_eq!(Shop::code(shop.workshop.backup_write("short")), "passphrase_too_short");
-    let backup = shop.workshop.backup_write(WORDS).unwrap().file.path;
-    let checked = api::backup_check(Path::new(&backup), WORDS).unwrap();
+    assert_eq!(Shop::code(shop.workshop.backup_write("short", false)), "passphrase_too_short");
+    let backup = shop.workshop.backup_write(WORDS, true).unwrap().file.path;
+    let checked = api::backup_check(Path::new(&backup), WORDS, &Work::default()).unwrap();
+    assert!(checked.has_key);
     assert_eq!((checked.damage.as_str(), checked.jobs.len()), ("", 1));
     let bare = tempfile::tempdir().unwrap();
     let before = shop.workshop.job_view(&job).unwrap();
@@ -48,11 +49,11 @@ fn a_shop_comes_back_on_a_bare_machine_and_goes_on() {
 fn a_damaged_backup_is_refused_with_what_can_be_read_and_leaves_the_folder_as_it_was() {
     let shop = Shop::open();
     with_customer(&shop);
-    let backup = shop.workshop.backup_write(WORDS).unwrap().file.path;
+    let backup = shop.workshop.backup_write(WORDS, false).unwrap().file.path;
     let mut bytes = std::fs::read(&backup).unwrap();
     bytes.truncate(bytes.len() * 2 / 3);
     std::fs::write(&backup, bytes).unwrap();
-    assert_ne!(api::backup_check(Path::new(&backup), WORDS).unwrap().damage, "");
+    assert_ne!(api::backup_check(Path::new(&backup), WORDS, &Work::default()).unwrap().damage, "");
     let bare = tempfile::tempdir().unwrap();
     let folder = bare.path().join("data");
     // What an earlier try that was cut off may have left must be in nobody's way.
@@ -65,7 +66,7 @@ fn a_damaged_backup_is_refused_with_what_can_be_read_and_leaves_the_folder_as_it
     assert!(!bare.path().join("data.restoring").exists(), "half a restored shop stays nowhere");
     assert_eq!(Shop::code(restore(&backup, &folder, "third_device")), "unknown_choice");
     assert_eq!(
-        Shop::code(api::backup_check(Path::new(&backup), "another phrase altogether")),
+        Shop::code(api::backup_check(Path::new(&backup), "another phrase altogether", &Work::default())),
         "wrong_passphrase"
     );
 }
@@ -74,7 +75,7 @@ fn a_damaged_backup_is_refused_with_what_can_be_read_and_leaves_the_folder_as_it
 fn a_second_device_writes_a_log_of_its_own_and_the_first_signs_for_it() {
     let shop = Shop::open();
     let job = with_customer(&shop);
-    let backup = shop.workshop.backup_write(WORDS).unwrap().file.path;
+    let backup = shop.workshop.backup_write(WORDS, false).unwrap().file.path;
     let second = tempfile::tempdir().unwrap();
     let device = restore(&backup, second.path(), "second_device").unwrap().device;
     let first_device = shop.workshop.shop_view().unwrap().device;

@@ -86,3 +86,35 @@ fn addresses_and_roots_that_cannot_be_are_refused() {
     assert_eq!(code(authority("time.example".into(), "")), "authority_address");
     assert_eq!(code(authority("https://time.example".into(), "not a certificate")), "authority_root");
 }
+
+/// Four jobs wait for an authority that takes a question and never answers, and for one that does. The time-out is the
+/// shipped one: 20 seconds, once.
+#[test]
+fn an_authority_that_never_answers_is_asked_once_a_round_and_holds_up_no_other() {
+    let (silent, good) = (LocalAuthority::start(), LocalAuthority::start());
+    let shop = Shop::open();
+    shop.workshop.authority_keep(&authority(silent.http("silent"), "")).unwrap();
+    shop.workshop.authority_keep(&authority(good.http("stamp"), "")).unwrap();
+    let jobs: Vec<String> = (0..4).map(|_| approved(&shop)).collect();
+    let view = shop.workshop.timestamps_fetch(false).unwrap();
+    assert_eq!(asked(&silent), "1", "each further question would have waited 20 seconds more");
+    for job in &jobs {
+        assert_eq!(shop.workshop.job_view(job).unwrap().times.len(), 1, "the other authority went on");
+    }
+    let unreachable: Vec<bool> = view.authorities.iter().map(|authority| authority.unreachable).collect();
+    assert_eq!(unreachable, [true, false], "the screen says which one");
+    assert_eq!(view.waiting.len(), 4);
+    assert_eq!(view.waiting.iter().map(|waiting| waiting.attempts).sum::<u32>(), 1);
+    assert!(view.waiting.iter().all(|waiting| !waiting.last_error.is_empty()));
+    // Nothing is due before the pause is over; the next round asks again.
+    shop.workshop.timestamps_fetch(false).unwrap();
+    assert_eq!(asked(&silent), "1");
+    shop.at("2026-10-12T08:02:00-05:00");
+    shop.workshop.timestamps_fetch(false).unwrap();
+    assert_eq!(asked(&silent), "2");
+}
+
+fn asked(authority: &LocalAuthority) -> String {
+    let said = std::process::Command::new("curl").args(["-s", &authority.http("asked")]).output().unwrap();
+    String::from_utf8(said.stdout).unwrap()
+}

@@ -9,18 +9,23 @@ use super::Answer;
 use crate::data::{self, workshop};
 
 #[tauri::command(async)]
-pub fn backup_write<R: Runtime>(app: AppHandle<R>, passphrase: String) -> Answer<BackupView> {
-    Ok(workshop(&app)?.backup_write(&passphrase)?)
+pub fn backup_write<R: Runtime>(app: AppHandle<R>, passphrase: String, with_key: bool) -> Answer<BackupView> {
+    Ok(workshop(&app)?.backup_write(&passphrase, with_key)?)
 }
 
 #[tauri::command(async)]
-pub fn backup_check(path: String, passphrase: String) -> Answer<DamagedBackupView> {
-    Ok(api::backup_check(Path::new(&path), &passphrase)?)
+pub fn backup_check<R: Runtime>(
+    app: AppHandle<R>,
+    path: String,
+    passphrase: String,
+) -> Answer<DamagedBackupView> {
+    Ok(api::backup_check(Path::new(&path), &passphrase, &data::work(&app))?)
 }
 
 #[tauri::command(async)]
 pub fn backup_restore<R: Runtime>(app: AppHandle<R>, entry: RestoreEntry) -> Answer<ShopView> {
-    data::closed(&app, |folder| api::restore(folder, &entry))
+    let work = data::work(&app);
+    data::closed(&app, |folder| api::restore(folder, &entry, &work))
 }
 
 #[tauri::command(async)]

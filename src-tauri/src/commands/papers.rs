@@ -6,7 +6,7 @@ use std::path::Path;
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
-use crate::data::workshop;
+use crate::data::{self, workshop};
 
 #[tauri::command(async)]
 pub fn report_write<R: Runtime>(
@@ -44,11 +44,18 @@ pub fn packet_verify<R: Runtime>(app: AppHandle<R>, path: String) -> Answer<Veri
 
 #[tauri::command(async)]
 pub fn work_view<R: Runtime>(app: AppHandle<R>) -> Answer<WorkView> {
-    Ok(workshop(&app)?.work_view())
+    let outside = data::work(&app).view();
+    // While a backup comes back, the workshop is closed and would keep everybody waiting who asks for it.
+    if outside.what.is_empty() { Ok(workshop(&app)?.work_view()) } else { Ok(outside) }
 }
 
 #[tauri::command(async)]
 pub fn work_cancel<R: Runtime>(app: AppHandle<R>) -> Answer<()> {
-    workshop(&app)?.work_cancel();
+    let outside = data::work(&app);
+    if outside.view().what.is_empty() {
+        workshop(&app)?.work_cancel();
+    } else {
+        outside.cancel();
+    }
     Ok(())
 }

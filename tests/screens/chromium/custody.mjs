@@ -75,6 +75,7 @@ async function outsideTime(player) {
   await show(page, '#/time');
   await player.press('ask-now');
   await page.locator('[data-name=waiting] .note').waitFor();
+  await page.locator('[data-name=unreachable]').waitFor();
   await settled(page);
   await look(player, 'time-waiting');
   await page.locator('[data-name=authority] button').click();
@@ -117,6 +118,8 @@ async function copies(player) {
   await page.locator('[data-name=backup-contents]').waitFor({ timeout: 60_000 });
   const whole = await page.locator('[data-name=backup-contents]').getAttribute('data-whole');
   if (whole !== 'true') throw new Error('the backup just written is called damaged');
+  const key = await page.locator('[data-name=has-key]').getAttribute('data-value');
+  if (key !== 'false') throw new Error('the signing key went into a backup that nobody asked it for');
   await open(page, 'open-export');
   await player.press('write-export');
   const folder = page.locator('[data-name=open-export] [data-name=path]');
@@ -135,6 +138,9 @@ async function forget(player, number) {
   await player.goTo('forget');
   await page.locator('[name=forget_number]').waitFor();
   if (await page.locator('[data-name=forget]').isEnabled()) throw new Error('forgetting takes one touch');
+  const out = await page.locator('[data-name=copies]').textContent();
+  for (const copy of ['backup-', 'records-', 'packet'])
+    if (!out.includes(copy)) throw new Error(`forgetting doesn't name ${copy} among what it can't reach: ${out}`);
   await look(player, 'forget');
   await page.locator('[name=forget_number]').fill(String(number));
   await player.press('forget');

@@ -79,7 +79,12 @@ async function restore(player, backup) {
   await page.locator('[name=restore_passphrase]').fill(PASSPHRASE);
   await player.pick('restore_as', 'same_device');
   await player.press('restore-now');
-  await page.locator('[data-name=key][data-state=ready]').waitFor({ timeout: 60_000 });
+  // The backup was made as it is by default, without the signing key.
+  await page.locator('[data-name=key][data-state=lost]').waitFor({ timeout: 60_000 });
+  await look(player, 'restored-without-key');
+  await page.locator('label:has([name=lost_understood])').click();
+  await player.press('go-on-without');
+  await page.locator('[data-name=key][data-state=ready]').waitFor();
   await player.goTo('');
   await page.locator('[data-stage=handed_over]').waitFor();
   await look(player, 'restored-timeline');

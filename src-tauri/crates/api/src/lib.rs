@@ -65,7 +65,7 @@
 //! | `key_change`, `key_lost`, `key_unlock` | `passphrase` | `ShopView` |
 //! | `key_protect` | `old, new` | `ShopView` |
 //! | `device_add` | `device, public_key` | `ShopView` |
-//! | `backup_write` | `passphrase` | `BackupView` |
+//! | `backup_write` | `passphrase, with_key` | `BackupView` |
 //! | `backup_check` | `path, passphrase` | `DamagedBackupView` |
 //! | `backup_restore` | `entry: RestoreEntry` | `ShopView`; only before the first start is answered |
 //! | `open_export` | | `BackupView` |
@@ -95,4 +95,5 @@ pub mod world;
 
 pub use actions::{backup_check, restore};
 pub use error::{ApiError, ErrorView};
+pub use work::Work;
 pub use workshop::Workshop;

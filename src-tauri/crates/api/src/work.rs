@@ -1,12 +1,15 @@
 //! Long work: what is being done, how far it is, and a wish to stop.
 
 use crate::view::WorkView;
+use evidence::packet::Progress;
+use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, PoisonError};
 
-/// Progress of the work that is going on, if any.
+/// Progress of the work that is going on, if any, and the wish to stop it. A workshop has its own; work on a backup while no
+/// workshop is open is handed one.
 #[derive(Debug, Default)]
-pub(crate) struct Work {
+pub struct Work {
     shown: Mutex<WorkView>,
     cancelled: AtomicBool,
 }
@@ -31,13 +34,22 @@ impl Work {
     }
 
     /// The wish to stop.
-    pub(crate) fn cancel(&self) {
+    pub fn cancel(&self) {
         self.cancelled.store(true, Ordering::Release);
     }
 
     /// What is going on.
-    pub(crate) fn view(&self) -> WorkView {
+    pub fn view(&self) -> WorkView {
         self.shown.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// As [`Work::step`], in the form in which the rooms below are told.
+    pub(crate) fn watch(&self, what: &str, progress: Progress) -> ControlFlow<()> {
+        if self.step(what, progress.done, progress.total) {
+            ControlFlow::Continue(())
+        } else {
+            ControlFlow::Break(())
+        }
     }
 
     fn show(&self, what: &str, done: u32, total: u32) {

@@ -7,6 +7,7 @@ use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 use store::{OpenOptions, Store};
@@ -19,6 +20,8 @@ pub struct Workshop {
     pub(crate) engines: Engines,
     /// What was found in the originals' files since the start.
     pub(crate) examined: Mutex<ExaminedFiles>,
+    /// Addresses of the time-stamp authorities that didn't answer in the last round.
+    pub(crate) silent: Mutex<BTreeSet<String>>,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
     /// The weekly check of everything, in pieces.
@@ -46,6 +49,7 @@ impl Workshop {
             work: Work::default(),
             engines: Engines::default(),
             examined: Mutex::default(),
+            silent: Mutex::default(),
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
         };

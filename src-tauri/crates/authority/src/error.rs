@@ -33,3 +33,11 @@ pub enum AskError {
     #[error("the answer is longer than {0} bytes: check the address")]
     TooLong(u64),
 }
+
+impl AskError {
+    /// True when nobody was there to answer: the next question to the same address would wait as long in vain.
+    #[must_use]
+    pub fn nobody_there(&self) -> bool {
+        matches!(self, Self::TooSlow | Self::Unreachable(_))
+    }
+}

@@ -4,6 +4,7 @@ mod circuit;
 mod diagnose;
 mod error;
 mod folder;
+mod forgetting;
 mod job;
 mod open;
 mod plain_words;

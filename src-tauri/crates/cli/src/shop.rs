@@ -1,11 +1,11 @@
 //! The whole shop from a shell: backup, return, open forms, packets for a recipient, times from outside.
 
 use crate::error::{CliError, file, print_json};
-use crate::{folder, open};
-use api::Workshop;
+use crate::{folder, forgetting, open};
 use api::entry::{
     FoundPhotoEntry, PacketEntry, PhotoChoice, PhotoPurpose, PhotoShare, Recipient, RestoreEntry,
 };
+use api::{Work, Workshop};
 use clap::{Args, Subcommand};
 use std::io::BufRead;
 use std::path::{Path, PathBuf};
@@ -23,7 +23,12 @@ pub struct ShopCommand {
 #[derive(Subcommand)]
 enum What {
     /// Write one encrypted file into the export folder. The passphrase is read from standard input, one line.
-    Backup,
+    Backup {
+        /// Put the signing key in: whoever has this backup and its passphrase can then sign as this shop. Without it, a
+        /// restored shop goes on as a second device, or with a new key that is said to be new.
+        #[arg(long)]
+        with_key: bool,
+    },
     /// Read everything that is kept and hold it against its hashes and signatures; of a backup, say what it holds and
     /// whether it is damaged.
     Check {
@@ -86,6 +91,17 @@ enum What {
         #[arg(long, value_name = "HASH")]
         destroy: Option<String>,
     },
+    /// Say what deleting a customer's data would destroy and what it can't reach; with --now, do it.
+    Forget {
+        /// Number of the job.
+        job: u32,
+        /// Destroy it now, for good.
+        #[arg(long)]
+        now: bool,
+    },
+    /// Go on with a new key because the old one is gone, as after restoring a backup without it. Every check of a job that
+    /// goes on shows the break.
+    KeyLost,
     /// Ask the chosen authorities for every time-stamp that waits.
     Stamp,
     /// Say what opening the shop found and nobody has read yet.
@@ -100,9 +116,15 @@ impl ShopCommand {
     pub fn run(self) -> Result<(), CliError> {
         let data = folder::data(self.data);
         match self.what {
-            What::Backup => print_json(&open::shop(&data)?.backup_write(&passphrase()?)?),
-            What::Check { file: Some(file) } => print_json(&api::backup_check(&file, &passphrase()?)?),
+            What::Backup { with_key } => {
+                print_json(&open::shop(&data)?.backup_write(&passphrase()?, with_key)?)
+            }
+            What::Check { file: Some(file) } => {
+                print_json(&api::backup_check(&file, &passphrase()?, &Work::default())?)
+            }
             What::Check { file: None } => check(&data),
+            What::Forget { job, now } => forgetting::forget(&data, job, now),
+            What::KeyLost => print_json(&open::shop(&data)?.key_lost("")?),
             What::Restore { file, second_device } => restore(&data, &file, second_device),
             What::Export => print_json(&open::shop(&data)?.open_export()?),
             What::Import { folder, trust } => print_json(&open::shop(&data)?.open_import(&folder, &trust)?),
@@ -126,7 +148,7 @@ fn restore(data: &Path, backup: &Path, second_device: bool) -> Result<(), CliErr
         passphrase: passphrase()?,
         restore_as: if second_device { "second_device" } else { "same_device" }.to_owned(),
     };
-    print_json(&api::restore(data, &entry)?)
+    print_json(&api::restore(data, &entry, &Work::default())?)
 }
 
 /// What was found has been said as notices by then; here it is only counted.

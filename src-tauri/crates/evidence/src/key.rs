@@ -10,7 +10,11 @@ use zeroize::Zeroizing;
 
 use crate::{Checkpoint, Digest, EvidenceError, SignedCheckpoint};
 
-/// The private key of one device. It never leaves the device.
+/// The private key of one device.
+///
+/// It rests in a file that its owner alone can read, encrypted by a passphrase where one was set, or wrapped by a phone's
+/// key store. It leaves the device in one way: a backup, itself encrypted by a passphrase, when that was asked for. Whoever
+/// has such a backup and its passphrase can sign as this device.
 #[derive(Clone)]
 pub struct DeviceKey(SigningKey);
 

@@ -3,7 +3,8 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, TransactionBehavior};
 
-use crate::StoreError;
+use crate::disk::restrict;
+use crate::{Access, StoreError};
 
 /// Every schema in order: the first is version 1.
 const SCHEMAS: &[&str] =
@@ -47,6 +48,7 @@ pub(crate) fn open(path: &Path) -> Result<Opened, StoreError> {
 
 fn open_sound(path: &Path) -> Result<Opened, StoreError> {
     let unclean = has_unwritten_log(path);
+    begin(path);
     let mut connection = Connection::open(path)?;
     // The lock on the folder makes this the only user, so SQLite may keep its index of the write-ahead log in
     // memory. Set before the first read: otherwise it wants a shared-memory file, which a full disk refuses.
@@ -65,6 +67,15 @@ fn open_sound(path: &Path) -> Result<Opened, StoreError> {
     }
     migrate(&mut connection, version)?;
     Ok(Opened { connection, aside: None, older: (1..FIRST_WITH_LIST).contains(&version) })
+}
+
+/// SQLite makes files that everybody may read, and gives its logs the rights of its database: so that one is there
+/// before, empty and for its owner alone. What can't be made here, SQLite says.
+fn begin(path: &Path) {
+    let mut options = fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    restrict(&mut options, Access::OwnerOnly);
+    let _ = options.open(path);
 }
 
 fn configure(connection: &Connection) -> Result<(), StoreError> {

@@ -7,7 +7,7 @@ use crate::StoreError;
 /// Who may read a new file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Access {
-    /// As the system's default has it.
+    /// As the system's default has it: for a copy in open forms, which others are meant to read.
     Usual,
     /// The owning user alone (mode 0600 where the system has modes).
     OwnerOnly,
@@ -15,7 +15,7 @@ pub enum Access {
 
 /// The few steps by which a file becomes durable, one method each, so that a test can lose any of them.
 pub trait Disk: Send + Sync {
-    /// Creates a folder and those above it; an existing one is fine.
+    /// Creates a folder and those above it, for the owning user alone (mode 0700); an existing one stays as it is.
     ///
     /// # Errors
     /// What the system says.
@@ -67,7 +67,7 @@ pub struct RealDisk;
 
 impl Disk for RealDisk {
     fn create_folder(&self, path: &Path) -> io::Result<()> {
-        fs::create_dir_all(path)
+        owned_folder(path)
     }
 
     fn create(&self, path: &Path, access: Access) -> io::Result<Box<dyn NewFile>> {
@@ -144,8 +144,28 @@ fn write_synced(disk: &dyn Disk, keeping: &Keeping<'_>, bytes: &[u8]) -> Result<
     disk.rename(path, keeping.target).map_err(|error| StoreError::file("rename", path, error))
 }
 
+/// Creates a folder and those above it that are missing, for the owning user alone where the system has modes.
 #[cfg(unix)]
-fn restrict(options: &mut OpenOptions, access: Access) {
+pub(crate) fn owned_folder(path: &Path) -> io::Result<()> {
+    use std::os::unix::fs::DirBuilderExt;
+    fs::DirBuilder::new().recursive(true).mode(0o700).create(path)
+}
+
+#[cfg(not(unix))]
+pub(crate) fn owned_folder(path: &Path) -> io::Result<()> {
+    fs::create_dir_all(path)
+}
+
+/// Writes a file that may be lost, for the owning user alone, replacing what was there.
+pub(crate) fn write_owned(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut options = OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    restrict(&mut options, Access::OwnerOnly);
+    options.open(path)?.write_all(bytes)
+}
+
+#[cfg(unix)]
+pub(crate) fn restrict(options: &mut OpenOptions, access: Access) {
     use std::os::unix::fs::OpenOptionsExt;
     if access == Access::OwnerOnly {
         options.mode(0o600);
@@ -153,4 +173,4 @@ fn restrict(options: &mut OpenOptions, access: Access) {
 }
 
 #[cfg(not(unix))]
-fn restrict(_options: &mut OpenOptions, _access: Access) {}
+pub(crate) fn restrict(_options: &mut OpenOptions, _access: Access) {}

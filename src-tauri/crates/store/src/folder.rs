@@ -3,7 +3,8 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
-use crate::{Disk, StoreError};
+use crate::disk::restrict as restrict_file;
+use crate::{Access, Disk, StoreError};
 
 /// Where everything lies within the data folder.
 pub(crate) struct Folder {
@@ -93,8 +94,10 @@ impl Folder {
 /// Takes the folder for this process alone. The lock ends with the process, however it ends.
 pub(crate) fn lock(root: &Path) -> Result<File, StoreError> {
     let path = root.join("lock");
-    let opened = OpenOptions::new().write(true).create(true).truncate(false).open(&path);
-    let file = opened.map_err(|error| StoreError::file("open", &path, error))?;
+    let mut options = OpenOptions::new();
+    options.write(true).create(true).truncate(false);
+    restrict_file(&mut options, Access::OwnerOnly);
+    let file = options.open(&path).map_err(|error| StoreError::file("open", &path, error))?;
     match try_for_a_moment(&file) {
         Ok(()) => Ok(file),
         Err(TryLockError::WouldBlock) => Err(StoreError::AlreadyOpen { folder: root.to_path_buf() }),

@@ -1,3 +1,5 @@
+mod beforehand;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -7,8 +9,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::journal::{lines_of, put_length};
 use crate::log::digest;
-use crate::originals::{first_two, listed};
+use crate::originals::first_two;
 use crate::{JobSummary, Store, StoreError, jobs};
+
+pub use beforehand::{NamedFile, ToBeForgotten};
 
 /// What is to be destroyed of one job. Records, leaves, digests and checkpoints stay: every proof still holds.
 pub struct ForgetRequest<'a> {
@@ -20,7 +24,8 @@ pub struct ForgetRequest<'a> {
     pub originals: &'a [Digest],
     /// Files in the data folder's `exports` that are destroyed, by name.
     pub exports: &'a [String],
-    /// Whether database files that were set aside as damaged are destroyed, too: they hold what they held then.
+    /// Whether database files that were set aside as damaged are destroyed, too, with their logs: they hold what they
+    /// held then, of every job. Journals of this job that were set aside go in any case.
     pub damaged_copies: bool,
     /// The job's row for lists and search without what is forgotten. `None` removes the row, and the job is to be folded.
     pub summary: Option<&'a JobSummary>,
@@ -90,10 +95,7 @@ impl Store {
             put_length(&connection, &log, Some(text.len() as u64))?;
             self.journal.note(&log, Ok(()));
         }
-        let folder = self.journal.folder().join(job);
-        let aside = |path: &PathBuf| path.extension().is_some_and(|extension| extension != "jsonl");
-        let old: Vec<PathBuf> = listed(&folder).unwrap_or_default().into_iter().filter(aside).collect();
-        self.remove_all(&folder, &old)
+        self.remove_all(&self.journal.folder().join(job), &self.journals_aside(job)?)
     }
 
     fn destroy_files(&self, plan: &Plan) -> Result<u64, StoreError> {
@@ -104,12 +106,7 @@ impl Store {
                 destroyed = destroyed.saturating_add(1);
             }
             let shard = self.folder.previews().join(first_two(original));
-            let name = original.to_string();
-            let of_it = |path: &PathBuf| {
-                path.file_name().is_some_and(|file| file.to_string_lossy().starts_with(&name))
-            };
-            let previews: Vec<PathBuf> =
-                listed(&shard).unwrap_or_default().into_iter().filter(of_it).collect();
+            let previews = self.previews_of(original);
             self.remove_all(&shard, &previews)?;
         }
         let exports = self.folder.root().join("exports");
@@ -134,13 +131,6 @@ impl Store {
     fn empty_write_ahead_log(&self) -> Result<(), StoreError> {
         self.database().query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
         Ok(())
-    }
-
-    fn damaged_copies(&self) -> Result<Vec<PathBuf>, StoreError> {
-        let aside = |path: &PathBuf| {
-            path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("testimeter-damaged-"))
-        };
-        Ok(listed(self.folder.root())?.into_iter().filter(aside).collect())
     }
 
     fn remove_all(&self, folder: &Path, paths: &[PathBuf]) -> Result<(), StoreError> {

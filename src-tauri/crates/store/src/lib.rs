@@ -11,6 +11,7 @@ mod checkpoints;
 mod database;
 mod disk;
 mod error;
+mod exposure;
 mod folder;
 mod foreign;
 mod forget;
@@ -35,7 +36,8 @@ mod verify_logs;
 
 pub use append::AppendRequest;
 pub use backup::{
-    BackupContents, BackupJob, BackupReport, RestoreAs, RestoreReport, Watch, check_backup, restore,
+    BackupContents, BackupJob, BackupKey, BackupReport, RestoreAs, RestoreReport, Watch, check_backup,
+    restore,
 };
 pub use check::{CheckReport, CheckState};
 pub use checkpoints::StoredCheckpoint;
@@ -43,7 +45,7 @@ pub use database::SCHEMA;
 pub use disk::{Access, Disk, NewFile, RealDisk};
 pub use error::StoreError;
 pub use foreign::{CopiedRecord, LogCopy, LogUnion};
-pub use forget::{ForgetReport, ForgetRequest};
+pub use forget::{ForgetReport, ForgetRequest, NamedFile, ToBeForgotten};
 pub use jobs::{JobRow, JobSummary};
 pub use keys::{FileKeys, KeyProtection, KeyStore, StoredKey};
 pub use notice::Notice;

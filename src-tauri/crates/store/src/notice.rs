@@ -72,6 +72,13 @@ pub enum Notice {
     PublicKeyReplaced,
     /// An earlier run ended while destroying what was to be forgotten; the rest is destroyed now.
     ForgettingFinished,
+    /// Others on this system could read files of the folder: tell the user, since they may have been copied.
+    FolderExposed {
+        /// How many files.
+        files: usize,
+        /// Whether they are closed to others now.
+        closed: bool,
+    },
     /// An earlier run ended while writing; what it had not yet acknowledged was removed.
     LeftoversSwept {
         /// How many files.

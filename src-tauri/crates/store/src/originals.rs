@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use evidence::Digest;
 
-use crate::disk::{Keeping, keep};
+use crate::disk::{Keeping, keep, owned_folder, write_owned};
 use crate::{Access, Store, StoreError, log::digest};
 
 impl Store {
@@ -26,7 +26,7 @@ impl Store {
         let (temporary, above) = (self.folder.temporary(), self.folder.originals());
         let folders = [shard.as_path(), above.as_path()];
         let keeping =
-            Keeping { temporary: &temporary, target: &target, access: Access::Usual, folders: &folders };
+            Keeping { temporary: &temporary, target: &target, access: Access::OwnerOnly, folders: &folders };
         keep(self.disk.as_ref(), &keeping, bytes)?;
         Ok(digest)
     }
@@ -118,9 +118,9 @@ impl Store {
     pub fn keep_preview(&self, digest: &Digest, name: &str, bytes: &[u8]) -> Result<PathBuf, StoreError> {
         let path = self.preview_file(digest, name)?;
         let shard = path.parent().unwrap_or(Path::new("."));
-        fs::create_dir_all(shard).map_err(|error| StoreError::file("create", shard, error))?;
+        owned_folder(shard).map_err(|error| StoreError::file("create", shard, error))?;
         let temporary = self.folder.temporary();
-        fs::write(&temporary, bytes).map_err(|error| {
+        write_owned(&temporary, bytes).map_err(|error| {
             let _ = fs::remove_file(&temporary);
             StoreError::file("write", &temporary, error)
         })?;

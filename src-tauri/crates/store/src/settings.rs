@@ -59,7 +59,7 @@ impl Store {
         let temporary = self.folder.temporary();
         let folders = [self.folder.root()];
         let keeping =
-            Keeping { temporary: &temporary, target: &path, access: Access::Usual, folders: &folders };
+            Keeping { temporary: &temporary, target: &path, access: Access::OwnerOnly, folders: &folders };
         keep(self.disk.as_ref(), &keeping, text.as_bytes())
     }
 

@@ -8,6 +8,7 @@ use std::sync::{
 use evidence::{DeviceKey, LogId};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
+use crate::exposure::{self, Exposure};
 use crate::folder::{self, Folder};
 use crate::journal::{Entry, Journal, Planned};
 use crate::known_keys::Known;
@@ -70,11 +71,13 @@ impl Store {
         let disk = Arc::clone(&options.disk);
         disk.create_folder(folder).map_err(|error| StoreError::file("create", folder, error))?;
         let lock = folder::lock(folder)?;
+        let exposed = exposure::close(folder);
         let folder = Folder::prepare(folder, disk.as_ref())?;
         let swept = folder.sweep()?;
         let database::Opened { connection, aside, older } = database::open(&folder.database())?;
         disk.sync_folder(folder.root()).map_err(|error| StoreError::file("sync", folder.root(), error))?;
-        let notices = notices(swept, aside.clone());
+        let mut notices = notices(swept, aside.clone());
+        notices.extend(exposed.map(|Exposure { files, closed }| Notice::FolderExposed { files, closed }));
         let database = Mutex::new(connection);
         let journal = Journal::new(folder.logs());
         let files = || -> Arc<dyn KeyStore> { Arc::new(FileKeys::new(&folder.keys(), Arc::clone(&disk))) };

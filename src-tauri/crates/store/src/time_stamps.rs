@@ -86,9 +86,32 @@ impl Store {
         error: &str,
         next_try: i64,
     ) -> Result<(), StoreError> {
+        self.note_try(include_str!("sql/time_stamp_failed.sql"), waiting, error, next_try)
+    }
+
+    /// Puts off one that was not tried, because its authority had just failed to answer another: no attempt is counted.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn timestamp_queue_postponed(
+        &self,
+        waiting: &TimeStampWaiting,
+        error: &str,
+        next_try: i64,
+    ) -> Result<(), StoreError> {
+        self.note_try(include_str!("sql/time_stamp_postponed.sql"), waiting, error, next_try)
+    }
+
+    fn note_try(
+        &self,
+        sql: &str,
+        waiting: &TimeStampWaiting,
+        error: &str,
+        next_try: i64,
+    ) -> Result<(), StoreError> {
         let connection = self.database();
         let log = log_row(&connection, &waiting.log)?;
-        connection.prepare_cached(include_str!("sql/time_stamp_failed.sql"))?.execute(named_params! {
+        connection.prepare_cached(sql)?.execute(named_params! {
             ":log": log, ":size": waiting.size, ":authority": waiting.authority, ":error": error,
             ":next_try": next_try,
         })?;

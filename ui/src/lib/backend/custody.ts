@@ -8,8 +8,9 @@ import type { RestoreEntry } from '../bindings/RestoreEntry';
 import type { ShopView } from '../bindings/ShopView';
 import { call } from './shell';
 
-/** Writes the whole shop as one encrypted file. */
-export const backupWrite = (passphrase: string) => call<BackupView>('backup_write', { passphrase });
+/** Writes the whole shop as one encrypted file; the signing key goes in only when it is asked for. */
+export const backupWrite = (passphrase: string, withKey: boolean) =>
+  call<BackupView>('backup_write', { passphrase, withKey });
 /** Says what is in a backup, also in a damaged one. */
 export const backupCheck = (path: string, passphrase: string) =>
   call<DamagedBackupView>('backup_check', { path, passphrase });

@@ -14,6 +14,10 @@ address: string,
  */
 encrypted: boolean, 
 /**
+ * True when it didn't answer in the last round since the start; what waits for it is asked for in the next one.
+ */
+unreachable: boolean, 
+/**
  * Certificates its time-stamps must lead to; empty when none was named.
  */
 roots: Array<RootView>, };

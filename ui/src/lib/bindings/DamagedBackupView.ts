@@ -14,6 +14,10 @@ damage: string,
  */
 jobs: Array<BackupJobView>, 
 /**
+ * The signing key is in it: whoever has the passphrase, too, can sign as this shop.
+ */
+has_key: boolean, 
+/**
  * Files that can be read.
  */
 files_readable: number, 

@@ -3,24 +3,23 @@
 use super::{keys, shop};
 use crate::entry::RestoreEntry;
 use crate::view::{BackupView, DamagedBackupView, ImportView, ShopView, StrangerView, WrittenFileView};
-use crate::{ApiError, Workshop, show, typed};
-use evidence::packet::Progress;
+use crate::{ApiError, Work, Workshop, show, typed};
 use evidence::{DeviceKey, Digest, PublicKey, fingerprint_words};
 use std::fs::File;
 use std::io::BufReader;
-use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use store::{OpenOptions, RestoreAs, Store, StoreError};
+use store::{BackupKey, OpenOptions, RestoreAs, Store, StoreError};
 
 impl Workshop {
-    /// Writes the whole shop into one encrypted file in the export folder.
+    /// Writes the whole shop into one encrypted file in the export folder; the signing key goes in only when it is asked for.
     ///
     /// # Errors
     /// A passphrase that is too short; a folder that can't be written to; cancelled.
-    pub fn backup_write(&self, passphrase: &str) -> Result<BackupView, ApiError> {
+    pub fn backup_write(&self, passphrase: &str, with_key: bool) -> Result<BackupView, ApiError> {
         typed::passphrase(passphrase)?;
         self.work.begin("backup");
-        let written = self.write_backup(passphrase);
+        let key = if with_key { BackupKey::Included } else { BackupKey::LeftOut };
+        let written = self.write_backup(passphrase, key);
         self.work.end();
         written
     }
@@ -45,7 +44,7 @@ impl Workshop {
         let exported = store::exported_keys(folder);
         self.trust(&exported, trust)?;
         self.work.begin("import");
-        let taken = self.store.open_import(folder, &mut |progress| self.watch("import", progress));
+        let taken = self.store.open_import(folder, &mut |progress| self.work.watch("import", progress));
         self.work.end();
         let report = taken?;
         self.fold_waiting()?;
@@ -98,21 +97,24 @@ impl Workshop {
         Ok(())
     }
 
-    fn write_backup(&self, passphrase: &str) -> Result<BackupView, ApiError> {
+    fn write_backup(&self, passphrase: &str, key: BackupKey) -> Result<BackupView, ApiError> {
         // A backup of what doesn't hold would only spread it: everything is read first, and mended where it can be.
         self.shop_check()?;
         self.work.begin("backup");
         let path = self.new_export("backup", ".tar.age")?;
-        let report = self.store.backup(&path, passphrase, &mut |progress| self.watch("backup", progress))?;
-        self.written(&path, report.files, &report.damaged_originals)
+        let watch = &mut |progress| self.work.watch("backup", progress);
+        let report = self.store.backup(&path, passphrase, key, watch)?;
+        self.written("backup", &path, report.files, &report.damaged_originals, report.sha256)
     }
 
     fn write_open_export(&self) -> Result<BackupView, ApiError> {
         let folder = self.new_export("records", "")?;
         let lists = self.lists()?;
         let report =
-            self.store.open_export(&folder, &lists, &mut |progress| self.watch("export", progress))?;
-        self.written(&folder, report.files, &report.damaged_originals)
+            self.store.open_export(&folder, &lists, &mut |progress| self.work.watch("export", progress))?;
+        // The list of every file's hash stands for the folder.
+        let sums = std::fs::read(folder.join("SHA256SUMS")).ok().map(|sums| Digest::of(&sums));
+        self.written("open_export", &folder, report.files, &report.damaged_originals, sums)
     }
 
     /// Lists for a spreadsheet that only those who know what a record means can make.
@@ -131,7 +133,14 @@ impl Workshop {
         Ok(self.export_folder().join(format!("{what}-{day}{ending}")))
     }
 
-    fn written(&self, path: &Path, files: u64, damaged: &[Digest]) -> Result<BackupView, ApiError> {
+    fn written(
+        &self,
+        what: &str,
+        path: &Path,
+        files: u64,
+        damaged: &[Digest],
+        sha256: Option<Digest>,
+    ) -> Result<BackupView, ApiError> {
         let bytes =
             std::fs::metadata(path).map(|data| if data.is_file() { data.len() } else { 0 }).unwrap_or(0);
         let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
@@ -139,21 +148,14 @@ impl Workshop {
             path: path.display().to_string(),
             name,
             bytes: bytes.to_string(),
-            sha256: String::new(),
+            sha256: sha256.map(|digest| digest.to_string()).unwrap_or_default(),
             written: self.clock.moment().wall,
         };
+        self.remember_copy(what, &file)?;
         let files = u32::try_from(files).unwrap_or(u32::MAX);
         let named = |digests: &[Digest]| digests.iter().map(Digest::to_string).collect();
         let missing_photos = named(&self.store.originals_missing()?);
         Ok(BackupView { file, files, damaged_photos: named(damaged), missing_photos })
-    }
-
-    fn watch(&self, what: &str, progress: Progress) -> ControlFlow<()> {
-        if self.work.step(what, progress.done, progress.total) {
-            ControlFlow::Continue(())
-        } else {
-            ControlFlow::Break(())
-        }
     }
 }
 
@@ -162,15 +164,25 @@ impl Workshop {
 /// As the same device it goes on with the backup's key; the device that made the backup must then never be used again.
 /// As a second device it gets a key and an id of its own, and the first device has to sign for it.
 ///
+/// A backup without the signing key leaves the same device with a lost key: a new one is made when the user says so, and
+/// every check shows the break.
+///
 /// # Errors
-/// A shop that is set up here already; a wrong passphrase; a damaged backup. The folder stays as it was.
-pub fn restore(folder: &Path, entry: &RestoreEntry) -> Result<ShopView, ApiError> {
+/// A shop that is set up here already; a wrong passphrase; a damaged backup; cancelled. The folder stays as it was.
+pub fn restore(folder: &Path, entry: &RestoreEntry, work: &Work) -> Result<ShopView, ApiError> {
+    work.begin("restore");
+    let restored = restore_watched(folder, entry, work);
+    work.end();
+    restored
+}
+
+fn restore_watched(folder: &Path, entry: &RestoreEntry, work: &Work) -> Result<ShopView, ApiError> {
     require_fresh(folder)?;
     // Whole beside its place first: a shop that were there with the first device's id and the second one's key would
     // write into the first one's logs.
     let staging = beside(folder, ".restoring");
     clear(&staging)?;
-    let restored = bring_back(&staging, entry).and_then(|()| put_in_place(&staging, folder));
+    let restored = bring_back(&staging, entry, work).and_then(|()| put_in_place(&staging, folder));
     if restored.is_err() {
         // Made here from the backup, which still has it all.
         let _ = std::fs::remove_dir_all(&staging);
@@ -182,11 +194,13 @@ pub fn restore(folder: &Path, entry: &RestoreEntry) -> Result<ShopView, ApiError
 /// Reads a backup to its end and says what is in it, also of a damaged one; nothing is restored.
 ///
 /// # Errors
-/// A wrong passphrase, a file that is no backup.
-pub fn backup_check(path: &Path, passphrase: &str) -> Result<DamagedBackupView, ApiError> {
+/// A wrong passphrase, a file that is no backup; cancelled.
+pub fn backup_check(path: &Path, passphrase: &str, work: &Work) -> Result<DamagedBackupView, ApiError> {
     let file = File::open(path).map_err(|source| failed("read", path, source))?;
-    let checked =
-        store::check_backup(&mut BufReader::new(file), passphrase, &mut |_| ControlFlow::Continue(()));
+    work.begin("check");
+    let watch = &mut |progress| work.watch("check", progress);
+    let checked = store::check_backup(&mut BufReader::new(file), passphrase, watch);
+    work.end();
     match checked {
         Ok(contents) => Ok(show::backup(&contents)),
         Err(StoreError::BackupDamaged(contents)) => Ok(show::backup(&contents)),
@@ -202,7 +216,7 @@ fn require_fresh(folder: &Path) -> Result<(), ApiError> {
 }
 
 /// The shop of a backup in a folder of its own, as this device goes on with it.
-fn bring_back(staging: &Path, entry: &RestoreEntry) -> Result<(), ApiError> {
+fn bring_back(staging: &Path, entry: &RestoreEntry, work: &Work) -> Result<(), ApiError> {
     typed::one_of("restore_as", &entry.restore_as, &["same_device", "second_device"])?;
     let path = PathBuf::from(typed::required("path", &entry.path)?);
     let file = File::open(&path).map_err(|source| failed("read", &path, source))?;
@@ -214,7 +228,7 @@ fn bring_back(staging: &Path, entry: &RestoreEntry) -> Result<(), ApiError> {
         staging,
         &restore_as,
         &OpenOptions::default(),
-        &mut |_| ControlFlow::Continue(()),
+        &mut |progress| work.watch("restore", progress),
     )?;
     match second {
         Some(key) => become_second(staging, &report.public_keys, &key),

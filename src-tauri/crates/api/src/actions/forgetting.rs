@@ -2,13 +2,16 @@
 
 use super::estimates;
 use crate::act::{Loaded, Settles};
-use crate::view::{FieldCount, ForgettingView, JobView};
+use crate::view::{CopyView, FieldCount, ForgettingView, JobView, NamedFileView};
 use crate::{ApiError, Workshop, show};
 use chrono::{DateTime, NaiveDate};
 use evidence::Digest;
 use job::forgetting::Forgetting;
 use std::collections::BTreeMap;
-use store::ForgetRequest;
+use store::{ForgetRequest, NamedFile};
+
+/// What a copy of a packet is called among those out of reach.
+const PACKET: &str = "packet";
 
 impl Workshop {
     /// What forgetting the customer of a job would destroy, and what stays and why. Nothing is changed.
@@ -23,6 +26,8 @@ impl Workshop {
             self.values_at_hand(job)?.into_iter().map(|(kind, value, _)| (kind, value.name().to_owned()));
         let kept: Vec<(String, String)> =
             plan.kept.iter().map(|kept| (kept.kind.clone(), kept.field.clone())).collect();
+        let exports = self.exports_of(job, &loaded.job)?;
+        let there = self.store.to_be_forgotten(job, &plan.files, &exports)?;
         Ok(ForgettingView {
             goes: counted(plan.values.iter().map(|(_, kind, field)| (kind.clone(), field.clone()))),
             stays: counted(stays.filter(|pair| kept.contains(pair))),
@@ -31,7 +36,13 @@ impl Workshop {
             years: rules.keeps_years,
             region: rules.name.clone(),
             packets: u32::try_from(self.packets(job)?.len()).unwrap_or(u32::MAX),
-            nothing_left: plan.is_empty(),
+            nothing_left: plan.is_empty() && there.put_aside.is_empty(),
+            files_bytes: there.originals_bytes.to_string(),
+            previews: small(there.previews),
+            drafts: small(there.drafts),
+            exports: there.exports.iter().map(named).collect(),
+            put_aside: there.put_aside.iter().map(named).collect(),
+            copies: self.out_of_reach(job)?,
         })
     }
 
@@ -45,7 +56,8 @@ impl Workshop {
         let _turn = self.store.turn();
         let mut loaded = self.load(job)?;
         let plan = self.plan(&loaded)?;
-        if plan.is_empty() {
+        // Files put aside hold what was forgotten before they were reached.
+        if plan.is_empty() && self.store.to_be_forgotten(job, &[], &[])?.put_aside.is_empty() {
             return Err(ApiError::refused("nothing_to_forget"));
         }
         self.admit(&mut loaded, &plan.event(), &Settles::default())?;
@@ -59,7 +71,7 @@ impl Workshop {
             disclosures: &values,
             originals: &plan.files,
             exports: &exports,
-            damaged_copies: false,
+            damaged_copies: true,
             summary: Some(&summary),
         })?;
         self.forget_packets(job)?;
@@ -87,6 +99,24 @@ impl Workshop {
         DateTime::parse_from_rfc3339(&wall).map(|time| time.date_naive()).unwrap_or(NaiveDate::MIN)
     }
 
+    /// What was written and may have left this device.
+    fn out_of_reach(&self, job: &str) -> Result<Vec<CopyView>, ApiError> {
+        let opened = self.store.job(job)?.map(|row| row.opened).unwrap_or_default();
+        let packets = self.packets(job)?.into_iter().map(|packet| {
+            let file = self.written_file(packet);
+            CopyView {
+                what: PACKET.to_owned(),
+                // The one on this device goes with the rest; what was handed out is a copy of it.
+                here: false,
+                name: file.name,
+                path: file.path,
+                written: file.written,
+                sha256: file.sha256,
+            }
+        });
+        Ok(self.copies_since(&opened)?.into_iter().chain(packets).collect())
+    }
+
     /// Reports and packets of the job that lie in the export folder.
     fn exports_of(&self, job: &str, rest: &job::Job) -> Result<Vec<String>, ApiError> {
         let reports = rest.reports.iter().map(|kept| kept.event.name.clone());
@@ -94,6 +124,14 @@ impl Workshop {
         let here = |name: &String| self.export_folder().join(name).exists();
         Ok(reports.chain(packets).filter(here).collect())
     }
+}
+
+fn named(file: &NamedFile) -> NamedFileView {
+    NamedFileView { name: file.name.clone(), bytes: file.bytes.to_string() }
+}
+
+fn small(count: u64) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }
 
 fn counted(fields: impl Iterator<Item = (String, String)>) -> Vec<FieldCount> {

@@ -3,6 +3,7 @@
 mod backups;
 pub(crate) mod checking;
 mod circuits;
+mod copies;
 mod covering;
 mod drafts;
 pub(crate) mod estimates;
@@ -26,6 +27,7 @@ pub(crate) mod sharing;
 pub(crate) mod shop;
 mod stripping;
 mod taking_in;
+mod timestamp_round;
 mod timestamps;
 
 pub use backups::{backup_check, restore};

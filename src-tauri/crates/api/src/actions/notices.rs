@@ -11,7 +11,7 @@ use store::Notice;
 
 const SETTING: &str = "notices";
 /// Codes of states that last: found again at every start.
-const LASTING: [&str; 3] = ["log_damaged", "journal_behind", "circuit_unusable"];
+const LASTING: [&str; 4] = ["log_damaged", "journal_behind", "circuit_unusable", "folder_stays_open"];
 /// Acknowledged notices that are kept: enough to look back, without growing for ever.
 const ACKNOWLEDGED_KEPT: usize = 200;
 
@@ -167,6 +167,10 @@ impl Workshop {
             }
             Notice::KeyListLost => self.found("key_list_lost", "", []),
             Notice::PublicKeyReplaced => self.found("public_key_replaced", "", []),
+            Notice::FolderExposed { files, closed } => {
+                let code = if *closed { "folder_was_open" } else { "folder_stays_open" };
+                self.found(code, "", [("files", files.to_string())])
+            }
             Notice::ForgettingFinished => self.found("forgetting_finished", "", []),
             Notice::LeftoversSwept { files } => {
                 self.found("leftovers_swept", "", [("files", files.to_string())])

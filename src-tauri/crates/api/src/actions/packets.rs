@@ -168,12 +168,13 @@ impl Workshop {
         theirs.map(report).collect()
     }
 
-    /// A packet is held against those keys of this shop that it speaks of: keys of other jobs have no place in it.
+    /// A packet is held against those keys of this shop that signed in it: keys of other jobs have no place in it.
     fn verify_known(&self, path: &Path) -> Result<VerificationView, ApiError> {
         let verdict = self.verdict(path, Vec::new())?;
         let mut known = self.own_fingerprints()?;
-        let spoken: BTreeSet<Digest> =
-            verdict.logs.iter().flat_map(|log| &log.keys).map(|key| key.fingerprint).collect();
+        // A key that was lost before it signed anything here is named and has signed nothing.
+        let signed = verdict.logs.iter().flat_map(|log| &log.keys).filter(|key| key.checkpoints > 0);
+        let spoken: BTreeSet<Digest> = signed.map(|key| key.fingerprint).collect();
         known.retain(|fingerprint| spoken.contains(fingerprint));
         known.sort_unstable();
         known.dedup();

@@ -13,6 +13,7 @@ pub(crate) fn backup(contents: &BackupContents) -> DamagedBackupView {
     DamagedBackupView {
         damage: contents.damage.clone().unwrap_or_default(),
         jobs: contents.jobs.iter().map(job).collect(),
+        has_key: contents.has_key,
         files_readable: small(contents.files_readable),
         files_missing: contents.files_missing.clone(),
     }

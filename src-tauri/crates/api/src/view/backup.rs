@@ -50,6 +50,8 @@ pub struct DamagedBackupView {
     pub damage: String,
     /// Jobs in it.
     pub jobs: Vec<BackupJobView>,
+    /// The signing key is in it: whoever has the passphrase, too, can sign as this shop.
+    pub has_key: bool,
     /// Files that can be read.
     pub files_readable: u32,
     /// Files that can't.

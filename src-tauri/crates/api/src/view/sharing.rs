@@ -103,6 +103,46 @@ pub struct ForgettingView {
     pub packets: u32,
     /// True when there is nothing left to destroy.
     pub nothing_left: bool,
+    /// Bytes of those photos and reports, decimal string.
+    pub files_bytes: String,
+    /// Previews of them that go.
+    pub previews: u32,
+    /// Forms that were begun and not saved; they go.
+    pub drafts: u32,
+    /// Reports and packets in the export folder that go, by name.
+    pub exports: Vec<NamedFileView>,
+    /// Files that were set aside after damage and go, by name: they hold what they held then.
+    pub put_aside: Vec<NamedFileView>,
+    /// Copies that can't be called back: backups and exports since the job was opened, and its packets.
+    pub copies: Vec<CopyView>,
+}
+
+/// A file below the data folder.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct NamedFileView {
+    /// Its place below the data folder.
+    pub name: String,
+    /// Size in bytes, decimal string.
+    pub bytes: String,
+}
+
+/// A copy that was written and is out of reach.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct CopyView {
+    /// `backup`, `open_export` or `packet`.
+    pub what: String,
+    /// File or folder name.
+    pub name: String,
+    /// Where it was written.
+    pub path: String,
+    /// Time it was written.
+    pub written: String,
+    /// SHA-256 of the file, of an open export that of its list of hashes; empty when it isn't known.
+    pub sha256: String,
+    /// It still lies where it was written.
+    pub here: bool,
 }
 
 /// How many values of one field.

@@ -18,6 +18,8 @@ pub struct AuthorityView {
     pub address: String,
     /// True when the way to it is encrypted.
     pub encrypted: bool,
+    /// True when it didn't answer in the last round since the start; what waits for it is asked for in the next one.
+    pub unreachable: bool,
     /// Certificates its time-stamps must lead to; empty when none was named.
     pub roots: Vec<RootView>,
 }

@@ -4,7 +4,7 @@ use evidence::Digest;
 use serde::{Deserialize, Serialize};
 
 use crate::StoreError;
-use crate::backup::DATABASE;
+use crate::backup::{DATABASE, KEY};
 
 /// The tar's first file: what follows, so that a damaged backup can still say what it misses.
 #[derive(Debug, Serialize, Deserialize)]
@@ -48,6 +48,8 @@ pub struct BackupContents {
     pub files_readable: u64,
     /// Paths of the files that aren't.
     pub files_missing: Vec<String>,
+    /// Whether the device's private key is in it, in use or protected by its own passphrase.
+    pub has_key: bool,
     /// Originals that were damaged already when the backup was made.
     pub damaged_before: Vec<Digest>,
 }
@@ -79,7 +81,8 @@ impl Manifest {
         let originals: BTreeSet<Digest> =
             self.files.iter().filter(|file| good.contains(&file.path)).map(|file| file.sha256).collect();
         let jobs = self.jobs.iter().map(|job| job.readable(&originals, good.contains(DATABASE))).collect();
-        BackupContents { jobs, files_readable: good.len() as u64, files_missing, ..BackupContents::default() }
+        let (files_readable, has_key) = (good.len() as u64, self.files.iter().any(|file| file.path == KEY));
+        BackupContents { jobs, files_readable, files_missing, has_key, ..BackupContents::default() }
     }
 
     /// Files by path; refuses two of one path and paths that aren't ours.

@@ -88,7 +88,8 @@ fn stage(
 }
 
 fn is_damage(notice: &Notice) -> bool {
-    !matches!(notice, Notice::LeftoversSwept { .. })
+    // On storage without modes every folder is open to others, this one too.
+    !matches!(notice, Notice::LeftoversSwept { .. } | Notice::FolderExposed { .. })
 }
 
 impl Store {
@@ -160,8 +161,7 @@ impl Taker for Unpacking {
         }
         self.make_folder(path.rsplit_once('/').map_or("", |(folder, _)| folder))?;
         self.path = self.folder.join(path);
-        let access = if key { Access::OwnerOnly } else { Access::Usual };
-        let created = self.disk.create(&self.path, access);
+        let created = self.disk.create(&self.path, Access::OwnerOnly);
         self.file = Some(created.map_err(|error| StoreError::file("create", &self.path, error))?);
         Ok(())
     }

@@ -8,12 +8,25 @@ use rusqlite::Connection;
 use crate::backup::manifest::{ListedJob, Manifest};
 use crate::backup::tape::{Source, Tape, name_of, written};
 use crate::backup::{DATABASE, MANIFEST, Watch};
+use crate::hashing::Hashing;
 use crate::originals::listed;
 use crate::{Access, NewFile, Store, StoreError, log::digest, passphrase};
+
+/// What becomes of the device's private key.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum BackupKey {
+    /// It stays on the device: a restored shop goes on as a second device, or reports the key lost and gets a new one.
+    #[default]
+    LeftOut,
+    /// It goes in: whoever has the backup and its passphrase can sign as this device.
+    Included,
+}
 
 /// What a backup came to.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct BackupReport {
+    /// SHA-256 of the encrypted file; nothing for a stream of the caller's own.
+    pub sha256: Option<Digest>,
     /// Files in it.
     pub files: u64,
     /// Their bytes, before encryption.
@@ -23,7 +36,7 @@ pub struct BackupReport {
 }
 
 impl Store {
-    /// Writes the whole shop into one encrypted file: database, originals, keys. Memory stays small however large it is.
+    /// Writes the whole shop into one encrypted file: database, originals, public keys, and the private one if asked for. Memory stays small however large it is.
     ///
     /// The file is written beside its place, synced and renamed; when this returns, it survives a loss of power.
     ///
@@ -34,6 +47,7 @@ impl Store {
         &self,
         target: &Path,
         passphrase: &str,
+        key: BackupKey,
         watch: Watch<'_>,
     ) -> Result<BackupReport, StoreError> {
         let name = target.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
@@ -41,7 +55,7 @@ impl Store {
             target.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
         let temporary = folder.join(format!(".{name}.part"));
         let _ = fs::remove_file(&temporary);
-        let written = self.backup_synced(&temporary, passphrase, watch).and_then(|report| {
+        let written = self.backup_synced(&temporary, passphrase, key, watch).and_then(|report| {
             let renamed = self.disk.rename(&temporary, target);
             renamed.map_err(|error| StoreError::file("rename", target, error)).map(|()| report)
         });
@@ -53,16 +67,22 @@ impl Store {
         Ok(report)
     }
 
-    fn backup_synced(&self, path: &Path, words: &str, watch: Watch<'_>) -> Result<BackupReport, StoreError> {
+    fn backup_synced(
+        &self,
+        path: &Path,
+        words: &str,
+        key: BackupKey,
+        watch: Watch<'_>,
+    ) -> Result<BackupReport, StoreError> {
         let file = self.disk.create(path, Access::OwnerOnly);
         let file = file.map_err(|error| StoreError::file("create", path, error))?;
-        let mut output = BufWriter::with_capacity(256 << 10, Writing(file));
-        let report = self.backup_to(&mut output, words, passphrase::WORK, watch)?;
+        let mut output = BufWriter::with_capacity(256 << 10, Writing::to(file));
+        let report = self.backup_to(&mut output, words, passphrase::WORK, key, watch)?;
         let inner =
             output.into_inner().map_err(|error| StoreError::file("write", path, error.into_error()))?;
-        let mut file = inner.0;
+        let Writing { mut file, hash } = inner;
         file.sync().map_err(|error| StoreError::file("sync", path, error))?;
-        Ok(report)
+        Ok(BackupReport { sha256: Some(hash.finish()), ..report })
     }
 
     /// As [`Store::backup`], into any stream. `work` is the base-2 logarithm of scrypt's N; 16 is usual.
@@ -74,12 +94,13 @@ impl Store {
         output: &mut dyn Write,
         passphrase: &str,
         work: u8,
+        key: BackupKey,
         watch: Watch<'_>,
     ) -> Result<BackupReport, StoreError> {
         let _files = self.hold_files();
         let snapshot = Snapshot(self.folder.temporary());
         let jobs = self.snapshot(&snapshot.0)?;
-        let sources = self.sources(&snapshot.0)?;
+        let sources = self.sources(&snapshot.0, key)?;
         let files = sources.iter().map(|source| source.listed.clone()).collect();
         let manifest = serde_json::to_vec_pretty(&Manifest { version: 1, files, jobs })?;
         let stream = passphrase::seal(output, passphrase, work)?;
@@ -99,15 +120,17 @@ impl Store {
         Ok(jobs)
     }
 
-    fn sources(&self, snapshot: &Path) -> Result<Vec<Source>, StoreError> {
+    fn sources(&self, snapshot: &Path, key: BackupKey) -> Result<Vec<Source>, StoreError> {
         let mut sources = vec![Source::hashed(DATABASE.to_owned(), snapshot)?];
         let keys = self.folder.keys();
         for (within, folder) in [("keys/earlier/", keys.join("earlier")), ("keys/", keys)] {
             let mut paths = listed(&folder).unwrap_or_default();
             paths.sort();
             for path in paths {
-                if path.extension().is_some_and(|extension| extension == "pem" || extension == "note") {
-                    sources.push(Source::hashed(format!("{within}{}", name_of(&path)), &path)?);
+                let name = name_of(&path);
+                let public = name.ends_with(".pub.pem") || name.ends_with(".note");
+                if public || name.ends_with(".pem") && key == BackupKey::Included {
+                    sources.push(Source::hashed(format!("{within}{name}"), &path)?);
                 }
             }
         }
@@ -145,11 +168,22 @@ impl Drop for Snapshot {
     }
 }
 
-struct Writing(Box<dyn NewFile>);
+/// Hashes what goes into the file.
+struct Writing {
+    file: Box<dyn NewFile>,
+    hash: Hashing,
+}
+
+impl Writing {
+    fn to(file: Box<dyn NewFile>) -> Self {
+        Self { file, hash: Hashing::default() }
+    }
+}
 
 impl Write for Writing {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        self.0.write(bytes)?;
+        self.file.write(bytes)?;
+        self.hash.add(bytes);
         Ok(bytes.len())
     }
 

@@ -93,7 +93,7 @@ impl Journal {
         let (path, folder) = (self.path(log), self.folder.join(&log.job));
         disk.create_folder(&folder).map_err(|error| StoreError::file("create", &folder, error))?;
         let folders = [folder.as_path(), self.folder.as_path()];
-        let keeping = Keeping { temporary, target: &path, access: Access::Usual, folders: &folders };
+        let keeping = Keeping { temporary, target: &path, access: Access::OwnerOnly, folders: &folders };
         keep(disk, &keeping, text.as_bytes())
     }
 
