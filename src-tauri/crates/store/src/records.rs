@@ -1,7 +1,8 @@
-use evidence::{Digest, Disclosure};
+use evidence::{Digest, Disclosure, LogId, tree};
 use rusqlite::named_params;
 
-use crate::{Store, StoreError, log::digest};
+use crate::log::{LogState, digest};
+use crate::{Store, StoreError};
 
 /// A sealed record as it was kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,6 +30,32 @@ impl Store {
             Ok(StoredRecord { device, sequence, bytes, leaf: digest(row, 3)? })
         })?;
         Ok(records.collect::<Result<_, _>>()?)
+    }
+
+    /// At most `limit` records of one log from sequence `from` on, in order, each hashed again; fewer only at the log's
+    /// end. For logs too long to be held.
+    ///
+    /// # Errors
+    /// [`StoreError::LogDamaged`] for a record that no longer has its bytes; those of the database.
+    pub fn records_of_log(
+        &self,
+        log: &LogId,
+        from: u64,
+        limit: u64,
+    ) -> Result<Vec<StoredRecord>, StoreError> {
+        let connection = self.database();
+        let Some(state) = LogState::find(&connection, log)? else { return Ok(Vec::new()) };
+        let mut statement = connection.prepare_cached(include_str!("sql/page_of_log.sql"))?;
+        let asked = named_params! { ":log": state.log, ":from": from, ":limit": limit };
+        let page = statement.query_map(asked, |row| {
+            let (device, sequence, bytes) = (log.device.clone(), row.get(0)?, row.get(1)?);
+            Ok(StoredRecord { device, sequence, bytes, leaf: digest(row, 2)? })
+        })?;
+        let page: Vec<StoredRecord> = page.collect::<Result<_, _>>()?;
+        if page.iter().any(|record| tree::leaf(&record.bytes) != record.leaf) {
+            return Err(StoreError::LogDamaged { log: log.origin() });
+        }
+        Ok(page)
     }
 
     /// Every disclosure of a job, by record in the same order.

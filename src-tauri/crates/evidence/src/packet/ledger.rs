@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::clock::Clock;
+use super::others::Others;
 use super::redaction::{self, Redaction};
 use super::verdict::{Code, counted};
 use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
@@ -30,8 +31,8 @@ pub struct Ledger {
     pub withheld: BTreeSet<Digest>,
     /// Hashes of the reports.
     pub reports: BTreeSet<Digest>,
-    /// Which record of which other log the records knew of: sequence of ours, device and leaf hash of theirs.
-    pub others: Vec<(u64, String, Digest)>,
+    /// Which record of which other log the records knew of: see there.
+    pub others: Others,
     /// Records about keys, with their sequence.
     pub keys: Vec<(u64, KeyRecord)>,
     /// Records that hold a time-stamp, with their sequence.
@@ -94,7 +95,7 @@ impl Ledger {
     fn speak_for(&mut self, sequence: u64, record: &Record) {
         self.photos.extend(record.photos.iter().map(|photo| (photo.sha256, photo.clone())));
         self.withheld.extend(&record.withheld);
-        self.others.extend(record.others.iter().map(|(device, leaf)| (sequence, device.clone(), *leaf)));
+        record.others.iter().for_each(|(device, leaf)| self.others.push(sequence, device, *leaf));
         match record.kind.as_str() {
             REPORT_KIND => {
                 let sha256 =
