@@ -135,6 +135,33 @@ fn logs_of_several_devices_merge_in_the_order_they_became_known() {
 }
 
 #[test]
+fn a_log_read_in_pieces_is_the_log_read_at_once() {
+    let opened = empty();
+    let store = &opened.store;
+    let second = LogId { device: "device-2".into(), ..log() };
+    for log in [log(), log(), second.clone(), log(), log(), second, log()] {
+        append(store, &log, None).unwrap();
+    }
+    let own = store.job_records(JOB).unwrap().into_iter().filter(|record| record.device == log().device);
+    let own: Vec<Vec<u8>> = own.map(|record| record.bytes).collect();
+    for limit in [1, 2, 3, 5, 9] {
+        let (mut pieces, mut from) = (Vec::new(), 0);
+        loop {
+            let page = store.records_of_log(&log(), from, limit).unwrap();
+            assert!(page.len() as u64 <= limit, "{limit}");
+            if page.is_empty() {
+                break;
+            }
+            from += page.len() as u64;
+            pieces.extend(page);
+        }
+        assert_eq!(pieces, own, "{limit}");
+    }
+    let unknown = LogId { device: "device-3".into(), ..log() };
+    assert_eq!(store.records_of_log(&unknown, 0, 5).unwrap(), Vec::<Vec<u8>>::new());
+}
+
+#[test]
 fn a_record_settles_its_draft_and_its_intent_in_one_step() {
     let opened = empty();
     let store = &opened.store;

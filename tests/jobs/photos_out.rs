@@ -96,7 +96,11 @@ fn a_supplier_gets_the_picture_and_not_what_the_camera_saved() {
         assert_eq!(shown(&shop, &job, recipient).share, PhotoShare::Original, "{recipient:?}");
     }
     let (verdict, folder) = packet(&shop, &job, &preset(Recipient::Supplier));
-    assert!(verdict.proven.iter().any(|said| said.en.contains("without what the camera had saved")), "{:?}", verdict.proven);
+    assert!(
+        verdict.proven.iter().any(|said| said.en.contains("without what the camera had saved")),
+        "{:?}",
+        verdict.proven
+    );
     assert!(below(folder.path(), "data/photos/").is_empty(), "the original went out");
     let copy = below(folder.path(), "data/photos-redacted/").remove(0);
     let said: Value =
@@ -238,8 +242,15 @@ fn a_lost_original_is_said_by_preview_packet_report_and_backup() {
 
     shop.at("2026-10-13T09:00:00-05:00");
     let (verdict, _) = packet(&shop, &job, &preset(Recipient::Customer));
-    assert!(verdict.not_proven.iter().any(|said| said.en.contains("no longer has")), "{:?}", verdict.not_proven);
-    assert!(!verdict.not_proven.iter().any(|said| said.en.contains("not in the packet")), "it isn't said to be left out");
+    assert!(
+        verdict.not_proven.iter().any(|said| said.en.contains("no longer has")),
+        "{:?}",
+        verdict.not_proven
+    );
+    assert!(
+        !verdict.not_proven.iter().any(|said| said.en.contains("not in the packet")),
+        "it isn't said to be left out"
+    );
     assert!(shown(&shop, &job, Recipient::Customer).missing_since.starts_with("2026-10-13T09:00:00"));
     shop.at("2026-10-14T09:00:00-05:00");
     packet(&shop, &job, &preset(Recipient::Customer));

@@ -2,6 +2,7 @@
 //!
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
+mod memory;
 mod packet;
 mod photo;
 mod reasoning;
@@ -21,13 +22,18 @@ const AREAS: &[(&str, Figures)] = &[
     ("photo", photo::figures),
     ("evidence", packet::figures),
     ("evidence", tree::figures),
+    ("evidence", memory::figures),
     ("reasoning", reasoning::figures),
     ("start", start::figures),
 ];
 
 fn main() -> Result<(), Failure> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    if let Some((memory::ALONE, work)) = words.split_first().map(|(first, rest)| (first.as_str(), rest)) {
+        return memory::alone(work);
+    }
     let (options, asked): (Vec<String>, Vec<String>) =
-        std::env::args().skip(1).partition(|word| word.starts_with("--"));
+        words.into_iter().partition(|word| word.starts_with("--"));
     if let Some(unknown) = asked.iter().find(|name| !AREAS.iter().any(|(area, _)| area == name)) {
         let mut known: Vec<&str> = AREAS.iter().map(|(area, _)| *area).collect();
         known.dedup();

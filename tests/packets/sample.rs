@@ -132,8 +132,8 @@ impl Device {
         self.newest.as_ref().unwrap_or(&self.key)
     }
 
-    pub fn packet_log(&self) -> PacketLog {
-        let (records, checkpoints) = (self.records.clone(), self.checkpoints.clone());
+    pub fn packet_log(&self) -> PacketLog<'static> {
+        let (records, checkpoints) = (self.records.clone().into(), self.checkpoints.clone());
         PacketLog {
             records,
             checkpoints,

@@ -65,7 +65,7 @@ impl Verify {
         options.remembered = remembered.iter().flat_map(Remembered::notes).collect();
         let said = |cause: String| format!("{}: {cause}", self.packet.display());
         let file = File::open(&self.packet).map_err(|e| said(format!("could not be read: {e}")))?;
-        let mut reader = BufReader::with_capacity(1 << 20, file);
+        let mut reader = BufReader::with_capacity(64 << 10, file);
         let mut progress = Shown::default();
         let verdict = packet::verify(&mut reader, &options, &mut |step| progress.show(step));
         progress.clear();

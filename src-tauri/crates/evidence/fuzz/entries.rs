@@ -31,7 +31,7 @@ pub fn log(bytes: &[u8]) {
         let signed = key.sign(&Checkpoint { origin: origin.clone(), size, root });
         let Ok(public_key_pem) = key.public_pem() else { return };
         let log = PacketLog {
-            records: records.clone(),
+            records: records.clone().into(),
             checkpoints: vec![signed],
             public_key_pem,
             timestamps: vec![],

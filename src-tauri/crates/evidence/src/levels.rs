@@ -44,6 +44,11 @@ impl Levels {
         self.levels.first().map(Vec::as_slice).unwrap_or_default()
     }
 
+    /// The leaf hashes alone.
+    pub fn into_leaves(self) -> Vec<Digest> {
+        self.levels.into_iter().next().unwrap_or_default()
+    }
+
     /// The root over the first `size` leaves; none if there are fewer.
     pub fn root_at(&self, size: u64) -> Option<Digest> {
         let size = self.within(size)?;

@@ -32,7 +32,7 @@ fn contents(open: fn() -> Box<dyn Read>) -> PacketContents<'static> {
     let key = DeviceKey::from_seed([1; 32]);
     let checkpoint = Checkpoint { origin: log.origin(), size: 1, root: tree::root(&[sealed.leaf]) };
     let logs = vec![PacketLog {
-        records: vec![sealed.bytes],
+        records: vec![sealed.bytes].into(),
         checkpoints: vec![key.sign(&checkpoint)],
         public_key_pem: key.public_pem().unwrap(),
         timestamps: Vec::new(),

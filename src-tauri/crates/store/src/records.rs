@@ -1,10 +1,11 @@
 use std::collections::BTreeMap;
 
-use evidence::{Digest, Disclosure, tree};
+use evidence::{Digest, Disclosure, LogId, tree};
 use rusqlite::named_params;
 
 use crate::check::Survey;
-use crate::{Store, StoreError, log::digest};
+use crate::log::{LogState, digest};
+use crate::{Store, StoreError};
 
 /// Whether a record counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +61,24 @@ impl Store {
             Ok(StoredRecord { device, sequence, bytes, leaf, standing })
         })?;
         Ok(records.collect::<Result<_, _>>()?)
+    }
+
+    /// The bytes of at most `limit` records of one log from sequence `from` on, in order, each hashed again; fewer only at
+    /// the log's end. For logs too long to be held.
+    ///
+    /// # Errors
+    /// [`StoreError::LogDamaged`] for a record that no longer has its bytes; those of the database.
+    pub fn records_of_log(&self, log: &LogId, from: u64, limit: u64) -> Result<Vec<Vec<u8>>, StoreError> {
+        let connection = self.database();
+        let Some(state) = LogState::find(&connection, log)? else { return Ok(Vec::new()) };
+        let mut statement = connection.prepare_cached(include_str!("sql/page_of_log.sql"))?;
+        let asked = named_params! { ":log": state.log, ":from": from, ":limit": limit };
+        let page = statement.query_map(asked, |row| Ok((row.get::<_, Vec<u8>>(1)?, digest(row, 2)?)))?;
+        let page: Vec<(Vec<u8>, Digest)> = page.collect::<Result<_, _>>()?;
+        if page.iter().any(|(bytes, leaf)| tree::leaf(bytes) != *leaf) {
+            return Err(StoreError::LogDamaged { log: log.origin() });
+        }
+        Ok(page.into_iter().map(|(bytes, _)| bytes).collect())
     }
 
     /// Every disclosure of a job, by record in the same order. What isn't a record's own, because it was changed on disk,

@@ -90,14 +90,16 @@ fn features(room: &str) -> Result<String, Error> {
 /// Cargo sees one crate; that its `verify` stands on evidence alone shows only in its source.
 fn verify_knows_more_than_evidence() -> Option<String> {
     let rooms = ["api", "circuit", "job", "money", "photo", "report", "store"];
-    ["verify.rs", "remembered.rs", "verdict_words.rs", "verdict_words_en.rs", "verdict_words_es.rs"].iter().find_map(|file| {
-        let source = tree::root().join("src-tauri/crates/cli/src").join(file);
-        let Ok(text) = std::fs::read_to_string(&source) else {
-            return Some(format!("{} is not where this check reads it", source.display()));
-        };
-        let named = rooms.iter().find(|room| text.contains(&format!("{room}::")))?;
-        Some(format!("the command `verify` must stand on evidence alone, and {file} names {named}"))
-    })
+    ["verify.rs", "remembered.rs", "verdict_words.rs", "verdict_words_en.rs", "verdict_words_es.rs"]
+        .iter()
+        .find_map(|file| {
+            let source = tree::root().join("src-tauri/crates/cli/src").join(file);
+            let Ok(text) = std::fs::read_to_string(&source) else {
+                return Some(format!("{} is not where this check reads it", source.display()));
+            };
+            let named = rooms.iter().find(|room| text.contains(&format!("{room}::")))?;
+            Some(format!("the command `verify` must stand on evidence alone, and {file} names {named}"))
+        })
 }
 
 #[cfg(test)]

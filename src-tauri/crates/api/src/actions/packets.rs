@@ -5,15 +5,21 @@ use crate::act::Loaded;
 use crate::entry::PacketEntry;
 use crate::view::{VerificationView, WrittenFileView};
 use crate::{ApiError, Workshop, settings, show};
-use evidence::packet::{self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress};
+use evidence::packet::{
+    self, Language, PacketContents, PacketLog, PacketPhoto, PacketReport, Progress, Records,
+};
 use evidence::{Digest, EvidenceError, LogId, PhotoRef};
 use job::event::{CoveredCopy, ReportWritten};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::File;
 use std::io::{BufReader, BufWriter, Read};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
+use store::StoreError;
+
+/// How many records are held at once while a packet is written; each has at most 1 MiB, and most less than 1 KiB.
+const RECORDS_AT_ONCE: u64 = 64;
 
 /// A packet that was written: kept beside the job so that the screen can name it again.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -97,12 +103,12 @@ impl Workshop {
         language: &str,
     ) -> Result<PacketContents<'_>, ApiError> {
         let job = loaded.log.job.as_str();
-        let records = self.store.job_records(job)?;
         let checkpoints = self.store.checkpoints(job)?;
+        let ids = self.store.logs(job)?;
         let log = |id: &LogId| {
             let mine = |device: &str| device == id.device;
             Ok::<_, ApiError>(PacketLog {
-                records: records.iter().filter(|r| mine(&r.device)).map(|r| r.bytes.clone()).collect(),
+                records: self.records_now(id)?,
                 checkpoints: checkpoints
                     .iter()
                     .filter(|c| mine(&c.device))
@@ -113,25 +119,47 @@ impl Workshop {
                 signatures: self.store.signatures(id)?,
             })
         };
-        let logs = self.store.logs(job)?.iter().map(log).collect::<Result<_, _>>()?;
-        let mut photos = Vec::new();
-        for stored in &records {
-            // A record that can't be read goes out as it lies here; the verifier says so.
-            photos.extend(
-                evidence::Record::parse(&stored.bytes).map(|record| record.photos).unwrap_or_default(),
-            );
+        let logs: Vec<PacketLog<'_>> = ids.iter().map(log).collect::<Result<_, _>>()?;
+        let mut photos = BTreeMap::new();
+        for log in &logs {
+            let collected = log.records.each(&mut |bytes| {
+                // A record that can't be read names none; the writer says what is wrong with it.
+                for photo in evidence::Record::parse(bytes).map(|record| record.photos).unwrap_or_default() {
+                    photos.entry(photo.sha256).or_insert(photo);
+                }
+                Ok(())
+            });
+            collected.map_err(cancelled_or)?;
         }
-        photos.retain(|photo| sharing.lets_out(&photo.sha256));
-        photos.sort_by_key(|photo| photo.sha256);
-        photos.dedup_by_key(|photo| photo.sha256);
+        photos.retain(|sha256, _| sharing.lets_out(sha256));
         Ok(PacketContents {
             logs,
             disclosures: sharing.disclosures(),
-            photos: photos.into_iter().map(|photo| self.packet_photo(photo)).collect(),
+            photos: photos.into_values().map(|photo| self.packet_photo(photo)).collect(),
             redacted: self.copies_in_place(loaded, sharing),
             reports: self.packet_reports(loaded, sharing)?,
             language: if language == "es" { Language::Es } else { Language::En },
         })
+    }
+
+    /// The records that a log has now, read in pieces; those that come later stay out.
+    fn records_now(&self, log: &LogId) -> Result<Records<'_>, ApiError> {
+        let (log, size) = (log.clone(), self.store.head(log)?.size);
+        Ok(Records::read_by(move |visit| {
+            let mut next = 0;
+            while next < size {
+                let page = self.store.records_of_log(&log, next, RECORDS_AT_ONCE.min(size - next));
+                let page = page.map_err(std::io::Error::other)?;
+                if page.is_empty() {
+                    return Err(std::io::Error::from(std::io::ErrorKind::UnexpectedEof).into());
+                }
+                for bytes in page {
+                    visit(&bytes)?;
+                    next += 1;
+                }
+            }
+            Ok(())
+        }))
     }
 
     fn copies_in_place(&self, loaded: &Loaded, sharing: &Sharing) -> Vec<PacketPhoto<'_>> {
@@ -190,7 +218,8 @@ impl Workshop {
             ..packet::Options::default()
         };
         let mut progress = |p: Progress| self.go_on("verify", p);
-        packet::verify(&mut BufReader::with_capacity(1 << 20, file), &options, &mut progress)
+        // Small records are read through the buffer; photos are read in larger pieces, past it.
+        packet::verify(&mut BufReader::with_capacity(64 << 10, file), &options, &mut progress)
             .map_err(cancelled_or)
     }
 
@@ -214,14 +243,15 @@ impl Workshop {
     }
 
     fn remember_packet(&self, job: &str, name: &str, path: &Path) -> Result<(), ApiError> {
-        let bytes = std::fs::read(path).map_err(|e| file_error("read", path, e))?;
+        let sums = File::open(path).and_then(|mut file| Digest::of_reader(&mut file));
+        let (sha256, bytes) = sums.map_err(|e| file_error("read", path, e))?;
         let _turn = self.store.turn();
         let mut packets = self.packets(job)?;
         packets.retain(|packet| packet.name != name);
         packets.push(WrittenPacket {
             name: name.to_owned(),
-            bytes: bytes.len().to_string(),
-            sha256: Digest::of(&bytes).to_string(),
+            bytes: bytes.to_string(),
+            sha256: sha256.to_string(),
             written: self.clock.moment().wall,
         });
         let value = settings::written("packets", &packets)?;
@@ -252,6 +282,11 @@ impl Workshop {
 fn cancelled_or(error: EvidenceError) -> ApiError {
     match error {
         EvidenceError::Cancelled => ApiError::Cancelled,
+        // What the store said while records were read.
+        EvidenceError::Io(error) => match error.downcast::<StoreError>() {
+            Ok(error) => error.into(),
+            Err(error) => EvidenceError::Io(error).into(),
+        },
         other => other.into(),
     }
 }

@@ -1,7 +1,8 @@
 //! Which file a changed byte belongs to: manifests and tag files are derived again, the header's CRC decides
 //! between a file and the manifest that lists it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use super::bag;
 use super::container::Hashed;
@@ -13,25 +14,26 @@ use crate::Digest;
 /// Hashes of everything in the bag, and the text of the tag files.
 #[derive(Debug, Default)]
 pub struct Inventory {
-    payload: BTreeMap<String, Digest>,
+    /// Of every file below `data/`, in the order of the zip.
+    payload: Vec<Digest>,
     tags: BTreeMap<String, Digest>,
     texts: BTreeMap<String, Vec<u8>>,
     bytes: u64,
-    /// Files whose bytes don't fit the CRC in their (undamaged) header.
-    damaged: BTreeSet<String>,
+    /// Files whose bytes don't fit the CRC in their (undamaged) header, with what they hash to.
+    damaged: BTreeMap<String, Digest>,
 }
 
 impl Inventory {
-    /// Takes up one file.
-    pub fn add(&mut self, file: &File, hashed: Hashed, bytes: &[u8]) {
+    /// Takes up one file; its bytes where it isn't large.
+    pub fn add(&mut self, file: &File, hashed: Hashed, bytes: Vec<u8>) {
         if hashed.crc != file.entry.crc {
-            self.damaged.insert(file.path.clone());
+            self.damaged.insert(file.path.clone(), hashed.sha256);
         }
         if file.place.is_tag_file() {
             self.tags.insert(file.path.clone(), hashed.sha256);
-            self.texts.insert(file.path.clone(), bytes.to_vec());
+            self.texts.insert(file.path.clone(), bytes);
         } else {
-            self.payload.insert(file.path.clone(), hashed.sha256);
+            self.payload.push(hashed.sha256);
             self.bytes = self.bytes.saturating_add(file.entry.size);
         }
     }
@@ -47,26 +49,29 @@ impl Inventory {
         Some(text.lines().next()?.strip_prefix("External-Identifier: ")?.to_owned())
     }
 
-    /// Checks tag files and manifests, naming the file that was changed.
-    pub fn check(&self, findings: &mut Findings) {
+    /// Checks tag files and manifests, naming the file that was changed. `paths` are those of all files in the order
+    /// of the zip.
+    pub fn check(&self, paths: impl Iterator<Item = String>, findings: &mut Findings) {
         let manifest = Listing::of(self.texts.get(MANIFEST));
         let tag_manifest = Listing::of(self.texts.get(TAG_MANIFEST));
         self.report_damaged(&manifest, findings);
-        self.compare(&self.payload, &manifest, MANIFEST, findings);
+        let payload = paths.filter(|path| !self.tags.contains_key(path)).zip(self.payload.iter().copied());
+        self.compare(payload, &manifest, MANIFEST, findings);
         self.compare_text("bagit.txt", bag::DECLARATION, findings);
         let id = self.shop_and_job().unwrap_or_default();
         self.compare_text(INFO, &bag::info(&id, self.bytes, self.payload_files()), findings);
         let listed = self.tags.iter().filter(|(path, _)| *path != TAG_MANIFEST);
-        let listed = listed.map(|(path, sha256)| (path.clone(), *sha256)).collect();
-        self.compare(&listed, &tag_manifest, TAG_MANIFEST, findings);
+        let listed = listed.map(|(path, sha256)| (path.clone(), *sha256));
+        self.compare(listed, &tag_manifest, TAG_MANIFEST, findings);
     }
 
     /// A file that doesn't fit its CRC was changed, unless an unchanged manifest lists exactly what it is now:
     /// then it was the CRC.
-    fn report_damaged(&self, manifest: &Listing, findings: &mut Findings) {
-        for path in &self.damaged {
-            let listed = self.payload.get(path).is_some_and(|sha256| manifest.lists(path, sha256));
-            if listed && !self.damaged.contains(MANIFEST) {
+    fn report_damaged(&self, manifest: &Listing<'_>, findings: &mut Findings) {
+        for (path, sha256) in &self.damaged {
+            let listed =
+                !self.tags.contains_key(path) && manifest.lists(bag::manifest_line(path, sha256).as_bytes());
+            if listed && !self.damaged.contains_key(MANIFEST) {
                 findings.problem(Code::Container, CONTAINER, Wrong::CrcDiffers { file: path.clone() });
             } else {
                 findings.problem(Code::Manifest, path, Wrong::NotAsPacked);
@@ -74,56 +79,60 @@ impl Inventory {
         }
     }
 
+    /// Holds a manifest against the files it should list, in its order. Nothing is said again that the damage of the
+    /// manifest or of one of its files explains.
     fn compare(
         &self,
-        hashes: &BTreeMap<String, Digest>,
-        listing: &Listing,
+        files: impl Iterator<Item = (String, Digest)>,
+        listing: &Listing<'_>,
         name: &str,
         findings: &mut Findings,
     ) {
-        let before = findings.problems.len();
-        let unlisted = hashes.iter().filter(|(path, sha256)| !listing.lists(path, sha256));
-        let damage_explains = |path: &str| self.damaged.contains(path) || self.damaged.contains(name);
-        let unexplained: Vec<_> = unlisted.filter(|(path, _)| !damage_explains(path)).collect();
-        for (path, _) in unexplained {
-            findings.problem(Code::Manifest, path, Wrong::HashNotListed { list: name.to_owned() });
+        let (before, own_damage) = (findings.problems.len(), self.damaged.contains_key(name));
+        let (mut rest, mut explained) = (Some(listing.text), own_damage);
+        for (path, sha256) in files {
+            let line = bag::manifest_line(&path, &sha256);
+            rest = rest.and_then(|rest| rest.strip_prefix(line.as_bytes()));
+            let damaged = self.damaged.contains_key(&path);
+            explained |= damaged;
+            // As long as line follows line as they should, each stands there.
+            if rest.is_none() && !damaged && !own_damage && !listing.lists(line.as_bytes()) {
+                findings.problem(Code::Manifest, &path, Wrong::HashNotListed { list: name.to_owned() });
+            }
         }
-        if before == findings.problems.len()
-            && listing.text != bag::manifest(hashes)
-            && !self.explained(hashes, name)
-        {
+        let same = rest.is_some_and(<[u8]>::is_empty);
+        if before == findings.problems.len() && !same && !explained {
             findings.problem(Code::Manifest, name, Wrong::NotTheList);
         }
     }
 
-    /// Whether a difference was reported already, at the manifest or at one of its files.
-    fn explained(&self, hashes: &BTreeMap<String, Digest>, name: &str) -> bool {
-        self.damaged.contains(name) || hashes.keys().any(|path| self.damaged.contains(path))
-    }
-
     fn compare_text(&self, name: &str, wanted: &str, findings: &mut Findings) {
         let same = self.texts.get(name).is_some_and(|bytes| bytes == wanted.as_bytes());
-        if !same && !self.damaged.contains(name) {
+        if !same && !self.damaged.contains_key(name) {
             findings.problem(Code::Manifest, name, Wrong::NotTheText);
         }
     }
 }
 
 /// A manifest as it stands in the packet.
-struct Listing {
-    text: String,
-    lines: BTreeSet<String>,
+struct Listing<'a> {
+    text: &'a [u8],
+    /// Sorted; only where somebody asks.
+    lines: OnceCell<Vec<&'a [u8]>>,
 }
 
-impl Listing {
-    fn of(bytes: Option<&Vec<u8>>) -> Self {
-        let text = bytes.map(|bytes| String::from_utf8_lossy(bytes).into_owned()).unwrap_or_default();
-        let lines = text.split_inclusive('\n').map(str::to_owned).collect();
-        Self { text, lines }
+impl<'a> Listing<'a> {
+    fn of(bytes: Option<&'a Vec<u8>>) -> Self {
+        Self { text: bytes.map(Vec::as_slice).unwrap_or_default(), lines: OnceCell::new() }
     }
 
-    fn lists(&self, path: &str, sha256: &Digest) -> bool {
-        self.lines.contains(&bag::manifest_line(path, sha256))
+    fn lists(&self, line: &[u8]) -> bool {
+        let sorted = || {
+            let mut lines: Vec<_> = self.text.split_inclusive(|byte| *byte == b'\n').collect();
+            lines.sort_unstable();
+            lines
+        };
+        self.lines.get_or_init(sorted).binary_search(&line).is_ok()
     }
 }
 

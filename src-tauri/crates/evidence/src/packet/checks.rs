@@ -119,15 +119,20 @@ impl Gathered {
     /// A record that knew of another log's record shows if that log lost its tail. Answers whether every log that is known of
     /// is here.
     fn check_other_logs(&self, findings: &mut Findings) -> bool {
-        let known = |log: &LogFiles| log.ledger.tree.leaves().iter().copied().collect::<BTreeSet<_>>();
-        let leaves: BTreeMap<&str, _> =
-            self.logs.iter().map(|(device, log)| (device.as_str(), known(log))).collect();
+        let asked = |device: &str| self.logs.values().any(|log| log.ledger.others.names(device));
+        let sorted = |log: &LogFiles| {
+            let mut leaves = log.ledger.tree.leaves().to_vec();
+            leaves.sort_unstable();
+            leaves
+        };
+        let known = self.logs.iter().filter(|(device, _)| asked(device));
+        let leaves: BTreeMap<&str, _> = known.map(|(device, log)| (device.as_str(), sorted(log))).collect();
         let mut absent = BTreeSet::new();
         for (device, log) in &self.logs {
-            for (sequence, other, leaf) in &log.ledger.others {
-                match leaves.get(other.as_str()) {
-                    None => drop(absent.insert(other.as_str())),
-                    Some(leaves) if !leaves.contains(leaf) => {
+            for (sequence, other, leaf) in log.ledger.others.iter() {
+                match leaves.get(other) {
+                    None => drop(absent.insert(other)),
+                    Some(leaves) if leaves.binary_search(leaf).is_err() => {
                         let record = sequence.saturating_add(1);
                         let wrong = Wrong::LogLacks { device: device.clone(), record };
                         findings.problem(Code::OtherLogs, &place::log_folder(other), wrong);

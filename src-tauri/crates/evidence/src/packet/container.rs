@@ -3,6 +3,7 @@
 //! Source: PKWARE APPNOTE 6.3.9, sections 4.3 to 4.5. Every entry is stored, dated 1980-01-01 00:00, has mode
 //! 0100644 and no extra field but Zip64, and that only where a value doesn't fit 32 bits. No comments.
 
+use super::hashing::Hashing;
 use crate::Digest;
 
 /// One file in the zip, in the order in which it stands there.
@@ -30,7 +31,9 @@ pub struct Hashed {
 impl Hashed {
     /// Hashes bytes in memory.
     pub fn of(bytes: &[u8]) -> Self {
-        Self { sha256: Digest::of(bytes), crc: crc32fast::hash(bytes) }
+        let mut hashing = Hashing::default();
+        hashing.update(bytes);
+        hashing.finish()
     }
 }
 
@@ -67,7 +70,7 @@ impl Entry {
     }
 
     /// The header in the central directory (APPNOTE 4.3.12).
-    fn central_header(&self) -> Vec<u8> {
+    pub fn central_header(&self) -> Vec<u8> {
         let far = self.offset >= MAX_32;
         let extra = (if self.is_large() { 16 } else { 0 }) + (if far { 8 } else { 0 });
         let mut header = Bytes::new(CENTRAL);
@@ -95,10 +98,9 @@ impl Entry {
     }
 }
 
-/// Central directory and everything after it, for entries that end at `start`.
-pub fn directory(entries: &[Entry], start: u64) -> Vec<u8> {
-    let mut all = Bytes(entries.iter().flat_map(Entry::central_header).collect());
-    let (count, size) = (entries.len() as u64, all.0.len() as u64);
+/// What follows the central headers: they are `count`, `size` bytes in all, and start at `start`.
+pub fn directory_end(count: u64, size: u64, start: u64) -> Vec<u8> {
+    let mut all = Bytes(Vec::new());
     if count >= MAX_16 || size >= MAX_32 || start >= MAX_32 {
         all.u32(END_64).u64(44).u16(MADE_ON_UNIX | 45).u16(45).u32(0).u32(0);
         all.u64(count).u64(count).u64(size).u64(start);
@@ -195,9 +197,11 @@ mod tests {
     #[test]
     fn zip64_records_appear_only_when_needed() {
         let entry = |offset| Entry { name: "a".into(), size: 1, crc: 0, offset };
-        let near = directory(&[entry(0)], 40);
-        assert_eq!(near.len(), 46 + 1 + 22);
-        let far = directory(&[entry(MAX_32)], MAX_32 + 32);
-        assert_eq!(far.len(), 46 + 1 + 12 + 56 + 20 + 22);
+        let length = |entry: Entry, start| {
+            let header = entry.central_header();
+            header.len() + directory_end(1, header.len() as u64, start).len()
+        };
+        assert_eq!(length(entry(0), 40), 46 + 1 + 22);
+        assert_eq!(length(entry(MAX_32), MAX_32 + 32), 46 + 1 + 12 + 56 + 20 + 22);
     }
 }

@@ -2,6 +2,7 @@
 
 use std::io::Read;
 
+use super::records::Records;
 use super::texts::Language;
 use crate::{Digest, Disclosure, PhotoRef, SignedCheckpoint};
 
@@ -9,7 +10,7 @@ use crate::{Digest, Disclosure, PhotoRef, SignedCheckpoint};
 #[derive(Default)]
 pub struct PacketContents<'a> {
     /// The job's logs, one per device.
-    pub logs: Vec<PacketLog>,
+    pub logs: Vec<PacketLog<'a>>,
     /// The values to disclose; those left out stay withheld and every proof still holds.
     pub disclosures: Vec<Disclosure>,
     /// The originals to include; those left out (forgotten ones) are listed by the verdict as absent.
@@ -23,10 +24,10 @@ pub struct PacketContents<'a> {
 }
 
 /// One device's log.
-#[derive(Clone, Debug, Default)]
-pub struct PacketLog {
-    /// The exact bytes of its records, from sequence 0.
-    pub records: Vec<Vec<u8>>,
+#[derive(Default)]
+pub struct PacketLog<'a> {
+    /// Its records; `Vec<Vec<u8>>` turns into them where they lie in memory.
+    pub records: Records<'a>,
     /// Its checkpoints in order; the last covers every record.
     pub checkpoints: Vec<SignedCheckpoint>,
     /// The device's newest public key as PEM, see [`crate::PublicKey::pem`]. Earlier ones stand in the records.

@@ -8,6 +8,7 @@ use serde::de::DeserializeOwned;
 use super::clock::Clock;
 use super::meaning;
 use super::missing;
+use super::others::Others;
 use super::redaction::{self, Redaction};
 use super::says::Wrong;
 use super::verdict::Code;
@@ -35,8 +36,8 @@ pub struct Ledger {
     pub withheld: BTreeSet<Digest>,
     /// Hashes of the reports.
     pub reports: BTreeSet<Digest>,
-    /// Which record of which other log the records knew of: sequence of ours, device and leaf hash of theirs.
-    pub others: Vec<(u64, String, Digest)>,
+    /// Which record of which other log the records knew of: see there.
+    pub others: Others,
     /// Records about keys, with their sequence.
     pub keys: Vec<(u64, KeyRecord)>,
     /// Records that hold a time-stamp, with their sequence.
@@ -107,7 +108,7 @@ impl Ledger {
     fn speak_for(&mut self, sequence: u64, record: &Record) {
         self.photos.extend(record.photos.iter().map(|photo| (photo.sha256, photo.clone())));
         self.withheld.extend(&record.withheld);
-        self.others.extend(record.others.iter().map(|(device, leaf)| (sequence, device.clone(), *leaf)));
+        record.others.iter().for_each(|(device, leaf)| self.others.push(sequence, device, *leaf));
         match record.kind.as_str() {
             REPORT_KIND => {
                 let sha256 =

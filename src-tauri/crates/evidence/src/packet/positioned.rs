@@ -42,12 +42,10 @@ impl<'a, R: Read + Seek> Positioned<'a, R> {
         if offset.checked_add(length).is_none_or(|end| end > self.length) {
             return Err(ErrorKind::UnexpectedEof.into());
         }
-        self.go_to(offset)?;
-        buffer.clear();
-        buffer.reserve(usize::try_from(length).map_err(Error::other)?);
-        self.inner.by_ref().take(length).read_to_end(&mut buffer)?;
-        self.position = self.position.saturating_add(buffer.len() as u64);
-        if buffer.len() as u64 == length { Ok(buffer) } else { Err(ErrorKind::UnexpectedEof.into()) }
+        // What it held is written over, so that only what it grows by is filled with zeros first.
+        buffer.resize(usize::try_from(length).map_err(Error::other)?, 0);
+        self.fill_at(offset, &mut buffer)?;
+        Ok(buffer)
     }
 
     /// Fills `buffer` from `offset` on.

@@ -2,26 +2,25 @@
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{Read, Seek, SeekFrom, Write};
-
-use sha2::Digest as _;
+use std::io::{Seek, Write};
 
 use super::bag;
-use super::container::{self, Entry, Hashed};
 use super::contents::{PacketContents, PacketLog, PacketPhoto, PacketTimestamp};
 use super::heads;
 use super::keys::{self, Keys};
 use super::ledger::Ledger;
 use super::place::{self, Place};
-use super::progress::{OnProgress, Progress};
+use super::progress::OnProgress;
 use super::redaction::Redaction;
 use super::script::SCRIPT;
 use super::texts::{self, Language};
+use super::zip_out::{LogRecords, Zip};
 use crate::{Checkpoint, Digest, EvidenceError, LogId, PublicKey, SignedCheckpoint, timestamp};
 
 /// Writes the packet to `out` and answers its length in bytes. The same contents give the same bytes.
 ///
-/// Photos are streamed; memory stays at the records, reports and 1 MiB. `out` must be empty and at its start.
+/// Photos and records are streamed; memory stays at the reports, a few MiB, and about 200 bytes per record and photo.
+/// `out` must be empty and at its start.
 ///
 /// # Errors
 /// [`EvidenceError::BadContents`] and others if the logs contradict their checkpoints or something is in the
@@ -34,22 +33,21 @@ pub fn write<W: Write + Seek>(
 ) -> Result<u64, EvidenceError> {
     let plan = plan(contents)?;
     let total = plan.payload.values().map(Source::size).sum();
-    let info = bag::info(&plan.shop_and_job, total, plan.payload.len() as u64);
-    let mut zip = Zip { out, folder: plan.folder, entries: Vec::new(), end: 0, done: 0, total, progress };
+    let info = bag::info(&plan.shop_and_job, total, plan.payload.values().map(Source::files).sum());
+    let mut zip = Zip::new(out, plan.folder, total, progress);
     let mut tags = BTreeMap::new();
     for (path, text) in [("bag-info.txt", info.as_str()), ("bagit.txt", bag::DECLARATION)] {
         tags.insert(path.to_owned(), zip.add_bytes(path, text.as_bytes())?);
     }
-    let mut hashes = BTreeMap::new();
+    let mut hashes = Vec::new();
     for (path, source) in &plan.payload {
-        let sha256 = match source {
-            Source::Bytes(bytes) => zip.add_bytes(path, bytes)?,
-            Source::Photo(photo) => zip.add_photo(path, photo)?,
-        };
-        hashes.insert(path.clone(), sha256);
+        match source {
+            Source::Bytes(bytes) => hashes.push(zip.add_bytes(path, bytes)?),
+            Source::Photo(photo) => hashes.push(zip.add_photo(path, photo)?),
+            Source::Records(records) => zip.add_records(records, &plan.leaves, &mut hashes)?,
+        }
     }
-    let manifest = bag::manifest(&hashes);
-    tags.insert("manifest-sha256.txt".into(), zip.add_bytes("manifest-sha256.txt", manifest.as_bytes())?);
+    tags.insert("manifest-sha256.txt".into(), zip.add_manifest("manifest-sha256.txt", &hashes)?);
     zip.add_bytes("tagmanifest-sha256.txt", bag::manifest(&tags).as_bytes())?;
     zip.finish()
 }
@@ -58,6 +56,8 @@ pub fn write<W: Write + Seek>(
 enum Source<'a> {
     Bytes(Cow<'a, [u8]>),
     Photo(&'a PacketPhoto<'a>),
+    /// Everything in the records' folder of a log; nothing else sorts between the first and the last.
+    Records(LogRecords<'a>),
 }
 
 impl Source<'_> {
@@ -65,15 +65,25 @@ impl Source<'_> {
         match self {
             Self::Bytes(bytes) => bytes.len() as u64,
             Self::Photo(photo) => photo.photo.bytes,
+            Self::Records(records) => records.bytes,
+        }
+    }
+
+    fn files(&self) -> u64 {
+        match self {
+            Self::Bytes(_) | Self::Photo(_) => 1,
+            Self::Records(records) => records.count,
         }
     }
 }
 
-/// Every file of the payload by its path, checked.
+/// Every file of the payload by its path, checked; records by the path of the first.
 struct Plan<'a> {
     folder: String,
     shop_and_job: String,
     payload: BTreeMap<String, Source<'a>>,
+    /// Of each log in the order of the contents: the leaf hash of each record.
+    leaves: Vec<Vec<Digest>>,
 }
 
 fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError> {
@@ -84,8 +94,8 @@ fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError>
         demand(taken.is_none(), || format!("{path} would be there twice"))
     };
     let (mut ids, mut ledgers, mut all_keys) = (Vec::new(), Vec::new(), Vec::new());
-    for log in &contents.logs {
-        let (id, ledger, keys) = plan_log(log, &mut add)?;
+    for (number, log) in contents.logs.iter().enumerate() {
+        let (id, ledger, keys) = plan_log(log, number, &mut add)?;
         all_keys.push((id.device.clone(), keys));
         ids.push(id);
         ledgers.push(ledger);
@@ -100,18 +110,21 @@ fn plan<'a>(contents: &'a PacketContents<'a>) -> Result<Plan<'a>, EvidenceError>
     demand(same, || "the logs are of different jobs or shops".into())?;
     plan_beside(contents, &ledgers, &mut add)?;
     let shop_and_job = format!("{}/{}", first.shop, first.job);
-    Ok(Plan { folder: place::bag_folder(&first.job), shop_and_job, payload })
+    // What else the records say isn't needed any more.
+    let leaves = ledgers.into_iter().map(|ledger| ledger.tree.into_leaves()).collect();
+    Ok(Plan { folder: place::bag_folder(&first.job), shop_and_job, payload, leaves })
 }
 
 fn plan_log<'a>(
-    log: &'a PacketLog,
+    log: &'a PacketLog<'a>,
+    number: usize,
     add: &mut impl FnMut(String, Source<'a>) -> Result<(), EvidenceError>,
 ) -> Result<(LogId, Ledger, Keys), EvidenceError> {
     let newest = PublicKey::from_pem(&log.public_key_pem)?;
     let stated = log.checkpoints.iter().map(SignedCheckpoint::checkpoint).collect::<Result<Vec<_>, _>>()?;
     let last = stated.last().ok_or_else(|| EvidenceError::BadContents("a log has no checkpoint".into()))?;
     let id = LogId::parse(&last.origin)?;
-    let ledger = read_log(&id, log, &stated)?;
+    let (ledger, bytes) = read_log(&id, log, &stated)?;
     let keys = Keys::of(&ledger, &id.shop, &id.device, &newest)
         .map_err(|(sequence, what)| bad(format!("record {sequence} of {}: {what}", id.origin())))?;
     for (signed, checkpoint) in log.checkpoints.iter().zip(&stated) {
@@ -122,9 +135,9 @@ fn plan_log<'a>(
     if let Some(text) = heads::checked(&log.signatures, &ledger, &id.origin(), &keys)? {
         add(format!("{folder}/{}", heads::FILE), Source::Bytes(text.into_bytes().into()))?;
     }
-    for (sequence, record) in (0..).zip(&log.records) {
-        add(place::record_path(&id.device, sequence), Source::Bytes(Cow::Borrowed(record)))?;
-    }
+    let device = id.device.clone();
+    let records = LogRecords { records: &log.records, device, number, count: ledger.size(), bytes };
+    add(place::record_path(&id.device, 0), Source::Records(records))?;
     for (number, signed) in (1..).zip(&log.checkpoints) {
         let stem = place::checkpoint_stem(number);
         add(format!("{folder}/{stem}.txt"), Source::Bytes(signed.text.as_bytes().into()))?;
@@ -171,14 +184,21 @@ fn tokens(
     Ok(counts.into_iter().flat_map(named).collect())
 }
 
-fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<Ledger, EvidenceError> {
-    let mut ledger = Ledger::default();
-    for (sequence, record) in log.records.iter().enumerate() {
+/// What the records say, and how many bytes they are.
+fn read_log(
+    id: &LogId,
+    log: &PacketLog<'_>,
+    checkpoints: &[Checkpoint],
+) -> Result<(Ledger, u64), EvidenceError> {
+    let (mut ledger, mut bytes) = (Ledger::default(), 0_u64);
+    log.records.each(&mut |record| {
+        let sequence = ledger.size();
+        let path = place::record_path(&id.device, sequence);
+        demand(Place::parse(&path).is_some(), || format!("{path} is not a name a packet may hold"))?;
+        bytes = bytes.saturating_add(record.len() as u64);
         let pushed = ledger.push(&id.device, record);
-        pushed.map_err(|what| {
-            EvidenceError::BadContents(format!("record {sequence} of {}: {}", id.origin(), what.said().en))
-        })?;
-    }
+        pushed.map_err(|what| bad(format!("record {sequence} of {}: {}", id.origin(), what.said().en)))
+    })?;
     let origin = id.origin();
     if let Some((sequence, _, what)) = ledger.unreadable.first() {
         return Err(bad(format!("record {sequence} of {origin}: {}", what.said().en)));
@@ -194,7 +214,7 @@ fn read_log(id: &LogId, log: &PacketLog, checkpoints: &[Checkpoint]) -> Result<L
     demand(ledger.job.as_deref() == Some(&id.job), || format!("the records are not of {origin}"))?;
     let covered = checkpoints.last().is_some_and(|last| last.size == ledger.size());
     demand(covered, || format!("the last checkpoint of {origin} must cover every record; sign a new one"))?;
-    Ok(ledger)
+    Ok((ledger, bytes))
 }
 
 /// Disclosures, photos, reports and texts: each must be something a record speaks for.
@@ -243,84 +263,6 @@ fn plan_beside<'a>(
     }
     add("data/record.schema.json".into(), Source::Bytes(texts::RECORD_SCHEMA.as_bytes().into()))?;
     add("data/verify.sh".into(), Source::Bytes(SCRIPT.as_bytes().into()))
-}
-
-/// A zip under construction.
-struct Zip<'a, 'p, W> {
-    out: &'a mut W,
-    folder: String,
-    entries: Vec<Entry>,
-    end: u64,
-    done: u64,
-    total: u64,
-    progress: &'a mut OnProgress<'p>,
-}
-
-impl<W: Write + Seek> Zip<'_, '_, W> {
-    fn add_bytes(&mut self, path: &str, bytes: &[u8]) -> Result<Digest, EvidenceError> {
-        let hashed = Hashed::of(bytes);
-        let entry = self.entry(path, bytes.len() as u64, hashed.crc);
-        self.out.write_all(&entry.local_header())?;
-        self.out.write_all(bytes)?;
-        self.keep(entry);
-        self.advance(bytes.len() as u64)?;
-        Ok(hashed.sha256)
-    }
-
-    /// The CRC stands before the bytes, so the header is written again once the bytes went past.
-    fn add_photo(&mut self, path: &str, photo: &PacketPhoto<'_>) -> Result<Digest, EvidenceError> {
-        let mut entry = self.entry(path, photo.photo.bytes, 0);
-        self.out.write_all(&entry.local_header())?;
-        let hashed = self.copy((photo.open)()?, &photo.photo.sha256, photo.photo.bytes)?;
-        entry.crc = hashed.crc;
-        self.out.seek(SeekFrom::Start(entry.offset))?;
-        self.out.write_all(&entry.local_header())?;
-        self.out.seek(SeekFrom::Start(entry.end()))?;
-        self.keep(entry);
-        Ok(hashed.sha256)
-    }
-
-    fn copy(&mut self, mut from: impl Read, wanted: &Digest, size: u64) -> Result<Hashed, EvidenceError> {
-        let (mut sha256, mut crc) = (sha2::Sha256::new(), crc32fast::Hasher::new());
-        let (mut buffer, mut length) = (vec![0; 1 << 20], 0_u64);
-        loop {
-            let count = from.read(&mut buffer)?;
-            let piece = buffer.get(..count).unwrap_or_default();
-            length = length.saturating_add(count as u64);
-            if piece.is_empty() || length > size {
-                break;
-            }
-            sha256.update(piece);
-            crc.update(piece);
-            self.out.write_all(piece)?;
-            self.advance(count as u64)?;
-        }
-        let hashed = Hashed { sha256: Digest(sha256.finalize().into()), crc: crc.finalize() };
-        let same = length == size && hashed.sha256 == *wanted;
-        if same { Ok(hashed) } else { Err(EvidenceError::PhotoChanged(*wanted)) }
-    }
-
-    fn entry(&self, path: &str, size: u64, crc: u32) -> Entry {
-        Entry { name: format!("{}/{path}", self.folder), size, crc, offset: self.end }
-    }
-
-    fn keep(&mut self, entry: Entry) {
-        self.end = entry.end();
-        self.entries.push(entry);
-    }
-
-    fn advance(&mut self, bytes: u64) -> Result<(), EvidenceError> {
-        self.done = self.done.saturating_add(bytes);
-        let progress = Progress { done: self.done.min(self.total), total: self.total };
-        if (self.progress)(progress).is_break() { Err(EvidenceError::Cancelled) } else { Ok(()) }
-    }
-
-    fn finish(self) -> Result<u64, EvidenceError> {
-        let directory = container::directory(&self.entries, self.end);
-        self.out.write_all(&directory)?;
-        self.out.flush()?;
-        Ok(self.end.saturating_add(directory.len() as u64))
-    }
 }
 
 fn bad(what: String) -> EvidenceError {
