@@ -48,6 +48,7 @@ pub fn alone(words: &[String]) -> Result<(), Failure> {
             checkpoints: vec![key.sign(&Checkpoint::parse(&std::fs::read_to_string(checkpoint)?)?)],
             public_key_pem: key.public_pem()?,
             timestamps: Vec::new(),
+            signatures: Vec::new(),
         };
         let contents = PacketContents { logs: vec![log], ..PacketContents::default() };
         let mut out = BufWriter::with_capacity(1 << 20, File::create(packet)?);
