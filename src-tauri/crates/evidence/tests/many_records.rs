@@ -42,7 +42,8 @@ fn contents<'a>(held: &[Vec<u8>], records: Records<'a>) -> PacketContents<'a> {
     let key = DeviceKey::from_seed([1; 32]);
     let checkpoint = Checkpoint { origin: log().origin(), size: COUNT, root: tree::root(&leaves) };
     let (checkpoints, public_key_pem) = (vec![key.sign(&checkpoint)], key.public_pem().unwrap());
-    let log = PacketLog { records, checkpoints, public_key_pem, timestamps: Vec::new() };
+    let log =
+        PacketLog { records, checkpoints, public_key_pem, timestamps: Vec::new(), signatures: Vec::new() };
     PacketContents { logs: vec![log], ..PacketContents::default() }
 }
 
