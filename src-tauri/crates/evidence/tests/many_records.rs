@@ -69,15 +69,17 @@ fn it_makes_no_difference_where_the_records_lie_and_how_many_threads_hash() {
     assert!(alone.good, "{:#?}", alone.problems);
     assert_eq!((alone.logs[0].records, &alone), (COUNT, &together));
 
-    // A record of the last batch: its file, and the chain from it on.
-    let (path, mut changed) = ("data/logs/device/records/004321.json", packet);
-    let text = &held[4321];
-    let at = changed.windows(text.len()).position(|bytes| bytes == text).unwrap();
-    changed[at + 20] ^= 1;
+    // A value in a record of the last batch: its file is named, and the next record no longer follows.
+    let (text, mut changed) = (&held[4321], packet);
+    let find =
+        |within: &[u8], what: &[u8]| within.windows(what.len()).position(|bytes| bytes == what).unwrap();
+    let at = find(&changed, text) + find(text, b"12.55 V");
+    changed[at + 1] ^= 1;
     let verdict = verdict(&changed, 2);
-    let named =
-        |code| verdict.problems.iter().any(|one| one.code == code && one.place.as_deref() == Some(path));
-    assert!(named(Code::Manifest) && named(Code::Chain), "{:#?}", verdict.problems);
+    let place = |number| Some(format!("data/logs/device/records/{number:06}.json"));
+    let named = |code, place| verdict.problems.iter().any(|one| one.code == code && one.place == place);
+    assert!(named(Code::Manifest, place(4321)), "{:#?}", verdict.problems);
+    assert!(named(Code::Chain, place(4322)), "{:#?}", verdict.problems);
 }
 
 #[test]
