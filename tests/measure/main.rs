@@ -2,6 +2,8 @@
 //!
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
+mod long_job;
+mod many_jobs;
 mod packet;
 mod photo;
 mod reasoning;
@@ -23,6 +25,8 @@ const AREAS: &[(&str, Figures)] = &[
     ("evidence", tree::figures),
     ("reasoning", reasoning::figures),
     ("start", start::figures),
+    ("shop", long_job::figures),
+    ("shop", many_jobs::figures),
 ];
 
 fn main() -> Result<(), Failure> {

@@ -1,6 +1,8 @@
 //! The one handle: a store, a world, a key. Every action goes through it.
 
 use crate::ApiError;
+use crate::act::Folds;
+use crate::closed_jobs::ClosedJobs;
 use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
@@ -15,6 +17,8 @@ pub struct Workshop {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
     pub(crate) engines: Engines,
+    pub(crate) folds: Folds,
+    pub(crate) closed_jobs: ClosedJobs,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
 }
@@ -39,6 +43,8 @@ impl Workshop {
             clock,
             work: Work::default(),
             engines: Engines::default(),
+            folds: Folds::default(),
+            closed_jobs: ClosedJobs::default(),
             unkept_notices: Mutex::default(),
         };
         workshop.fold_waiting()?;

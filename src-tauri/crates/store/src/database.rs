@@ -6,7 +6,8 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::StoreError;
 
 /// Every schema in order: the first is version 1.
-const SCHEMAS: &[&str] = &[include_str!("schema/v1.sql"), include_str!("schema/v2.sql")];
+const SCHEMAS: &[&str] =
+    &[include_str!("schema/v1.sql"), include_str!("schema/v2.sql"), include_str!("schema/v4.sql")];
 /// "TSTM": marks the file as ours among SQLite databases.
 const APPLICATION: u32 = 0x5453_544D;
 

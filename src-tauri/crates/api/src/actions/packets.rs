@@ -56,7 +56,7 @@ impl Workshop {
         // Records and checkpoints are read while nobody adds to them: a checkpoint larger than the records would read as
         // records taken out.
         let turn = self.store.turn();
-        let loaded = self.load_with_successions(job)?;
+        let loaded = self.keep_fold(self.load_with_successions(job)?);
         let sharing = self.sharing(&loaded, entry)?;
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());

@@ -37,7 +37,7 @@ impl Workshop {
             photos: sharing
                 .photos
                 .iter()
-                .filter_map(|(digest, share)| self.photo_view(&loaded, digest, *share))
+                .filter_map(|(digest, share)| self.photo_share(&loaded, digest, *share))
                 .collect(),
             reports: out.into_iter().map(|kept| self.report_view(kept)).collect(),
             reports_withheld: u32::try_from(stay.len()).unwrap_or(u32::MAX),
@@ -73,7 +73,7 @@ impl Workshop {
         Ok(values)
     }
 
-    fn photo_view(&self, loaded: &Loaded, digest: &Digest, share: PhotoShare) -> Option<PhotoShareView> {
+    fn photo_share(&self, loaded: &Loaded, digest: &Digest, share: PhotoShare) -> Option<PhotoShareView> {
         Some(PhotoShareView {
             photo: show::photo(&loaded.job, digest)?,
             covered: loaded.job.covered_copy(digest).map(|copy| copy.sha256.to_string()).unwrap_or_default(),
