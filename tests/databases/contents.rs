@@ -60,7 +60,8 @@ fn three_jobs() -> Opened {
 fn jobs_are_found_by_what_people_type() {
     let opened = three_jobs();
     let check = |typed: &str, expected: &[u64]| {
-        let found: Vec<u64> = opened.store.jobs(typed, 10, 0).unwrap().iter().map(|row| row.number).collect();
+        let found: Vec<u64> =
+            opened.store.jobs(typed, 10, None).unwrap().rows.iter().map(|row| row.number).collect();
         assert_eq!(found, expected, "{typed:?}");
     };
     check("", &[41, 2, 1]);
@@ -94,7 +95,7 @@ proptest! {
     #[test]
     fn no_query_is_an_error(typed in any::<String>()) {
         thread_local!(static OPENED: Opened = three_jobs());
-        OPENED.with(|opened| opened.store.jobs(&typed, 5, 0)).unwrap();
+        OPENED.with(|opened| opened.store.jobs(&typed, 5, None)).unwrap();
     }
 }
 
@@ -106,14 +107,75 @@ fn a_changed_job_moves_up_and_is_found_by_its_new_words_only() {
     summary.cache = b"folded".to_vec();
     summary.cache_records = 2;
     append(store, &log, Some(&summary)).unwrap();
-    let numbers = |typed| store.jobs(typed, 10, 0).unwrap().iter().map(|row| row.number).collect::<Vec<_>>();
+    let numbers =
+        |typed| store.jobs(typed, 10, None).unwrap().rows.iter().map(|row| row.number).collect::<Vec<_>>();
     assert_eq!((numbers(""), numbers("door"), numbers("7kx")), (vec![1, 41, 2], vec![1], vec![]));
     let caches = store.fold_caches(&summary.row.stage).unwrap();
     assert!(caches.contains(&("job-1".to_owned(), b"folded".to_vec())), "{caches:?}");
-    let page: Vec<_> = store.jobs("", 1, 1).unwrap().iter().map(|row| row.number).collect();
-    assert_eq!((page, store.next_job_number().unwrap()), (vec![41], 42));
+    let first = store.jobs("", 1, None).unwrap();
+    let page: Vec<_> = store.jobs("", 1, first.next).unwrap().rows.iter().map(|row| row.number).collect();
+    assert_eq!((first.left, page, store.next_job_number().unwrap()), (2, vec![41], 42));
     append(store, &job(2, "", "", "").0, None).unwrap();
     assert_eq!(numbers(""), [2, 1, 41], "a record without a summary moves its job up, too");
+}
+
+/// Every job of a list or a search, page by page.
+fn paged(store: &Store, typed: &str) -> Vec<u64> {
+    let (mut numbers, mut after) = (Vec::new(), None);
+    loop {
+        let page = store.jobs(typed, 2, after).unwrap();
+        numbers.extend(page.rows.iter().map(|row| row.number));
+        after = page.next;
+        if after.is_none() {
+            return numbers;
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #[test]
+    fn list_and_search_are_in_the_order_of_the_newest_records(
+        steps in prop::collection::vec((1_u64..6, any::<bool>()), 1..24),
+    ) {
+        let opened = empty();
+        let store = &opened.store;
+        for (number, told) in &steps {
+            let (log, summary) = job(*number, "Ana Petrov", "2021 Calder Heron", "no crank after rain");
+            append(store, &log, told.then_some(&summary)).unwrap();
+        }
+        // Jobs whose records came without a row get one later, in whatever order.
+        for number in 1..6 {
+            if steps.iter().any(|(known, _)| *known == number) {
+                store.keep_summary(&job(number, "Ana Petrov", "2021 Calder Heron", "no crank").1).unwrap();
+            }
+        }
+        let mut expected: Vec<u64> = Vec::new();
+        for (number, _) in steps.iter().rev().filter(|(number, _)| (1..6).contains(number)) {
+            if !expected.contains(number) {
+                expected.push(*number);
+            }
+        }
+        for typed in ["", "c", "cald", "ana h", "crank"] {
+            prop_assert_eq!(paged(store, typed), expected.clone(), "{}", typed);
+        }
+    }
+}
+
+#[test]
+fn counting_ends_somewhere_and_says_so() {
+    let opened = empty();
+    let store = &opened.store;
+    for number in 1..=1_004 {
+        let (log, summary) = job(number, "Ana Petrov", "2021 Calder Heron", "no crank");
+        append(store, &log, Some(&summary)).unwrap();
+    }
+    let left = |typed, limit, after| store.jobs(typed, limit, after).unwrap().left;
+    assert_eq!((left("", 2, None), left("ana", 2, None), left("ana", 5, None)), (1_000, 1_000, 999));
+    let first = store.jobs("p", 4, None).unwrap();
+    assert_eq!((first.rows[3].number, first.left), (1_001, 1_000));
+    let next = store.jobs("p", 4, first.next).unwrap();
+    assert_eq!((next.rows[0].number, next.left), (1_000, 996));
 }
 
 #[test]

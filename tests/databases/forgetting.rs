@@ -113,7 +113,7 @@ fn all_gone(store: &Store) {
     assert_eq!(store.checkpoints(JOB).unwrap().len(), 1);
     assert_eq!(store.disclosures(JOB).unwrap(), []);
     assert_eq!(store.disclosures("job-2").unwrap().len(), 2);
-    assert_eq!(store.jobs("quillonia", 9, 0).unwrap(), []);
+    assert_eq!(store.jobs("quillonia", 9, None).unwrap().rows, []);
     assert_eq!(store.originals_missing().unwrap(), []);
 }
 

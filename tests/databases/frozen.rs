@@ -50,7 +50,7 @@ fn opens_with_everything(version: &str) -> tempfile::TempDir {
     assert_eq!(notes[2], "\"reading 2 at the rear lamp\"");
     assert_eq!(store.setting("units").unwrap().unwrap()["length"], "mi");
     assert_eq!(store.draft(JOB, "complaint").unwrap().unwrap()["text"], "dim when braking");
-    assert_eq!(store.jobs("nuflo wren", 5, 0).unwrap()[0].number, 1);
+    assert_eq!(store.jobs("nuflo wren", 5, None).unwrap().rows[0].number, 1);
     take_in(&store).unwrap();
     keep_next(&store, 700).unwrap();
     let standing: Vec<_> = store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();

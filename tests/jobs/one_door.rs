@@ -297,12 +297,19 @@ fn the_list_pages_through_more_jobs_than_a_screen_holds() {
     for _ in 0..120 {
         shop.job();
     }
-    let page = |skip| shop.workshop.jobs_search("", skip).unwrap();
-    assert_eq!(page(0).total, 120);
-    let mut numbers: Vec<u32> =
-        [0, 50, 100].into_iter().flat_map(|skip| page(skip).rows).map(|row| row.number).collect();
-    numbers.sort_unstable();
-    assert_eq!(numbers, (1..=120).collect::<Vec<u32>>());
+    let page = |after: &str| shop.workshop.jobs_search("", after).unwrap();
+    let first = page("");
+    assert_eq!((first.rows.len(), first.left, first.more_than_left), (50, 70, false));
+    let second = page(&first.next);
+    // What is kept meanwhile comes to the top and leaves no gap behind.
+    shop.workshop.meter_choose(&first.rows[20].job, &meter()).unwrap();
+    shop.job();
+    let third = page(&second.next);
+    assert_eq!((third.rows.len(), third.left, third.next.as_str()), (20, 0, ""));
+    let numbers: Vec<u32> =
+        [first, second, third].into_iter().flat_map(|page| page.rows).map(|row| row.number).collect();
+    assert_eq!(numbers, (1..=120).rev().collect::<Vec<u32>>());
+    assert_eq!(Shop::code(shop.workshop.jobs_search("", "soon")), "unknown_page");
 }
 
 #[test]

@@ -2,6 +2,8 @@
 //!
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
+mod long_job;
+mod many_jobs;
 mod memory;
 mod packet;
 mod photo;
@@ -25,6 +27,8 @@ const AREAS: &[(&str, Figures)] = &[
     ("evidence", memory::figures),
     ("reasoning", reasoning::figures),
     ("start", start::figures),
+    ("shop", long_job::figures),
+    ("shop", many_jobs::figures),
 ];
 
 fn main() -> Result<(), Failure> {

@@ -3,11 +3,19 @@
 use crate::Failure;
 use api::Workshop;
 use api::entry::{PhotoEntry, PhotoPurpose, ShopEntry};
+use std::path::Path;
 use tempfile::TempDir;
 
 pub fn open() -> Result<(TempDir, Workshop, String), Failure> {
     let folder = tempfile::tempdir()?;
-    let workshop = Workshop::open(folder.path())?;
+    let workshop = set_up(folder.path())?;
+    let job = workshop.job_open()?.job;
+    Ok((folder, workshop, job))
+}
+
+/// A new shop in a folder.
+pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
+    let workshop = Workshop::open(folder)?;
     workshop.shop_set_up(&ShopEntry {
         name: "Sable Creek Auto Electric".into(),
         technician: "Imre Valdsson".into(),
@@ -16,8 +24,7 @@ pub fn open() -> Result<(TempDir, Workshop, String), Failure> {
         labour_rate: "125".into(),
         tax_percent: "8.25".into(),
     })?;
-    let job = workshop.job_open()?.job;
-    Ok((folder, workshop, job))
+    Ok(workshop)
 }
 
 pub fn photo(job: &str) -> PhotoEntry {

@@ -14,7 +14,7 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     let usable = median(5, || {
         let workshop = Workshop::open(folder.path())?;
         workshop.shop_view()?;
-        workshop.jobs_search("", 0)?;
+        workshop.jobs_search("", "")?;
         Ok(())
     })?;
     let nothing = median(5, || program(&["true"]))?;

@@ -1,14 +1,14 @@
 //! Jobs: the list with what is noticed, opening one, one as it stands, handing it over.
 use api::entry::{Form, HandOverEntry};
-use api::view::{JobView, JobsView, NoticeView};
+use api::view::{JobView, JobsView, NoticeView, TimelineEntry};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn jobs_search<R: Runtime>(app: AppHandle<R>, query: String, skip: u32) -> Answer<JobsView> {
-    Ok(workshop(&app)?.jobs_search(&query, skip)?)
+pub fn jobs_search<R: Runtime>(app: AppHandle<R>, query: String, after: String) -> Answer<JobsView> {
+    Ok(workshop(&app)?.jobs_search(&query, &after)?)
 }
 
 #[tauri::command(async)]
@@ -34,6 +34,11 @@ pub fn job_view<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<JobView> {
 #[tauri::command(async)]
 pub fn records_take_in<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<JobView> {
     Ok(workshop(&app)?.records_take_in(&job)?)
+}
+
+#[tauri::command(async)]
+pub fn timeline_page<R: Runtime>(app: AppHandle<R>, job: String, before: u32) -> Answer<Vec<TimelineEntry>> {
+    Ok(workshop(&app)?.timeline_page(&job, before)?)
 }
 
 #[tauri::command(async)]

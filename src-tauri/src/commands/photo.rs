@@ -19,6 +19,11 @@ pub fn photo_keep<R: Runtime>(app: AppHandle<R>, request: Request<'_>) -> Answer
 }
 
 #[tauri::command(async)]
+pub fn photo_view<R: Runtime>(app: AppHandle<R>, job: String, photo: String) -> Answer<PhotoView> {
+    Ok(workshop(&app)?.photo_view(&job, &photo)?)
+}
+
+#[tauri::command(async)]
 pub fn camera_intent_keep<R: Runtime>(
     app: AppHandle<R>,
     job: String,

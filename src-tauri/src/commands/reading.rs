@@ -1,6 +1,6 @@
 //! Readings, the finding they prove and the proof of the fix.
 use api::entry::{BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry};
-use api::view::JobView;
+use api::view::{JobView, ReadingView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -29,4 +29,14 @@ pub fn finding_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: FindingEnt
 #[tauri::command(async)]
 pub fn proof_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ProofEntry) -> Answer<JobView> {
     Ok(workshop(&app)?.proof_keep(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn readings_page<R: Runtime>(app: AppHandle<R>, job: String, before: u32) -> Answer<Vec<ReadingView>> {
+    Ok(workshop(&app)?.readings_page(&job, before)?)
+}
+
+#[tauri::command(async)]
+pub fn reading_view<R: Runtime>(app: AppHandle<R>, job: String, record: String) -> Answer<ReadingView> {
+    Ok(workshop(&app)?.reading_view(&job, &record)?)
 }

@@ -1,56 +1,63 @@
 import { jobsSearch } from './backend/job';
 import type { JobRow } from './bindings/JobRow';
+import type { JobsView } from './bindings/JobsView';
 import { Kept } from './kept.svelte';
+
+type Shown = { rows: JobRow[]; last: JobsView };
 
 /** The list of jobs as it was left: what was searched, how far it was loaded, how far it was scrolled. */
 export class JobList {
   query = $state('');
   rows = $state<JobRow[] | null>(null);
-  total = $state(0);
+  /** How many jobs come after those loaded; `moreThanLeft` when nobody counted to their end. */
+  left = $state(0);
+  moreThanLeft = $state(false);
   readonly searching = new Kept();
   /** How far down the list was, in CSS pixels. */
   place = 0;
+  /** Where the next page begins. */
+  #next = '';
   #asked = 0;
 
   /** The first page of what is searched now. */
   search(): Promise<void> {
-    return this.#ask(async () => (await this.#page(0)).rows);
+    return this.#ask(() => this.#from([], 1));
   }
 
   /** One page more. */
-  more(): Promise<void> {
+  async more(): Promise<void> {
+    if (this.#next === '' || this.searching.now.state === 'keeping') return;
     const known = this.rows ?? [];
-    return this.#ask(async () => [...known, ...(await this.#page(known.length)).rows]);
+    await this.#ask(async () => {
+      const last = await jobsSearch(this.query, this.#next);
+      return { rows: [...known, ...last.rows], last };
+    });
   }
 
   /** As many rows as before, as they are now. */
   again(): Promise<void> {
-    const wanted = this.rows?.length ?? 0;
-    return this.#ask(async () => {
-      const rows: JobRow[] = [];
-      do {
-        const page = await this.#page(rows.length);
-        if (page.rows.length === 0) break;
-        rows.push(...page.rows);
-      } while (rows.length < wanted);
-      return rows;
-    });
+    return this.#ask(() => this.#from([], this.rows?.length ?? 1));
   }
 
-  async #page(skip: number): Promise<{ rows: JobRow[] }> {
-    const page = await jobsSearch(this.query, skip);
-    this.#total = page.total;
-    return page;
+  async #from(rows: JobRow[], wanted: number): Promise<Shown> {
+    let last = await jobsSearch(this.query, '');
+    rows.push(...last.rows);
+    while (rows.length < wanted && last.next !== '') {
+      last = await jobsSearch(this.query, last.next);
+      rows.push(...last.rows);
+    }
+    return { rows, last };
   }
-  #total = 0;
 
   /** An answer to an earlier question never takes the place of a later one's. */
-  async #ask(rows: () => Promise<JobRow[]>): Promise<void> {
+  async #ask(pages: () => Promise<Shown>): Promise<void> {
     const mine = (this.#asked += 1);
-    const found = await this.searching.run(rows, 'quiet');
+    const found = await this.searching.run(pages, 'quiet');
     if (mine !== this.#asked || !found) return;
-    this.rows = withoutTwins(found);
-    this.total = this.#total;
+    this.rows = withoutTwins(found.rows);
+    this.left = found.last.left;
+    this.moreThanLeft = found.last.more_than_left;
+    this.#next = found.last.next;
     this.searching.now = { state: 'idle' };
   }
 }

@@ -28,5 +28,5 @@ async function showWhatCame(): Promise<void> {
   const job = open.view?.job;
   if (!job) return;
   const fresh = await jobView(job);
-  if (open.view?.job === job && fresh.timeline.length > open.view.timeline.length) open.view = fresh;
+  if (open.view?.job === job && fresh.records > open.view.records) open.view = fresh;
 }

@@ -1,5 +1,4 @@
 import type { JobView } from './bindings/JobView';
-import { isNoted } from './pins';
 import type { Key } from './words';
 
 /** A station of the job: its screen, its name, what is on record, and the verdict key that Rust gives for it. */
@@ -14,7 +13,7 @@ export const stations: Station[] = [
     count: (view) => Number(!!view.meter) + Number(!!view.circuit),
   },
   { path: 'pins', name: 'station_pins', count: (view) => notedPins(view) },
-  { path: 'readings', name: 'station_readings', count: (view) => view.readings.length, can: 'keep_reading' },
+  { path: 'readings', name: 'station_readings', count: (view) => view.readings_total, can: 'keep_reading' },
   { path: 'reasoning', name: 'station_reasoning', count: (view) => weighed(view) },
   { path: 'finding', name: 'station_finding', count: (view) => view.findings.length, can: 'keep_finding' },
   {
@@ -67,10 +66,10 @@ function filledIn(view: JobView): number {
 
 function notedPins(view: JobView): number {
   const connectors = view.circuit?.connectors ?? [];
-  return connectors.flatMap(({ id, pins }) => pins.filter((pin) => isNoted(view, id, pin))).length;
+  return connectors.flatMap(({ pins }) => pins.filter((pin) => pin.noted)).length;
 }
 
 /** Causes are computed, not on record: what the reasoning has on record are the readings it weighs. */
 function weighed(view: JobView): number {
-  return view.diagnosis ? view.readings.filter((reading) => reading.corrected_by === '').length : 0;
+  return view.diagnosis ? view.readings_counted : 0;
 }

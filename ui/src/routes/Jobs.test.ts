@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobRow } from '../lib/bindings/JobRow';
 import { jobList } from '../lib/jobList.svelte';
-import { answers, callsOf, forget } from '../testing/fakeShell';
-import { clear, count, one, press, settled, show, textOf, type } from '../testing/screen';
+import { answers, callsOf, forget, refusal } from '../testing/fakeShell';
+import { clear, count, one, press, settled, show, textOf, type, watchedEnd } from '../testing/screen';
 import Jobs from './Jobs.svelte';
 
 vi.mock('../lib/backend/shell', () => import('../testing/fakeShell'));
@@ -21,10 +21,14 @@ const row = (number: number): JobRow => ({
 function shop(total: number): void {
   answers.notices_view = () => [];
   answers.found_photos = () => [];
-  answers.jobs_search = ({ query, skip }) => {
+  answers.jobs_search = ({ query, after }) => {
     const all = Array.from({ length: total }, (_, place) => row(total - place));
-    const found = all.filter((one) => one.vehicle.includes(String(query)));
-    return { rows: found.slice(Number(skip), Number(skip) + 50), total: found.length };
+    const found = all.filter(
+      (one) => one.vehicle.includes(String(query)) && (after === '' || one.number < Number(after)),
+    );
+    const rows = found.slice(0, 50);
+    const left = Math.min(found.length - rows.length, 1000);
+    return { rows, left, more_than_left: left === 1000, next: left > 0 ? String(rows.at(-1)?.number) : '' };
   };
 }
 
@@ -37,6 +41,7 @@ beforeEach(() => {
 afterEach(async () => {
   vi.useRealTimers();
   await clear();
+  vi.unstubAllGlobals();
 });
 
 describe('the list of jobs', () => {
@@ -49,6 +54,33 @@ describe('the list of jobs', () => {
     expect(count('[data-name=job]')).toBe(212);
     expect(textOf('[data-name=jobs-count]')).toBe('Jobs shown: 212 of 212');
     expect(count('[data-name=more-jobs]')).toBe(0);
+  });
+
+  it('says so where nobody counted to the end', async () => {
+    shop(5000);
+    show(Jobs, {});
+    await settled();
+    expect(textOf('[data-name=jobs-count]')).toBe('Jobs shown: 50 of more than 1050');
+    expect(textOf('[data-name=more-jobs]')).toBe('Show more (over 1000 left)');
+  });
+
+  it('goes on by itself when its end comes into view, and after a failure only when asked', async () => {
+    shop(180);
+    const eye = watchedEnd();
+    show(Jobs, {});
+    await settled();
+    expect(count('[data-name=job]')).toBe(50);
+    eye.comesIntoView();
+    await settled();
+    expect(count('[data-name=job]')).toBe(100);
+    const search = answers.jobs_search;
+    answers.jobs_search = refusal('store_busy');
+    eye.comesIntoView();
+    await settled();
+    expect([count('[data-name=job]'), eye.watched()]).toEqual([100, 0]);
+    if (search) answers.jobs_search = search;
+    await press('more-jobs');
+    expect([count('[data-name=job]'), eye.watched()]).toEqual([150, 1]);
   });
 
   it('comes back as it was left: what was searched, how far it was loaded and scrolled', async () => {
@@ -71,7 +103,10 @@ describe('the list of jobs', () => {
     expect(one<HTMLInputElement>('[name=search]').value).toBe('1');
     expect(count('[data-name=job]')).toBe(rows);
     expect(window.scrollTo).toHaveBeenLastCalledWith(0, 1234);
-    expect(callsOf('jobs_search').at(-1)).toEqual({ query: '1', skip: 50 });
+    expect(callsOf('jobs_search').at(-1)).toEqual({
+      query: '1',
+      after: expect.stringMatching(/^[0-9]+$/) as string,
+    });
   });
 
   it('shows what happened to the data until it was read', async () => {

@@ -55,6 +55,7 @@ export function circuit(): CircuitView {
           row: 0,
           colour: 'RD',
           function: text('feed'),
+          noted: false,
           noted_function: '',
           note: '',
           in_doubt: false,
@@ -166,6 +167,8 @@ export function job(part: Partial<JobView> = {}): JobView {
     meter: meter('Meter'),
     circuit: circuit(),
     readings: [],
+    readings_total: 0,
+    readings_counted: 0,
     unreachable: [],
     cautions: [],
     diagnosis: diagnosis(),
@@ -187,6 +190,13 @@ export function job(part: Partial<JobView> = {}): JobView {
     doubts: [],
     notices: [],
     can: {},
-    ...part,
+    ...counted(part),
   };
+}
+
+/** The numbers of readings that go with the readings shown, where a test says no others. */
+function counted(part: Partial<JobView>): Partial<JobView> {
+  const readings_total = part.readings?.at(-1)?.number ?? 0;
+  const readings_counted = part.readings?.filter((one) => one.corrected_by === '').length ?? 0;
+  return { readings_total, readings_counted, ...part };
 }

@@ -65,3 +65,22 @@ export async function type(name: string, value: string): Promise<void> {
 export function textOf(selector: string): string {
   return one(selector).textContent?.replace(/\s+/g, ' ').trim() ?? '';
 }
+
+/** Stands in for the web view's eye on what is in view: the test says when a watched element is. */
+export function watchedEnd(): { comesIntoView: () => void; watched: () => number } {
+  const eyes = new Set<() => void>();
+  class Eye {
+    #seen: () => void;
+    constructor(seen: (all: { isIntersecting: boolean }[]) => void) {
+      this.#seen = () => seen([{ isIntersecting: true }]);
+    }
+    observe(): void {
+      eyes.add(this.#seen);
+    }
+    disconnect(): void {
+      eyes.delete(this.#seen);
+    }
+  }
+  vi.stubGlobal('IntersectionObserver', Eye);
+  return { comesIntoView: () => [...eyes].forEach((seen) => seen()), watched: () => eyes.size };
+}

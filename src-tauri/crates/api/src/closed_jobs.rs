@@ -4,6 +4,7 @@ use crate::{ApiError, Workshop};
 use job::{Job, ProvenCause, Stage};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// What the list row of a job remembers of it, so that a thousand jobs needn't be read again.
 #[derive(Serialize, Deserialize)]
@@ -16,19 +17,79 @@ pub(crate) fn cached(job: &Job) -> Vec<u8> {
     serde_json::to_vec(&Cached { proven: ProvenCause::of(job) }).unwrap_or_default()
 }
 
+/// The proven causes of closed jobs, read from the list rows once and then kept in memory: an action must not go through
+/// every job of the shop.
+#[derive(Default)]
+pub(crate) struct ClosedJobs {
+    /// Nothing before somebody asks.
+    known: Mutex<Option<Known>>,
+}
+
+#[derive(Default)]
+struct Known {
+    of_job: BTreeMap<String, ProvenCause>,
+    counts: BTreeMap<ProvenCause, u32>,
+}
+
+impl ClosedJobs {
+    /// A job as it is after a record was kept in it.
+    pub fn learn(&self, job: &str, folded: &Job) {
+        if let Some(known) = self.known().as_mut() {
+            known.set(job, ProvenCause::of(folded));
+        }
+    }
+
+    /// Drops everything: jobs came from elsewhere, or lost what they said.
+    pub fn drop_all(&self) {
+        *self.known() = None;
+    }
+
+    fn known(&self) -> MutexGuard<'_, Option<Known>> {
+        self.known.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Known {
+    fn set(&mut self, job: &str, proven: Option<ProvenCause>) {
+        let before = match &proven {
+            Some(proven) => self.of_job.insert(job.to_owned(), proven.clone()),
+            None => self.of_job.remove(job),
+        };
+        if let Some(count) = before.as_ref().and_then(|before| self.counts.get_mut(before)) {
+            *count = count.saturating_sub(1);
+        }
+        if let Some(proven) = proven {
+            let count = self.counts.entry(proven).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+
+    fn counts(&self, circuit: &str, but: &str) -> BTreeMap<String, u32> {
+        let own = self.of_job.get(but);
+        let others = |(proven, count): (&ProvenCause, &u32)| {
+            let others = count.saturating_sub(u32::from(own == Some(proven)));
+            (others > 0).then(|| (proven.cause.clone(), others))
+        };
+        let first = ProvenCause { circuit: circuit.to_owned(), cause: String::new() };
+        let of_circuit = self.counts.range(first..).take_while(|(proven, _)| proven.circuit == circuit);
+        of_circuit.filter_map(others).collect()
+    }
+}
+
 impl Workshop {
     /// Cause id → how often it was proven in a closed job with this circuit. The job itself is left out: it must not
     /// vouch for its own cause.
     pub(crate) fn closed_jobs(&self, circuit: &str, but: &str) -> Result<BTreeMap<String, u32>, ApiError> {
-        let mut counts = BTreeMap::new();
-        for (job, cache) in self.store.fold_caches(Stage::HandedOver.code())? {
-            let proven = if job == but { None } else { self.proven(&job, &cache)? };
-            if let Some(proven) = proven.filter(|proven| proven.circuit == circuit) {
-                let count: &mut u32 = counts.entry(proven.cause).or_default();
-                *count = count.saturating_add(1);
-            }
+        // Held while the rows are read: a job that is closed meanwhile waits to be learnt.
+        let mut known = self.closed_jobs.known();
+        if let Some(known) = known.as_ref() {
+            return Ok(known.counts(circuit, but));
         }
-        Ok(counts)
+        let mut all = Known::default();
+        for (job, cache) in self.store.fold_caches(Stage::HandedOver.code())? {
+            all.set(&job, self.proven(&job, &cache)?);
+        }
+        Ok(known.insert(all).counts(circuit, but))
     }
 
     /// From the list row; a row written before rows remembered it is made up for from the records, once.
@@ -37,7 +98,7 @@ impl Workshop {
             return Ok(cached.proven);
         }
         // A job that can't be read teaches nothing; it must not shut the others.
-        let Ok(loaded) = self.load(job) else { return Ok(None) };
+        let Ok(loaded) = self.load_from_records(job) else { return Ok(None) };
         self.store.keep_summary(&crate::show::summary(job, &loaded.job))?;
         Ok(ProvenCause::of(&loaded.job))
     }

@@ -5,7 +5,7 @@
 
 use circuit::{Circuit, CircuitError, Diagnosis, Engine, Meter, Observation, Options};
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// Engines kept; a shop works on few jobs at a time.
 const ENGINES: usize = 2;
@@ -26,7 +26,7 @@ pub(crate) struct Engines {
 struct Asked {
     circuit: Circuit,
     meter: Meter,
-    observations: Vec<Observation>,
+    observations: Arc<[Observation]>,
     options: Options,
 }
 
@@ -37,7 +37,7 @@ struct Prepared {
 }
 
 struct DiagnosisRequest {
-    observations: Vec<Observation>,
+    observations: Arc<[Observation]>,
     options: Options,
     answer: Sender<Answer>,
 }
@@ -54,7 +54,7 @@ impl Engines {
         let asked = Asked {
             circuit: circuit.clone(),
             meter: meter.clone(),
-            observations: observations.to_vec(),
+            observations: observations.into(),
             options: options.clone(),
         };
         if let Some((_, answer)) = held(&self.results).iter().find(|(known, _)| *known == asked) {
@@ -71,7 +71,7 @@ impl Engines {
     /// one diagnosis alone is sooner done than everything solved.
     fn ask(&self, asked: &Asked) -> Answer {
         let (send, receive) = channel();
-        let (observations, options) = (asked.observations.clone(), asked.options.clone());
+        let (observations, options) = (Arc::clone(&asked.observations), asked.options.clone());
         let question = DiagnosisRequest { observations, options, answer: send };
         let sent = self.questions(asked).is_some_and(|questions| questions.send(question).is_ok());
         let answer = if sent { receive.recv().ok() } else { None };

@@ -11,12 +11,16 @@
 //! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
-//! | `jobs_search` | `query, skip` | `JobsView`: one page after the first `skip` |
+//! | `jobs_search` | `query, after` | `JobsView`: the first page, or the one after that whose `next` is given |
 //! | `notices_view` | | `NoticeView[]` not yet acknowledged |
 //! | `notice_acknowledge` | `id` | `NoticeView[]` |
 //! | `job_open` | | `JobView` |
 //! | `job_view` | `job` | `JobView` |
 //! | `records_take_in` | `job` | `JobView` |
+//! | `timeline_page` | `job, before` | `TimelineEntry[]`: the lines before that place |
+//! | `readings_page` | `job, before` | `ReadingView[]`: the readings before that number |
+//! | `reading_view` | `job, record` | `ReadingView` |
+//! | `photo_view` | `job, photo` | `PhotoView` |
 //! | `draft_keep` | `job, form, text` | |
 //! | `draft_view` | `job, form` | `string` (empty when none) |
 //! | `intake_keep` | `form, entry: IntakeEntry` | `JobView` |

@@ -1,8 +1,10 @@
 //! The one handle: a store, a world, a key. Every action goes through it.
 
 use crate::ApiError;
+use crate::act::Folds;
 use crate::actions::ExaminedFiles;
 use crate::actions::checking::Pieces;
+use crate::closed_jobs::ClosedJobs;
 use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
 use crate::work::Work;
@@ -22,6 +24,8 @@ pub struct Workshop {
     pub(crate) examined: Mutex<ExaminedFiles>,
     /// Addresses of the time-stamp authorities that didn't answer in the last round.
     pub(crate) silent: Mutex<BTreeSet<String>>,
+    pub(crate) folds: Folds,
+    pub(crate) closed_jobs: ClosedJobs,
     /// What opening found and could not be kept, on a full disk.
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
     /// The weekly check of everything, in pieces.
@@ -50,6 +54,8 @@ impl Workshop {
             engines: Engines::default(),
             examined: Mutex::default(),
             silent: Mutex::default(),
+            folds: Folds::default(),
+            closed_jobs: ClosedJobs::default(),
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
         };

@@ -133,6 +133,9 @@ pub struct Job {
     pub timeline: Vec<TimelineRecord>,
     /// True once an approval followed a finding.
     pub repair_approved: bool,
+    /// Places on the time-line, and among the readings, by record: a job may have thousands.
+    places: BTreeMap<Digest, usize>,
+    reading_places: BTreeMap<Digest, usize>,
 }
 
 impl Job {
@@ -152,6 +155,7 @@ impl Job {
     pub fn add(&mut self, kept: &KeptRecord, before: Option<&Record>) {
         let record = &kept.record;
         let read = usable(record, &kept.opened);
+        self.places.insert(kept.leaf, self.timeline.len());
         self.changed_wall.clone_from(&record.wall);
         if let Ok(Event::RecordsTakenIn(taken)) = &read {
             self.mark_taken_in(&record.device, taken);
@@ -175,6 +179,7 @@ impl Job {
 
     /// Adds a record that nobody known signed for: it is seen and counts nowhere.
     pub fn add_not_vouched(&mut self, leaf: Digest, record: &Record) {
+        self.places.insert(leaf, self.timeline.len());
         self.timeline.push(TimelineRecord {
             record: leaf,
             device: record.device.clone(),
@@ -198,6 +203,7 @@ impl Job {
 
     /// Adds a record whose bytes can't be read at all, in its place.
     pub fn add_unreadable(&mut self, leaf: Digest, device: &str, sequence: u64, why: &str) {
+        self.places.insert(leaf, self.timeline.len());
         self.timeline.push(TimelineRecord {
             record: leaf,
             device: device.to_owned(),
@@ -241,7 +247,15 @@ impl Job {
 
     /// A reading by its record.
     pub fn reading(&self, record: &Digest) -> Option<&Reading> {
-        self.readings.iter().find(|r| r.record == *record)
+        let place = self.reading_places.get(record);
+        let known = place.and_then(|place| self.readings.get(*place));
+        // Readings that were put in by hand have no place.
+        known.or_else(|| self.readings.iter().filter(|_| place.is_none()).find(|r| r.record == *record))
+    }
+
+    /// A line of the time-line by its record.
+    pub fn entry(&self, record: &Digest) -> Option<&TimelineRecord> {
+        self.places.get(record).and_then(|place| self.timeline.get(*place))
     }
 
     /// The newest copy of a photo with covered areas.
@@ -363,11 +377,11 @@ impl Job {
         reading: ReadingKept,
         corrects: Option<(Digest, String)>,
     ) {
-        if let Some((target, _)) = &corrects {
-            for earlier in self.readings.iter_mut().filter(|r| r.record == *target) {
-                earlier.corrected_by = Some(record);
-            }
+        let corrected = corrects.as_ref().and_then(|(target, _)| self.reading_places.get(target).copied());
+        if let Some(earlier) = corrected.and_then(|place| self.readings.get_mut(place)) {
+            earlier.corrected_by = Some(record);
         }
+        self.reading_places.insert(record, self.readings.len());
         let number = u32::try_from(self.readings.len()).unwrap_or(u32::MAX).saturating_add(1);
         let after_repair = self.repair_approved;
         self.readings.push(Reading {

@@ -7,8 +7,12 @@ use crate::disk::restrict;
 use crate::{Access, StoreError};
 
 /// Every schema in order: the first is version 1.
-const SCHEMAS: &[&str] =
-    &[include_str!("schema/v1.sql"), include_str!("schema/v2.sql"), include_str!("schema/v3.sql")];
+const SCHEMAS: &[&str] = &[
+    include_str!("schema/v1.sql"),
+    include_str!("schema/v2.sql"),
+    include_str!("schema/v3.sql"),
+    include_str!("schema/v4.sql"),
+];
 /// Bytes of a database that is read through at every start. A larger one is, after an end that left its write-ahead log
 /// behind; otherwise [`crate::Store::check`] does it, and a page that can't be read shows when it is asked for.
 const CHECKED_AT_START: u64 = 16 << 20;

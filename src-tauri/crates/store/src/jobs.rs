@@ -1,7 +1,10 @@
+use std::collections::BTreeMap;
+
+use evidence::Digest;
 use rusqlite::{Connection, OptionalExtension, Row, named_params};
 use serde::{Deserialize, Serialize};
 
-use crate::{Store, StoreError, search};
+use crate::{Store, StoreError, log::digest, search};
 
 /// A job as lists show it.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -24,6 +27,30 @@ pub struct JobRow {
     pub changed: String,
 }
 
+/// Jobs after a page that are counted; counting on would take as long as showing them.
+pub const COUNTED: u32 = 1_000;
+
+/// A page of the list of jobs.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct JobsPage {
+    /// Rows, newest change first.
+    pub rows: Vec<JobRow>,
+    /// How many come after this page, counted up to [`COUNTED`].
+    pub left: u32,
+    /// Where the next page begins; nothing after the last one. A record that is kept meanwhile moves its own job to the
+    /// top, and no other.
+    pub next: Option<u64>,
+}
+
+/// The ends of a job's logs: whatever was folded of a job with the same ones, and not marked, is still the whole job.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct JobHeads {
+    /// Number of records and newest leaf of each log, by device.
+    pub logs: BTreeMap<String, (u64, Digest)>,
+    /// True when records or values came from elsewhere and the job is yet to be folded.
+    pub to_fold: bool,
+}
+
 /// What the caller derives from a job's records with each append.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct JobSummary {
@@ -38,38 +65,35 @@ pub struct JobSummary {
 }
 
 impl Store {
-    /// Jobs whose words begin with every word of the query, newest change first; an empty query finds all.
+    /// Jobs whose words begin with every word of the query, newest change first; an empty query finds all. One page of at
+    /// most `limit` rows: from the newest on, or from where the page before it ended ([`JobsPage::next`]).
     ///
     /// The query is whatever the user typed: nothing in it is read as an operator.
     ///
     /// # Errors
     /// Those of the database.
-    pub fn jobs(&self, query: &str, limit: u32, offset: u32) -> Result<Vec<JobRow>, StoreError> {
+    pub fn jobs(&self, query: &str, limit: u32, after: Option<u64>) -> Result<JobsPage, StoreError> {
         let connection = self.database();
-        if query.trim().is_empty() {
+        // Rows come in the list's order, so that both searches end with the last row that is wanted.
+        let (before, wanted) = (after.unwrap_or(i64::MAX.unsigned_abs()), limit.saturating_add(COUNTED));
+        let places: Vec<u64> = if query.trim().is_empty() {
             let mut statement = connection.prepare_cached(include_str!("sql/jobs_newest.sql"))?;
-            let rows = statement.query_map(named_params! { ":limit": limit, ":offset": offset }, read)?;
-            return Ok(rows.collect::<Result<_, _>>()?);
-        }
-        let Some(expression) = search::expression(query) else { return Ok(Vec::new()) };
-        let mut statement = connection.prepare_cached(include_str!("sql/jobs_found.sql"))?;
-        let names = named_params! { ":match": expression, ":limit": limit, ":offset": offset };
-        let rows = statement.query_map(names, read)?.collect::<Result<_, _>>()?;
-        Ok(rows)
-    }
-
-    /// How many jobs [`Store::jobs`] finds for the query in all.
-    ///
-    /// # Errors
-    /// Those of the database.
-    pub fn jobs_count(&self, query: &str) -> Result<u64, StoreError> {
-        let connection = self.database();
-        if query.trim().is_empty() {
-            return Ok(connection.query_row("SELECT count(*) FROM jobs", [], |row| row.get(0))?);
-        }
-        let Some(expression) = search::expression(query) else { return Ok(0) };
-        let found = "SELECT count(*) FROM job_search WHERE job_search MATCH ?";
-        Ok(connection.prepare_cached(found)?.query_row([expression], |row| row.get(0))?)
+            let names = named_params! { ":limit": wanted, ":before": before };
+            statement.query_map(names, |row| row.get(0))?.collect::<Result<_, _>>()?
+        } else {
+            let Some(expression) = search::expression(query) else { return Ok(JobsPage::default()) };
+            let mut statement = connection.prepare_cached(include_str!("sql/jobs_found.sql"))?;
+            let names = named_params! { ":match": expression, ":limit": wanted, ":before": before };
+            statement.query_map(names, |row| row.get(0))?.collect::<Result<_, _>>()?
+        };
+        let find =
+            "SELECT job, number, title, vehicle, customer, stage, opened, changed FROM jobs WHERE row = ?";
+        let mut statement = connection.prepare_cached(find)?;
+        let shown = places.iter().take(usize::try_from(limit).unwrap_or(usize::MAX));
+        let rows = shown.map(|place| statement.query_row([place], read)).collect::<Result<Vec<_>, _>>()?;
+        let left = u32::try_from(places.len().saturating_sub(rows.len())).unwrap_or(u32::MAX);
+        let last = rows.len().checked_sub(1).and_then(|last| places.get(last)).copied();
+        Ok(JobsPage { next: last.filter(|_| left > 0), rows, left })
     }
 
     /// One job's list row; `None` when there is none.
@@ -124,6 +148,21 @@ impl Store {
         Ok(jobs.collect::<Result<_, _>>()?)
     }
 
+    /// The ends of a job's logs; empty for a job that isn't known.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn job_heads(&self, job: &str) -> Result<JobHeads, StoreError> {
+        let connection = self.database();
+        let find = "SELECT device, size, last_leaf FROM logs WHERE job = ?";
+        let mut statement = connection.prepare_cached(find)?;
+        let heads = statement.query_map([job], |row| Ok((row.get(0)?, (row.get(1)?, digest(row, 2)?))))?;
+        let logs = heads.collect::<Result<_, _>>()?;
+        let marked = "SELECT count(*) > 0 FROM jobs_to_fold WHERE job = ?";
+        let to_fold = connection.prepare_cached(marked)?.query_row([job], |row| row.get(0))?;
+        Ok(JobHeads { logs, to_fold })
+    }
+
     /// Replaces a job's list row, words and cache, all of which are derived from records; for a job folded anew.
     ///
     /// # Errors
@@ -147,11 +186,15 @@ pub(crate) fn put(
 ) -> Result<(), StoreError> {
     let JobRow { job, number, title, vehicle, customer, stage, opened, changed } = &summary.row;
     let words = search::words(&[&number.to_string(), title, vehicle, customer, &summary.search_text]);
-    connection.prepare_cached(include_str!("sql/job_upsert.sql"))?.execute(named_params! {
+    let values = named_params! {
         ":job": job, ":number": number, ":title": title, ":vehicle": vehicle, ":customer": customer,
         ":stage": stage, ":opened": opened, ":changed": changed, ":newest_record": newest_record,
         ":words": words, ":cache": summary.cache, ":cache_records": summary.cache_records,
-    })?;
+    };
+    let updated = connection.prepare_cached(include_str!("sql/job_update.sql"))?.execute(values)?;
+    if updated == 0 {
+        connection.prepare_cached(include_str!("sql/job_insert.sql"))?.execute(values)?;
+    }
     connection.prepare_cached("DELETE FROM jobs_to_fold WHERE job = ?")?.execute([job])?;
     Ok(())
 }
@@ -165,8 +208,8 @@ pub(crate) fn mark_to_fold(connection: &Connection, job: &str) -> Result<(), Sto
 
 /// Moves a job up in the list without a new summary.
 pub(crate) fn touch(connection: &Connection, newest_record: i64, job: &str) -> Result<(), StoreError> {
-    let update = "UPDATE jobs SET newest_record = ? WHERE job = ?";
-    connection.prepare_cached(update)?.execute((newest_record, job))?;
+    let values = named_params! { ":newest_record": newest_record, ":job": job };
+    connection.prepare_cached(include_str!("sql/job_touch.sql"))?.execute(values)?;
     Ok(())
 }
 

@@ -49,6 +49,7 @@ field_position = Switch position
 field_provider = Who does it
 field_public_key = Public key
 field_purpose = What the photo shows
+field_page = Page
 field_reading = Reading
 field_reason = Reason
 field_recipient = Recipient

@@ -37,6 +37,7 @@ jobs_search_hint = Vehicle, customer, VIN, complaint or number
 jobs_none = No jobs yet. Start the first one.
 jobs_no_match = No job matches all of these words.
 jobs_count = Jobs shown: { $count } of { $total }
+jobs_count_more = Jobs shown: { $count } of more than { $total }
 job_new = New job
 job_number = Job { $number }
 vehicle_unknown = Vehicle not entered yet
@@ -68,6 +69,7 @@ stage_invoiced = invoiced
 stage_handed_over = delivered
 
 jobs_more = Show more ({ $count } left)
+jobs_more_than = Show more (over { $count } left)
 
 source_text_read = we read the rule itself
 source_described_by_others = described by an agency or journal; we have not read the rule itself

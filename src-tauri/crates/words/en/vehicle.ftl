@@ -3,8 +3,10 @@
 timeline = Timeline
 timeline_records = { $count ->
     [one] { $count } record
-   *[other] { $count } records, oldest first
+   *[other] { $count } records
 }
+newest_first = newest first
+show_older = Show older ({ $count } left)
 stations = Steps of the job
 station_intake = Check-in
 station_circuit = Meter and circuit

@@ -49,6 +49,7 @@ field_position = Posición del interruptor
 field_provider = Quién lo hace
 field_public_key = Llave pública
 field_purpose = Qué muestra la foto
+field_page = Página
 field_reading = Lectura
 field_reason = Motivo
 field_recipient = Destinatario

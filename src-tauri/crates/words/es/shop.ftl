@@ -37,6 +37,7 @@ jobs_search_hint = Vehículo, cliente, VIN, queja o número
 jobs_none = Aún no hay trabajos. Empiece el primero.
 jobs_no_match = Ningún trabajo tiene todas estas palabras.
 jobs_count = Trabajos a la vista: { $count } de { $total }
+jobs_count_more = Trabajos a la vista: { $count } de más de { $total }
 job_new = Trabajo nuevo
 job_number = Trabajo { $number }
 vehicle_unknown = Vehículo aún sin anotar
@@ -68,6 +69,7 @@ stage_invoiced = facturado
 stage_handed_over = entregado
 
 jobs_more = Mostrar más (quedan { $count })
+jobs_more_than = Mostrar más (quedan más de { $count })
 
 source_text_read = leímos la regla misma
 source_described_by_others = la describe una oficina o revista; no leímos la regla misma

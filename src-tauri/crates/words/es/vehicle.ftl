@@ -3,8 +3,10 @@
 timeline = Línea de tiempo
 timeline_records = { $count ->
     [one] { $count } registro
-   *[other] { $count } registros, el más antiguo primero
+   *[other] { $count } registros
 }
+newest_first = del más reciente al más antiguo
+show_older = Mostrar anteriores (quedan { $count })
 stations = Pasos del trabajo
 station_intake = Recepción
 station_circuit = Medidor y circuito

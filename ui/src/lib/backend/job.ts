@@ -11,21 +11,35 @@ import type { JobsView } from '../bindings/JobsView';
 import type { LinesEntry } from '../bindings/LinesEntry';
 import type { MeterEntry } from '../bindings/MeterEntry';
 import type { PartEntry } from '../bindings/PartEntry';
+import type { PhotoView } from '../bindings/PhotoView';
 import type { PinEntry } from '../bindings/PinEntry';
 import type { ProgrammedEntry } from '../bindings/ProgrammedEntry';
 import type { ProgrammingEntry } from '../bindings/ProgrammingEntry';
 import type { ProofEntry } from '../bindings/ProofEntry';
 import type { ReadingEntry } from '../bindings/ReadingEntry';
+import type { ReadingView } from '../bindings/ReadingView';
+import type { TimelineEntry } from '../bindings/TimelineEntry';
 import { call } from './shell';
 
 type Answer = Promise<JobView>;
 
-/** A page of the jobs that match all words, after the first `skip`; all jobs for an empty query. */
-export const jobsSearch = (query: string, skip: number) => call<JobsView>('jobs_search', { query, skip });
+/** A page of the jobs that match all words, all jobs for an empty query: the first, or the one after that whose `next` is given. */
+export const jobsSearch = (query: string, after: string) => call<JobsView>('jobs_search', { query, after });
 /** Opens a new job. */
 export const jobOpen = (): Answer => call('job_open');
 /** One job as it stands. */
 export const jobView = (job: string): Answer => call('job_view', { job });
+/** The lines of the time-line before that place, oldest first. */
+export const timelinePage = (job: string, before: number) =>
+  call<TimelineEntry[]>('timeline_page', { job, before });
+/** The readings before that number, oldest first. */
+export const readingsPage = (job: string, before: number) =>
+  call<ReadingView[]>('readings_page', { job, before });
+/** One reading, by its record. */
+export const readingView = (job: string, record: string) =>
+  call<ReadingView>('reading_view', { job, record });
+/** One photo, by its hash. */
+export const photoView = (job: string, photo: string) => call<PhotoView>('photo_view', { job, photo });
 /** Keeps the intake fields that were just entered. */
 export const intakeKeep = (form: Form, entry: IntakeEntry): Answer => call('intake_keep', { form, entry });
 /** Chooses or changes the meter. */

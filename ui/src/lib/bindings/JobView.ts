@@ -3,7 +3,7 @@ import type { ApprovalView } from "./ApprovalView";
 import type { CheckpointView } from "./CheckpointView";
 import type { CircuitView } from "./CircuitView";
 import type { DiagnosisView } from "./DiagnosisView";
-import type { DoubtView } from "./DoubtView";
+import type { DoubtCount } from "./DoubtCount";
 import type { EstimateView } from "./EstimateView";
 import type { FindingView } from "./FindingView";
 import type { HandOverView } from "./HandOverView";
@@ -53,9 +53,18 @@ meter: MeterView | null,
  */
 circuit: CircuitView | null, 
 /**
- * Readings in the order they were kept, corrected ones included.
+ * The newest page of readings in the order they were kept, corrected ones included; earlier ones come with
+ * `readings_page`.
  */
 readings: Array<ReadingView>, 
+/**
+ * How many readings there are in all.
+ */
+readings_total: number, 
+/**
+ * How many of them count: those that weren't corrected.
+ */
+readings_counted: number, 
 /**
  * Tests the technician can't reach.
  */
@@ -121,7 +130,8 @@ checkpoint: CheckpointView | null,
  */
 times: Array<OutsideTimeView>, 
 /**
- * The time-line, oldest first.
+ * The newest page of the time-line, oldest first: there are `records` lines in all, and earlier ones come with
+ * `timeline_page`.
  */
 timeline: Array<TimelineEntry>, 
 /**
@@ -129,9 +139,9 @@ timeline: Array<TimelineEntry>,
  */
 advice: Array<string>, 
 /**
- * Doubts about clocks and photos.
+ * Doubts about clocks and photos, each with the number of records it is about.
  */
-doubts: Array<DoubtView>, 
+doubts: Array<DoubtCount>, 
 /**
  * What opening or reading found about this job.
  */

@@ -10,6 +10,14 @@ export type JobsView = {
  */
 rows: Array<JobRow>, 
 /**
- * How many jobs match in all.
+ * How many more match after this page.
  */
-total: number, };
+left: number, 
+/**
+ * True when there are more than `left`: counting ends somewhere.
+ */
+more_than_left: boolean, 
+/**
+ * What to ask for the next page with; empty after the last one.
+ */
+next: string, };

@@ -32,6 +32,10 @@ colour: string,
  */
 function: BothLanguages, 
 /**
+ * True once the technician noted what is there.
+ */
+noted: boolean, 
+/**
  * Function as the technician noted it; empty when not noted.
  */
 noted_function: string, 

@@ -6,6 +6,10 @@ import type { PhotoView } from "./PhotoView";
  */
 export type TimelineEntry = { 
 /**
+ * Place on the time-line, from 1.
+ */
+place: number, 
+/**
  * Record.
  */
 record: string, 

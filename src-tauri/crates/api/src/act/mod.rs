@@ -1,10 +1,12 @@
 //! The one door for change: one lock, one load, one rule, one record, one fold, one view.
 
+mod folds;
 mod loaded;
 mod seal;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use folds::Folds;
 pub(crate) use loaded::Loaded;
 
 use crate::entry::Form;
@@ -15,6 +17,7 @@ use job::event::{CoveredCopy, Unusable};
 use job::rule::{self, Standing};
 use job::{Event, Job};
 use serde_json::Value;
+use std::sync::Arc;
 use store::AppendRequest;
 
 /// What a record settles in the same transaction.
@@ -49,7 +52,8 @@ impl Workshop {
         form: &Form,
         decide: impl FnOnce(&Loaded) -> Result<Option<Event>, ApiError>,
     ) -> Result<JobView, ApiError> {
-        self.show_job(&self.change(form, decide)?)
+        let loaded = self.change(form, decide)?;
+        self.show_job(&loaded)
     }
 
     /// The change alone, for callers that show something else of it.
@@ -57,16 +61,16 @@ impl Workshop {
         &self,
         form: &Form,
         decide: impl FnOnce(&Loaded) -> Result<Option<Event>, ApiError>,
-    ) -> Result<Loaded, ApiError> {
+    ) -> Result<Arc<Loaded>, ApiError> {
         let _turn = self.store.turn();
-        let mut loaded = self.load(&form.job)?;
+        let mut loaded = self.load_to_change(&form.job)?;
         loaded.require_unmoved(form.records)?;
         if let Some(event) = decide(&loaded)? {
             refuse_own(&event)?;
             let draft = Some(form.draft.as_str()).filter(|draft| !draft.is_empty());
             self.admit(&mut loaded, &event, &Settles { draft, ..Settles::default() })?;
         }
-        Ok(loaded)
+        Ok(self.keep_fold(loaded))
     }
 
     /// Opens a job with its first record.
@@ -76,9 +80,9 @@ impl Workshop {
     ) -> Result<JobView, ApiError> {
         let _turn = self.store.turn();
         let (job, event) = decide()?;
-        let mut loaded = Loaded::blank(self.log(&job)?);
+        let mut loaded = Loaded::blank(self.log(&job)?, self.folds.drops());
         self.admit(&mut loaded, &event, &Settles::default())?;
-        self.show_job(&loaded)
+        self.show_job(&self.keep_fold(loaded))
     }
 
     /// What the job as it stands doesn't allow, and what no record may hold, is refused before anything is sealed. The
@@ -130,7 +134,7 @@ impl Workshop {
     /// Loads a job and adds to this device's log how its keys followed one another, as far as the log doesn't say it yet. The
     /// caller holds the turn.
     pub(crate) fn load_with_successions(&self, job: &str) -> Result<Loaded, ApiError> {
-        let mut loaded = self.load(job)?;
+        let mut loaded = self.load_to_change(job)?;
         for earlier in self.missing_successions(&loaded.log)? {
             self.append(&mut loaded, &earlier, &Settles::default())?;
         }
@@ -153,6 +157,7 @@ impl Workshop {
             takes_in_unsigned: settles.unsigned,
             ..AppendRequest::new(&loaded.log, &sealed, signature)
         })?;
+        self.closed_jobs.learn(&loaded.log.job, &loaded.job);
         Ok(())
     }
 }

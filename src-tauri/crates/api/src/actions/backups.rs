@@ -10,6 +10,9 @@ use std::io::BufReader;
 use std::path::{Path, PathBuf};
 use store::{BackupKey, OpenOptions, RestoreAs, Store, StoreError};
 
+/// Rows of the list that are read at a time.
+const PAGE: u32 = 500;
+
 impl Workshop {
     /// Writes the whole shop into one encrypted file in the export folder; the signing key goes in only when it is asked for.
     ///
@@ -46,8 +49,12 @@ impl Workshop {
         self.work.begin("import");
         let taken = self.store.open_import(folder, &mut |progress| self.work.watch("import", progress));
         self.work.end();
+        let folded = self.fold_waiting();
+        // Also where it failed or was stopped: what came until then came.
+        self.folds.drop_all();
+        self.closed_jobs.drop_all();
         let report = taken?;
-        self.fold_waiting()?;
+        folded?;
         let small = |count: u64| u32::try_from(count).unwrap_or(u32::MAX);
         Ok(ImportView {
             records_added: small(report.logs.iter().map(|(_, union)| union.added).sum()),
@@ -120,8 +127,16 @@ impl Workshop {
     /// Lists for a spreadsheet that only those who know what a record means can make.
     fn lists(&self) -> Result<Vec<(String, Vec<u8>)>, ApiError> {
         let mut jobs = Vec::new();
-        for row in self.store.jobs("", u32::MAX, 0)? {
-            jobs.push(self.load(&row.job)?.job);
+        let mut after = None;
+        loop {
+            let page = self.store.jobs("", PAGE, after)?;
+            for row in page.rows {
+                jobs.push(self.load_from_records(&row.job)?.job);
+            }
+            after = page.next;
+            if after.is_none() {
+                break;
+            }
         }
         Ok(vec![("readings.csv".to_owned(), report::readings_csv(&jobs)?)])
     }
@@ -210,8 +225,8 @@ pub fn backup_check(path: &Path, passphrase: &str, work: &Work) -> Result<Damage
 
 fn require_fresh(folder: &Path) -> Result<(), ApiError> {
     let workshop = Workshop::open(folder)?;
-    let fresh =
-        matches!(workshop.shop(), Err(ApiError::NotSetUp)) && workshop.store.jobs("", 1, 0)?.is_empty();
+    let fresh = matches!(workshop.shop(), Err(ApiError::NotSetUp))
+        && workshop.store.jobs("", 1, None)?.rows.is_empty();
     if fresh { Ok(()) } else { Err(ApiError::refused("already_set_up")) }
 }
 

@@ -54,7 +54,7 @@ impl Workshop {
     pub fn customer_forget(&self, job: &str) -> Result<JobView, ApiError> {
         // Nobody adds anything between the plan and the end of what it names.
         let _turn = self.store.turn();
-        let mut loaded = self.load(job)?;
+        let mut loaded = self.load_to_change(job)?;
         let plan = self.plan(&loaded)?;
         // Files put aside hold what was forgotten before they were reached.
         if plan.is_empty() && self.store.to_be_forgotten(job, &[], &[])?.put_aside.is_empty() {
@@ -66,14 +66,18 @@ impl Workshop {
         let rest = self.fold_with(job, left.collect())?;
         let summary = show::summary(job, &rest);
         let exports = self.exports_of(job, &rest)?;
-        self.store.forget(&ForgetRequest {
+        let forgotten = self.store.forget(&ForgetRequest {
             job,
             disclosures: &values,
             originals: &plan.files,
             exports: &exports,
             damaged_copies: true,
             summary: Some(&summary),
-        })?;
+        });
+        // Memory keeps nothing of it either, also where only a part could be destroyed yet.
+        self.folds.drop_all();
+        self.closed_jobs.drop_all();
+        forgotten?;
         self.forget_packets(job)?;
         self.job_view(job)
     }

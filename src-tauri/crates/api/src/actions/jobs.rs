@@ -1,6 +1,6 @@
 //! Jobs: opening, the list.
 
-use crate::view::{JobView, JobsView};
+use crate::view::{JobView, JobsView, TimelineEntry};
 use crate::{ApiError, Workshop};
 use job::Event;
 use job::event::JobOpened;
@@ -37,7 +37,8 @@ impl Workshop {
     /// # Errors
     /// An unknown job, a store that can't be read.
     pub fn job_view(&self, id: &str) -> Result<JobView, ApiError> {
-        self.show_job(&self.load(id)?)
+        let loaded = self.load(id)?;
+        self.show_job(&loaded)
     }
 
     /// The id of the job with a running number.
@@ -49,15 +50,29 @@ impl Workshop {
         self.store.job_of_number(u64::from(number))?.ok_or_else(unknown)
     }
 
-    /// Jobs that hold every word of the query, newest first, all when it is empty; one page after the first `skip`.
+    /// Jobs that hold every word of the query, newest first, all when it is empty. One page: the first when `after` is
+    /// empty, else the one after the page whose `next` it is.
     ///
     /// # Errors
-    /// A store that can't be read.
-    pub fn jobs_search(&self, query: &str, skip: u32) -> Result<JobsView, ApiError> {
-        let rows = self.store.jobs(query, PAGE, skip)?;
+    /// An `after` that no page gave; a store that can't be read.
+    pub fn jobs_search(&self, query: &str, after: &str) -> Result<JobsView, ApiError> {
+        let place =
+            |text: &str| text.parse().map_err(|_| ApiError::Unknown { what: "page", value: text.to_owned() });
+        let after = Some(after).filter(|text| !text.is_empty()).map(place).transpose()?;
+        let page = self.store.jobs(query, PAGE, after)?;
         Ok(JobsView {
-            rows: rows.into_iter().map(crate::show::row).collect(),
-            total: u32::try_from(self.store.jobs_count(query)?).unwrap_or(u32::MAX),
+            rows: page.rows.into_iter().map(crate::show::row).collect(),
+            left: page.left,
+            more_than_left: page.left == store::COUNTED,
+            next: page.next.map(|place| place.to_string()).unwrap_or_default(),
         })
+    }
+
+    /// A page of a job's time-line, oldest first: the lines before a place.
+    ///
+    /// # Errors
+    /// An unknown job, a store that can't be read.
+    pub fn timeline_page(&self, job: &str, before: u32) -> Result<Vec<TimelineEntry>, ApiError> {
+        Ok(crate::show::timeline(&self.load(job)?.job, Some(before)))
     }
 }

@@ -74,6 +74,8 @@ impl Workshop {
         let key = PublicKey::from_pem(&format!("{}\n", typed::required("public_key", public_key)?))?;
         let step = succession::add(&shop.shop_id, &device, &self.key()?, &key)?;
         self.store.keep_public_key(&device, &key.pem()?)?;
+        // Its records are vouched for from now on.
+        self.folds.drop_all();
         self.remember(Succession::DeviceAdded(step))?;
         self.shop_view()
     }
@@ -85,6 +87,7 @@ impl Workshop {
     pub fn key_unlock(&self, passphrase: &str) -> Result<ShopView, ApiError> {
         self.store.unlock_device_key(passphrase)?;
         self.notice_findings();
+        self.folds.drop_all();
         self.shop_view()
     }
 

@@ -62,6 +62,10 @@ impl Workshop {
     }
 
     pub(crate) fn notice_all(&self, found: &[Notice]) {
+        if !found.is_empty() {
+            // What was folded before may not be what the records say now.
+            self.folds.drop_all();
+        }
         let found: Vec<NoticeView> = found.iter().map(|notice| self.notice(notice)).collect();
         if !found.is_empty() && self.add_notices(found.clone()).is_err() {
             self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner).extend(found);

@@ -68,6 +68,7 @@ impl Workshop {
         let sharing = self.sharing(&loaded, entry, examined)?;
         self.say_missing(&mut loaded, &sharing.examined)?;
         self.keep_stripped(&mut loaded, &sharing)?;
+        let loaded = self.keep_fold(loaded);
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);

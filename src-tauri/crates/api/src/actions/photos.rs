@@ -45,6 +45,16 @@ impl Workshop {
         Ok(photo::inspect(bytes, now)?)
     }
 
+    /// One photo of a job, by its hash.
+    ///
+    /// # Errors
+    /// An unknown job, a photo that isn't the job's.
+    pub fn photo_view(&self, job: &str, hash: &str) -> Result<PhotoView, ApiError> {
+        let digest: Digest = hash.parse()?;
+        crate::show::photo(&self.load(job)?.job, &digest)
+            .ok_or_else(|| ApiError::Unknown { what: "photo", value: hash.to_owned() })
+    }
+
     /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC).
     ///
     /// # Errors

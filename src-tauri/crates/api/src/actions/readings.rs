@@ -1,8 +1,8 @@
 //! Readings: kept at once, corrected by a new record.
 
 use crate::entry::{CorrectionEntry, Form, ReadingEntry};
-use crate::view::JobView;
-use crate::{ApiError, Workshop, typed};
+use crate::view::{JobView, ReadingView};
+use crate::{ApiError, Workshop, show, typed};
 use job::event::{ReadingCorrected, ReadingKept};
 use job::measured::Measured;
 use job::{Event, Job, Refused};
@@ -35,6 +35,29 @@ impl Workshop {
             let note = std::mem::take(&mut reading.note);
             Ok(Event::ReadingCorrected(ReadingCorrected { corrects, reason, note, reading }))
         })
+    }
+
+    /// A page of a job's readings in the order they were kept: those before a running number.
+    ///
+    /// # Errors
+    /// An unknown job, a store that can't be read.
+    pub fn readings_page(&self, job: &str, before: u32) -> Result<Vec<ReadingView>, ApiError> {
+        let loaded = self.load(job)?;
+        let reasoning = self.reasoning_if_any(&loaded)?;
+        let reasoning = reasoning.as_ref().map(|shop| &shop.reasoning);
+        Ok(show::reading_views(&loaded.job, reasoning, Some(before)))
+    }
+
+    /// One reading of a job, by its record.
+    ///
+    /// # Errors
+    /// An unknown job or reading, a store that can't be read.
+    pub fn reading_view(&self, job: &str, record: &str) -> Result<ReadingView, ApiError> {
+        let loaded = self.load(job)?;
+        let unknown = || ApiError::Unknown { what: "reading", value: record.to_owned() };
+        let reading = loaded.job.reading(&typed::record(record)?).ok_or_else(unknown)?;
+        let reasoning = self.reasoning_if_any(&loaded)?;
+        Ok(show::reading_view(&loaded.job, reasoning.as_ref().map(|shop| &shop.reasoning), reading))
     }
 }
 

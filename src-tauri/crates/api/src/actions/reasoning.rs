@@ -37,6 +37,14 @@ impl Workshop {
         Ok(reasoning.map(|reasoning| ShopReasoning { reasoning, closed_jobs, price, labour_rate }))
     }
 
+    /// The same; nothing where the engine refuses the circuit, which the job itself says.
+    pub(crate) fn reasoning_if_any(&self, loaded: &Loaded) -> Result<Option<ShopReasoning>, ApiError> {
+        match self.reasoning(loaded) {
+            Err(ApiError::Circuit(_)) => Ok(None),
+            other => other,
+        }
+    }
+
     /// Keeps what the part and its programming would cost, for the comparison with testing on. Empty = as in the
     /// estimate.
     ///

@@ -60,6 +60,7 @@ impl Workshop {
         if let Err(error) = self.sign_checkpoint(&loaded.log) {
             self.notice_unsigned(job, &error);
         }
+        self.keep_fold(loaded);
         Ok(())
     }
 

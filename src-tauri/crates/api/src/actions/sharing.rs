@@ -37,7 +37,7 @@ impl Workshop {
             photos: sharing
                 .photos
                 .iter()
-                .filter_map(|(digest, share)| self.photo_view(&loaded, &sharing, digest, *share))
+                .filter_map(|(digest, share)| self.photo_share(&loaded, &sharing, digest, *share))
                 .collect(),
             records: self.store.job_records(job)?.iter().map(show::public_record).collect(),
             reports: out.into_iter().map(|kept| self.report_view(kept)).collect(),
@@ -80,7 +80,7 @@ impl Workshop {
         Ok(values)
     }
 
-    fn photo_view(
+    fn photo_share(
         &self,
         loaded: &Loaded,
         sharing: &Sharing,

@@ -14,7 +14,7 @@ impl Workshop {
     /// `nothing_to_take_in`; a locked or lost key; a store that can't be written to.
     pub fn records_take_in(&self, job: &str) -> Result<JobView, ApiError> {
         let _turn = self.store.turn();
-        let mut loaded = self.load(job)?;
+        let mut loaded = self.load_to_change(job)?;
         let first = self.store.first_not_vouched(&loaded.log)?;
         let first = first.ok_or_else(|| ApiError::refused("nothing_to_take_in"))?;
         let leaves = self.store.leaves(&loaded.log)?;
@@ -24,7 +24,7 @@ impl Workshop {
         let taken = Event::RecordsTakenIn(RecordsTakenIn { first: small(first), count: small(count), last });
         self.admit(&mut loaded, &taken, &Settles::default())?;
         // What was taken in counts now: the job is read anew.
-        let loaded = self.load(job)?;
+        let loaded = self.keep_fold(self.load_from_records(job)?);
         self.store.keep_summary(&crate::show::summary(job, &loaded.job))?;
         self.show_job(&loaded)
     }

@@ -116,9 +116,11 @@ impl Workshop {
     /// The token becomes a record, and its waiting ends in the same transaction.
     fn keep_stamp(&self, waiting: &TimeStampWaiting, event: &Event) -> Result<(), ApiError> {
         let _turn = self.store.turn();
-        let mut loaded = self.load(&waiting.log.job)?;
+        let mut loaded = self.load_to_change(&waiting.log.job)?;
         let settles = Settles { time_stamp: Some(waiting), ..Settles::default() };
-        self.admit(&mut loaded, event, &settles)
+        self.admit(&mut loaded, event, &settles)?;
+        self.keep_fold(loaded);
+        Ok(())
     }
 
     fn waiting_checkpoint(&self, waiting: &TimeStampWaiting) -> Result<SignedCheckpoint, Failure> {

@@ -39,6 +39,7 @@ fn noted(job: &Job, connector: &str, pin: &Pin) -> PinView {
         row: pin.y,
         colour: colour.unwrap_or_else(|| colours(&pin.color)),
         function: both(&pin.function),
+        noted: noted.is_some(),
         noted_function: noted.map(|n| n.function.clone()).unwrap_or_default(),
         note: noted.map(|n| n.note.clone()).unwrap_or_default(),
         in_doubt: noted.is_some_and(|n| n.in_doubt),

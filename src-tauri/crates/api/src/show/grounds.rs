@@ -1,21 +1,28 @@
 //! What a verdict rests on, and what would overturn it.
 
 use super::cause_name_of;
-use super::reading::number;
-use crate::view::{GroundView, OverturnView};
+use super::reading::{number, reading};
+use crate::view::{GroundView, MeasuredView, OverturnView};
 use ::circuit::{Circuit, MeasureMode, Overturn, PossibleResult, Reason};
-use ::job::{Job, Weight};
+use ::job::event::ReadingKept;
+use ::job::{Job, Reading, Weight};
 
 /// Readings that made a verdict.
 pub(crate) fn grounds(job: &Job, grounds: &[Reason]) -> Vec<GroundView> {
     let view = |ground: &Reason| GroundView {
         record: ground.observation.clone(),
         number: number(job, &ground.observation),
+        reading: reading(job, &ground.observation).map(measured),
         speaks_for: ground.log_odds >= 0.0,
         weight: Weight::of(ground.log_odds).code().to_owned(),
         times: ground.log_odds.abs().exp().min(MOST_TIMES),
     };
     grounds.iter().map(view).collect()
+}
+
+fn measured(reading: &Reading) -> MeasuredView {
+    let ReadingKept { test, value, unit, .. } = &reading.reading;
+    MeasuredView { test: test.clone(), value: value.clone(), unit: *unit }
 }
 
 /// Beyond a million the number says nothing more, and JSON knows no infinity.

@@ -26,7 +26,7 @@ pub(crate) use job::{row, summary, verdict};
 pub(crate) use money::{currency_sign, estimate, invoice, totals};
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;
-pub(crate) use reading::reading_views;
+pub(crate) use reading::{reading_view, reading_views};
 use test_or_buy::test_or_buy;
 pub(crate) use timeline::timeline;
 pub(crate) use verification::verification;
@@ -37,6 +37,20 @@ use crate::ApiError;
 use crate::view::BothLanguages;
 use ::circuit::Text;
 use serde::de::DeserializeOwned;
+
+/// Lines of a job that are shown at once: of the time-line, and of its readings.
+const PAGE: usize = 50;
+
+/// The last lines before a place (from 1), or of all.
+fn page<T>(all: &[T], before: Option<u32>) -> &[T] {
+    let end = before.map_or(all.len(), |before| end_before(all.len(), before));
+    all.get(end.saturating_sub(PAGE)..end).unwrap_or_default()
+}
+
+/// How many lines stand before a place.
+fn end_before(all: usize, before: u32) -> usize {
+    usize::try_from(before).unwrap_or(usize::MAX).saturating_sub(1).min(all)
+}
 
 /// A text of a circuit file.
 pub(crate) fn both(text: &Text) -> BothLanguages {

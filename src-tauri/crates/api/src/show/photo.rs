@@ -6,7 +6,7 @@ use evidence::Digest;
 pub(crate) fn photo(job: &Job, digest: &Digest) -> Option<PhotoView> {
     let kept = job.photos.get(digest)?;
     let event = &kept.event;
-    let doubts = job.timeline.iter().find(|entry| entry.record == kept.record);
+    let doubts = job.entry(&kept.record);
     Some(PhotoView {
         sha256: digest.to_string(),
         bytes: event.bytes.clone(),

@@ -1,19 +1,29 @@
-use super::photos;
+use super::{page, photos};
 use crate::view::ReadingView;
 use ::job::measured::from_base_unit;
 use ::job::{Job, Reading, Reasoning};
 
-/// Readings in the order they were kept.
-pub(crate) fn reading_views(job: &Job, reasoning: Option<&Reasoning>) -> Vec<ReadingView> {
-    job.readings.iter().map(|reading| view(job, reasoning, reading)).collect()
+/// A page of readings in the order they were kept: the last ones before a running number, or of all.
+pub(crate) fn reading_views(
+    job: &Job,
+    reasoning: Option<&Reasoning>,
+    before: Option<u32>,
+) -> Vec<ReadingView> {
+    page(&job.readings, before).iter().map(|reading| reading_view(job, reasoning, reading)).collect()
+}
+
+/// A reading by its observation id.
+pub(super) fn reading<'j>(job: &'j Job, observation: &str) -> Option<&'j Reading> {
+    job.reading(&observation.parse().ok()?)
 }
 
 /// Number of a reading in the job by its observation id, 0 when there is none.
 pub(super) fn number(job: &Job, observation: &str) -> u32 {
-    job.readings.iter().find(|r| r.record.to_string() == observation).map_or(0, |r| r.number)
+    reading(job, observation).map_or(0, |reading| reading.number)
 }
 
-fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingView {
+/// One reading.
+pub(crate) fn reading_view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingView {
     let kept = &reading.reading;
     let (corrects, reason) = match &reading.corrects {
         Some((record, reason)) => (record.to_string(), reason.clone()),
@@ -47,6 +57,7 @@ fn view(job: &Job, reasoning: Option<&Reasoning>, reading: &Reading) -> ReadingV
 /// What a healthy circuit would have shown, in the reading's unit.
 fn expected(reasoning: Option<&Reasoning>, reading: &Reading) -> Option<f64> {
     let id = reading.record.to_string();
-    let expected = reasoning?.diagnosis.expected.iter().find(|e| e.observation == id)?;
+    // The newest readings are asked for most, and stand last.
+    let expected = reasoning?.diagnosis.expected.iter().rfind(|e| e.observation == id)?;
     from_base_unit(expected.healthy?, reading.reading.unit)
 }

@@ -1,17 +1,21 @@
 use super::money::cents;
-use super::photos;
+use super::{end_before, page, photos};
 use crate::view::TimelineEntry;
 use ::job::event::Event;
 use ::job::{Job, TimelineRecord};
 use std::collections::BTreeMap;
 
-/// The time-line, oldest first: one entry a record.
-pub(crate) fn timeline(job: &Job) -> Vec<TimelineEntry> {
-    job.timeline.iter().map(|record| entry(job, record)).collect()
+/// A page of the time-line, oldest first, one entry a record: the last ones before a place, or of all.
+pub(crate) fn timeline(job: &Job, before: Option<u32>) -> Vec<TimelineEntry> {
+    let records = page(&job.timeline, before);
+    let end = before.map_or(job.timeline.len(), |before| end_before(job.timeline.len(), before));
+    let first = end.saturating_sub(records.len()).saturating_add(1);
+    (first..).zip(records).map(|(place, record)| entry(job, place, record)).collect()
 }
 
-fn entry(job: &Job, record: &TimelineRecord) -> TimelineEntry {
+fn entry(job: &Job, place: usize, record: &TimelineRecord) -> TimelineEntry {
     TimelineEntry {
+        place: u32::try_from(place).unwrap_or(u32::MAX),
         record: record.record.to_string(),
         sequence: u32::try_from(record.sequence).unwrap_or(u32::MAX),
         kind: record.kind.clone(),

@@ -6,7 +6,8 @@ use crate::actions::parts::Weighed;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
 use job::event::{Outcome, PhotoPurpose};
-use job::{Job, Kept, Stage, rule};
+use job::{Job, Kept, Reasoning, Stage, rule};
+use std::collections::BTreeMap;
 
 impl Workshop {
     /// Everything of a job, computed from what was loaded.
@@ -31,7 +32,9 @@ impl Workshop {
             intake: intake(job),
             meter: job.meter.as_ref().map(|m| show::meter("chosen", &m.event)),
             circuit: reasoning.map(|r| show::circuit_view(job, r)),
-            readings: show::reading_views(job, reasoning),
+            readings: show::reading_views(job, reasoning, None),
+            readings_total: small(job.readings.len()),
+            readings_counted: small(job.valid_readings().count()),
             unreachable: job.unreachable.iter().cloned().collect(),
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
@@ -41,14 +44,14 @@ impl Workshop {
             approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
             parts: job.parts.iter().map(|p| part(job, p)).collect(),
             programming: self.programming_view(job)?,
-            proofs: job.proofs.iter().map(proof).collect(),
+            proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             invoice: job.invoice.as_ref().map(show::invoice),
             hand_over: job.handed_over.as_ref().map(hand_over),
             reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
             packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
             checkpoint: self.checkpoint_view(log, job)?,
             times: self.outside_times(job, id)?,
-            timeline: show::timeline(job),
+            timeline: show::timeline(job, None),
             advice: advice(job),
             doubts: doubts(job),
             notices: self.notices_of(id, job, refused)?,
@@ -207,8 +210,10 @@ fn outcome(job: &Job, kept: &Kept<job::event::ProgrammingReported>) -> Programmi
     }
 }
 
-fn proof(kept: &Kept<job::event::FixProven>) -> ProofView {
+fn proof(job: &Job, reasoning: Option<&Reasoning>, kept: &Kept<job::event::FixProven>) -> ProofView {
+    let pair = [&kept.event.before, &kept.event.after].into_iter().filter_map(|record| job.reading(record));
     ProofView {
+        pair: pair.map(|reading| show::reading_view(job, reasoning, reading)).collect(),
         record: kept.record.to_string(),
         kept: kept.wall.clone(),
         before: kept.event.before.to_string(),
@@ -226,17 +231,20 @@ fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {
     }
 }
 
-/// Doubts about clocks and photos, one per record.
-fn doubts(job: &Job) -> Vec<DoubtView> {
-    let of_record = |record: &job::TimelineRecord| {
-        let name = record.record.to_string();
-        let view = move |doubt: &job::RecordDoubt| DoubtView {
-            code: doubt.code().to_owned(),
-            records: vec![name.clone()],
-            numbers: Vec::new(),
-            repeat: 0,
-        };
-        record.doubts.iter().map(view).collect::<Vec<_>>()
-    };
-    job.timeline.iter().flat_map(of_record).collect()
+/// Doubts about clocks and photos, in the order in which each first came up.
+fn doubts(job: &Job) -> Vec<DoubtCount> {
+    let mut places: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut counts: Vec<DoubtCount> = Vec::new();
+    for code in job.timeline.iter().flat_map(|record| &record.doubts).map(|doubt| doubt.code()) {
+        let place = *places.entry(code).or_insert(counts.len());
+        match counts.get_mut(place) {
+            Some(known) => known.count = known.count.saturating_add(1),
+            None => counts.push(DoubtCount { code: code.to_owned(), count: 1 }),
+        }
+    }
+    counts
+}
+
+fn small(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }

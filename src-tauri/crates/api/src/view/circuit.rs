@@ -130,6 +130,8 @@ pub struct PinView {
     pub colour: String,
     /// Function.
     pub function: BothLanguages,
+    /// True once the technician noted what is there.
+    pub noted: bool,
     /// Function as the technician noted it; empty when not noted.
     pub noted_function: String,
     /// Note of earlier work.

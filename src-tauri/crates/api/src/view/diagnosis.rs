@@ -1,4 +1,5 @@
 use super::BothLanguages;
+use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -41,12 +42,26 @@ pub struct GroundView {
     pub record: String,
     /// Its number in the job.
     pub number: u32,
+    /// What was measured; nothing where the reading isn't on record.
+    pub reading: Option<MeasuredView>,
     /// True when it speaks for, false when it speaks against.
     pub speaks_for: bool,
     /// How much it says: little, something, much, very_much.
     pub weight: String,
     /// How many times it raised (or, against, lowered) the odds; at least 1.
     pub times: f64,
+}
+
+/// What a reading measured, in short.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct MeasuredView {
+    /// Test of the circuit it answers, or empty.
+    pub test: String,
+    /// Value as it was entered.
+    pub value: String,
+    /// Unit as the meter showed it.
+    pub unit: Unit,
 }
 
 /// A result that would overturn a verdict.

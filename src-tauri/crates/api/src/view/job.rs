@@ -29,8 +29,12 @@ pub struct JobRow {
 pub struct JobsView {
     /// Rows, newest change first.
     pub rows: Vec<JobRow>,
-    /// How many jobs match in all.
-    pub total: u32,
+    /// How many more match after this page.
+    pub left: u32,
+    /// True when there are more than `left`: counting ends somewhere.
+    pub more_than_left: bool,
+    /// What to ask for the next page with; empty after the last one.
+    pub next: String,
 }
 
 /// A whole job.
@@ -51,8 +55,13 @@ pub struct JobView {
     pub meter: Option<MeterView>,
     /// Circuit, if chosen.
     pub circuit: Option<CircuitView>,
-    /// Readings in the order they were kept, corrected ones included.
+    /// The newest page of readings in the order they were kept, corrected ones included; earlier ones come with
+    /// `readings_page`.
     pub readings: Vec<ReadingView>,
+    /// How many readings there are in all.
+    pub readings_total: u32,
+    /// How many of them count: those that weren't corrected.
+    pub readings_counted: u32,
     /// Tests the technician can't reach.
     pub unreachable: Vec<String>,
     /// Cautions acknowledged in this job.
@@ -85,17 +94,28 @@ pub struct JobView {
     pub checkpoint: Option<CheckpointView>,
     /// Times from outside, oldest first.
     pub times: Vec<OutsideTimeView>,
-    /// The time-line, oldest first.
+    /// The newest page of the time-line, oldest first: there are `records` lines in all, and earlier ones come with
+    /// `timeline_page`.
     pub timeline: Vec<TimelineEntry>,
     /// Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).
     pub advice: Vec<String>,
-    /// Doubts about clocks and photos.
-    pub doubts: Vec<DoubtView>,
+    /// Doubts about clocks and photos, each with the number of records it is about.
+    pub doubts: Vec<DoubtCount>,
     /// What opening or reading found about this job.
     pub notices: Vec<NoticeView>,
     /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
     /// report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.
     pub can: BTreeMap<String, Verdict>,
+}
+
+/// A doubt and how many records it is about.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct DoubtCount {
+    /// Code of the doubt.
+    pub code: String,
+    /// Records.
+    pub count: u32,
 }
 
 /// A finding: frozen circuit, readings, result and engine version.
@@ -132,6 +152,8 @@ pub struct ProofView {
     pub before: String,
     /// Reading after (its record).
     pub after: String,
+    /// Both, where they can be used.
+    pub pair: Vec<ReadingView>,
     /// Note (road test, codes cleared).
     pub note: String,
 }
@@ -154,6 +176,8 @@ pub struct HandOverView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct TimelineEntry {
+    /// Place on the time-line, from 1.
+    pub place: u32,
     /// Record.
     pub record: String,
     /// Sequence in its log.

@@ -18,9 +18,9 @@ impl Names {
         self.photos.insert(file.to_owned(), sha256.to_owned());
     }
 
-    /// Remembers the job's readings.
+    /// Remembers the job's newest readings beside those it knows.
     pub fn job(&mut self, view: &JobView) {
-        self.readings = view.readings.iter().map(|r| (r.number, r.record.clone())).collect();
+        self.readings.extend(view.readings.iter().map(|r| (r.number, r.record.clone())));
     }
 
     /// The action with the job's own names in place of the file's.

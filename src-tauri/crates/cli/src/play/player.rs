@@ -89,16 +89,16 @@ impl Player {
     }
 
     /// Prints the entries of the time-line from `shown` on; returns how many there are now.
-    fn show(&self, script: &Script, view: &JobView, shown: usize) -> usize {
+    fn show(&self, script: &Script, view: &JobView, shown: u32) -> u32 {
         let language = Language::of(&script.language);
-        for entry in view.timeline.iter().skip(shown) {
+        for entry in view.timeline.iter().filter(|entry| entry.place > shown) {
             let time = entry.kept.get(..16).unwrap_or(&entry.kept).replace('T', " ");
             println!(
                 "  {time}  {}",
                 words::line(language, &entry.kind, &named(view, language, &entry.values))
             );
         }
-        view.timeline.len()
+        view.records
     }
 
     fn hand_out(&self, script: &Script, view: &JobView) -> Result<(), CliError> {

@@ -173,12 +173,23 @@ fn better(journal: &JournalCopy, rows: &Survey) -> bool {
 
 fn put_bytes(transaction: &Transaction<'_>, log: i64, sequence: u64, bytes: &[u8]) -> Result<(), StoreError> {
     let Repeated { kind, wall, .. } = serde_json::from_slice(bytes)?;
+    let record = free_place(transaction, log, sequence)?;
     let put = include_str!("../sql/record_put_back.sql");
-    transaction
-        .prepare_cached(put)?
-        .execute(named_params! { ":log": log, ":sequence": sequence, ":kind": kind,
-        ":wall": wall, ":bytes": bytes })?;
+    transaction.prepare_cached(put)?.execute(named_params! { ":record": record, ":log": log,
+    ":sequence": sequence, ":kind": kind, ":wall": wall, ":bytes": bytes })?;
     Ok(())
+}
+
+/// The first free row number after the record before: a row that is gone has left its own.
+fn free_place(transaction: &Transaction<'_>, log: i64, sequence: u64) -> Result<i64, StoreError> {
+    let before = "SELECT coalesce(max(record), 0) FROM records WHERE log = ? AND sequence < ?";
+    let before: i64 = transaction.prepare_cached(before)?.query_row((log, sequence), |row| row.get(0))?;
+    let taken = "SELECT count(*) FROM records WHERE record = ?";
+    let mut place = before.saturating_add(1);
+    while transaction.prepare_cached(taken)?.query_row([place], |row| row.get::<_, i64>(0))? > 0 {
+        place = place.saturating_add(1);
+    }
+    Ok(place)
 }
 
 /// Rows that follow from a record's bytes, and its values: those that aren't its own go, those the journal has come back.

@@ -1,4 +1,1 @@
-SELECT job, number, title, vehicle, customer, stage, opened, changed
-FROM jobs
-ORDER BY newest_record DESC
-LIMIT :limit OFFSET :offset
+SELECT row FROM jobs WHERE row < :before ORDER BY row DESC LIMIT :limit

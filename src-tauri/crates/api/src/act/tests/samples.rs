@@ -64,7 +64,7 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
 
 /// One event of every kind, as that job would have it next.
 pub fn of(workshop: &Workshop, job: &str) -> Vec<Event> {
-    let now = workshop.load(job).unwrap().job;
+    let now = workshop.load_from_records(job).unwrap().job;
     let first = now.readings[0].record;
     let repaired = now.readings[1].record;
     let corrected = ReadingCorrected {
