@@ -320,6 +320,35 @@ fn pieces_come_to_the_whole() {
     assert_eq!(store.take_findings(), [Notice::OriginalsLost { damaged: vec![photo], missing: vec![] }]);
 }
 
+/// A page that goes bad in a database too large to be read through at every start: whoever comes upon it leaves a mark, and
+/// the next start sets the file aside and builds it anew.
+#[test]
+fn a_bad_page_of_a_large_database_is_found_when_it_is_asked_for() {
+    let folder = shop(6);
+    let padding = "CREATE TABLE padding (x); INSERT INTO padding VALUES (zeroblob(17000000)); PRAGMA wal_checkpoint(TRUNCATE)";
+    sql(folder.path(), padding);
+    let path = folder.path().join("testimeter.sqlite");
+    let mut bytes = fs::read(&path).unwrap();
+    let root: usize = sql(folder.path(), "SELECT rootpage FROM sqlite_schema WHERE name = 'settings'").trim().parse().unwrap();
+    let start = (root - 1) * 4096;
+    bytes[start..start + 4096].fill(0xA5);
+    fs::write(&path, &bytes).unwrap();
+    let store = open(folder.path());
+    let told = |notice: &Notice| matches!(notice, Notice::DatabaseMovedAside { .. });
+    let store = match store.notices().iter().any(told) {
+        true => store,
+        false => {
+            assert!(store.check(&mut |_| ControlFlow::Continue(())).is_err());
+            drop(store);
+            open(folder.path())
+        }
+    };
+    assert!(store.notices().iter().any(told), "{:?}", store.notices());
+    assert_eq!(standing(&store), [Standing::Good; 6]);
+    drop(store);
+    assert_eq!(open(folder.path()).notices(), []);
+}
+
 /// One bit of any file: it is noticed, or it changes nothing that counts.
 #[test]
 fn a_flipped_bit_is_noticed_or_harmless() {

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::{Connection, TransactionBehavior};
 
 use crate::disk::restrict;
+use crate::folder::suspicion;
 use crate::{Access, StoreError};
 
 /// Every schema in order: the first is version 1.
@@ -14,7 +15,7 @@ const SCHEMAS: &[&str] = &[
     include_str!("schema/v4.sql"),
 ];
 /// Bytes of a database that is read through at every start. A larger one is, after an end that left its write-ahead log
-/// behind; otherwise [`crate::Store::check`] does it, and a page that can't be read shows when it is asked for.
+/// behind or on which a page could not be read; otherwise [`crate::Store::check`] does it.
 const CHECKED_AT_START: u64 = 16 << 20;
 /// "TSTM": marks the file as ours among SQLite databases.
 const APPLICATION: u32 = 0x5453_544D;
@@ -66,8 +67,10 @@ fn open_sound(path: &Path) -> Result<Opened, StoreError> {
         return Err(StoreError::TooNew { found: version, known: SCHEMA });
     }
     configure(&connection)?;
-    if unclean || fs::metadata(path).is_ok_and(|data| data.len() <= CHECKED_AT_START) {
+    let suspected = suspicion(path);
+    if unclean || suspected.exists() || fs::metadata(path).is_ok_and(|data| data.len() <= CHECKED_AT_START) {
         check(&connection)?;
+        let _ = fs::remove_file(suspected);
     }
     migrate(&mut connection, version)?;
     Ok(Opened { connection, aside: None, older: (1..FIRST_WITH_LIST).contains(&version) })
@@ -151,6 +154,7 @@ fn move_aside(path: &Path) -> Result<PathBuf, StoreError> {
         .map(|number| path.with_file_name(format!("testimeter-damaged-{number}.sqlite")))
         .find(|aside| !aside.exists() && !beside(aside, "-wal").exists())
         .unwrap_or_else(|| path.with_extension("damaged"));
+    let _ = fs::remove_file(suspicion(path));
     for suffix in ["-wal", "-shm", "-journal", ""] {
         let (from, to) = (beside(path, suffix), beside(&aside, suffix));
         if from.exists() {

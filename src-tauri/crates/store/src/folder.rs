@@ -6,6 +6,8 @@ use std::time::Duration;
 use crate::disk::restrict as restrict_file;
 use crate::{Access, Disk, StoreError};
 
+const DATABASE: &str = "testimeter.sqlite";
+
 /// Where everything lies within the data folder.
 pub(crate) struct Folder {
     root: PathBuf,
@@ -35,7 +37,12 @@ impl Folder {
     }
 
     pub(crate) fn database(&self) -> PathBuf {
-        self.root.join("testimeter.sqlite")
+        self.root.join(DATABASE)
+    }
+
+    /// Lies there when a page of the database could not be read: the next start reads all of it.
+    pub(crate) fn suspicion(&self) -> PathBuf {
+        suspicion(&self.database())
     }
 
     pub(crate) fn originals(&self) -> PathBuf {
@@ -89,6 +96,21 @@ impl Folder {
         }
         Ok(swept)
     }
+}
+
+/// The mark beside a database of which a page could not be read.
+pub(crate) fn suspicion(database: &Path) -> PathBuf {
+    database.with_extension("suspect")
+}
+
+/// Marks the database as one of which a page could not be read; says whether it was marked already.
+pub(crate) fn mark_suspected(root: &Path) -> Result<bool, StoreError> {
+    let mark = suspicion(&root.join(DATABASE));
+    if mark.exists() {
+        return Ok(true);
+    }
+    fs::write(&mark, "").map_err(|error| StoreError::file("write", &mark, error))?;
+    Ok(false)
 }
 
 /// Takes the folder for this process alone. The lock ends with the process, however it ends.

@@ -68,6 +68,16 @@ impl Store {
     /// [`StoreError::AlreadyOpen`], [`StoreError::ReadOnly`], [`StoreError::TooNew`], [`StoreError::Foreign`],
     /// [`StoreError::DiskFull`] and those of the files and the database. None of them changes what is kept.
     pub fn open(folder: &Path, options: &OpenOptions) -> Result<Self, StoreError> {
+        match Self::open_once(folder, options) {
+            // A page that opening came upon: the whole file is read, and set aside.
+            Err(StoreError::Damaged { .. }) if !folder::mark_suspected(folder)? => {
+                Self::open_once(folder, options)
+            }
+            opened => opened,
+        }
+    }
+
+    fn open_once(folder: &Path, options: &OpenOptions) -> Result<Self, StoreError> {
         let disk = Arc::clone(&options.disk);
         disk.create_folder(folder).map_err(|error| StoreError::file("create", folder, error))?;
         let lock = folder::lock(folder)?;
@@ -130,6 +140,15 @@ impl Store {
     /// What was found since opening, by reading or checking; each is told once.
     pub fn take_findings(&self) -> Vec<Notice> {
         std::mem::take(&mut *self.findings.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Passes a result on; a page of the database that can't be read is noted, so that the next start reads all of it and sets
+    /// the file aside.
+    pub(crate) fn noted<T>(&self, result: Result<T, StoreError>) -> Result<T, StoreError> {
+        if matches!(result, Err(StoreError::Damaged { .. })) {
+            let _ = std::fs::write(self.folder.suspicion(), "");
+        }
+        result
     }
 
     pub(crate) fn findings_waiting(&self) -> usize {
@@ -196,11 +215,14 @@ impl Store {
         &self,
         work: impl FnOnce(&Transaction<'_>) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
-        let mut connection = self.database();
-        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let done = work(&transaction)?;
-        transaction.commit()?;
-        Ok(done)
+        let committed = || {
+            let mut connection = self.database();
+            let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            let done = work(&transaction)?;
+            transaction.commit()?;
+            Ok(done)
+        };
+        self.noted(committed())
     }
 
     /// As [`Store::transact`]; then the journals get what was committed, before anybody hears of it.

@@ -142,7 +142,7 @@ impl Store {
     fn check_file(&self) -> Result<(), StoreError> {
         let connection = self.database();
         let said: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
-        if said == "ok" { Ok(()) } else { Err(StoreError::Damaged { detail: said }) }
+        self.noted(if said == "ok" { Ok(()) } else { Err(StoreError::Damaged { detail: said }) })
     }
 
     fn log_after(&self, number: i64) -> Result<Option<(i64, LogId)>, StoreError> {
