@@ -105,6 +105,7 @@ mod tests {
         let record = |number: u32| format!("packet-job/data/logs/phone/records/{number:06}.json");
         let mut names =
             vec!["a".to_owned(), "a".into(), "é".into(), "è/data".into(), String::new(), "b".repeat(65_000)];
+        names.push("b".repeat(65_000) + "c");
         names.extend((0..10_000).map(record));
         let (mut entries, mut wanted) = (Entries::default(), Vec::new());
         for (number, name) in (0_u32..).zip(names) {
