@@ -63,7 +63,7 @@ fn records_that_nobody_signed_count_nowhere_until_their_owner_takes_them_in() {
     let before = shop.workshop.job_view(&job).unwrap();
     shop.reopen_after(without_signatures);
     let view = shop.workshop.job_view(&job).unwrap();
-    assert_eq!((view.readings.len(), view.approvals.len()), (0, 1), "the approval's checkpoint is signed");
+    assert_eq!((view.readings.len(), view.approvals.len()), (1, 1), "the approval's checkpoint is signed");
     let notice = view.notices.iter().find(|notice| notice.code == "records_not_vouched").unwrap();
     assert_eq!(notice.values["records"], "2");
     assert_eq!(view.timeline.len(), before.timeline.len(), "they are seen");
@@ -76,7 +76,7 @@ fn records_that_nobody_signed_count_nowhere_until_their_owner_takes_them_in() {
         "records_not_vouched"
     );
     let view = shop.workshop.records_take_in(&job).unwrap();
-    assert_eq!((view.readings.len(), codes(&view.notices)), (2, vec![]));
+    assert_eq!((view.readings.len(), codes(&view.notices)), (3, vec![]));
     let later = |entry: &&api::view::TimelineEntry| entry.doubts.contains(&"record_signed_later".to_owned());
     assert_eq!(view.timeline.iter().filter(later).count(), 2);
     assert_eq!(view.timeline.last().unwrap().kind, "records_taken_in");

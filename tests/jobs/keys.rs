@@ -54,13 +54,14 @@ fn a_passphrase_locks_signing_and_loses_nothing() {
     drop(workshop);
     let workshop = Workshop::open_at(folder.path(), clock).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.state, "locked");
-    workshop.job_open().unwrap();
-    workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
+    let estimate = LinesEntry { lines: vec![line("labour", "100.00")] };
+    assert_eq!(Shop::code(workshop.job_open()), "key_locked");
+    assert_eq!(Shop::code(workshop.estimate_keep(&job, &estimate)), "key_locked");
     let before = workshop.job_view(&job).unwrap().timeline.len();
-    assert_eq!(Shop::code(workshop.approval_keep(&job, &approval(1))), "key_locked");
     assert_eq!(workshop.job_view(&job).unwrap().timeline.len(), before, "refused before it was kept");
     assert_eq!(Shop::code(workshop.key_unlock("four words always together")), "wrong_passphrase");
     workshop.key_unlock("four words never together").unwrap();
+    workshop.estimate_keep(&job, &estimate).unwrap();
     workshop.approval_keep(&job, &approval(1)).unwrap();
     assert_eq!(workshop.shop_view().unwrap().device.protection, "passphrase");
 }
@@ -111,9 +112,10 @@ fn a_lost_key_is_a_break_that_shows() {
     assert_eq!(workshop.shop_view().unwrap().device.state, "lost");
     let write = || workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer));
     assert!(write().unwrap().good, "what was signed before can still be handed out");
-    workshop.estimate_keep(&job, &LinesEntry { lines: vec![line("labour", "100.00")] }).unwrap();
-    assert_eq!(Shop::code(write()), "key_is_lost");
+    let estimate = LinesEntry { lines: vec![line("labour", "100.00")] };
+    assert_eq!(Shop::code(workshop.estimate_keep(&job, &estimate)), "key_is_lost");
     workshop.key_lost("").unwrap();
+    workshop.estimate_keep(&job, &estimate).unwrap();
     let verdict = trusting(&packet(&workshop, &job), &lost);
     assert!(!verdict.logs[0].trusted, "nobody vouches for the new key");
 }

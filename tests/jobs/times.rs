@@ -43,7 +43,7 @@ fn an_approval_is_stamped_and_the_packet_proves_the_time() {
     let report = shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap().reports[0].path.clone();
     let read = std::process::Command::new("pdftotext").args([&report, "-"]).output().unwrap();
     let text = String::from_utf8_lossy(&read.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("The timestamp authority signer states"), "{text}");
+    assert!(text.contains("The timestamp authority “signer” states"), "{text}");
 }
 
 #[test]

@@ -145,7 +145,7 @@ fn a_copy_without_metadata_is_told_from_a_covered_one() {
     assert!(says(
         &found.not_proven,
         Code::PhotoMissing,
-        "1 photo named by records whose originals the shop says"
+        "1 photo whose original the shop says it no longer has"
     ));
     assert!(!says(&found.not_proven, Code::Photo, ""), "none is said to be left out");
     let folder = Folder::of(&packet);

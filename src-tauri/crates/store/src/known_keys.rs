@@ -96,23 +96,21 @@ impl Store {
 
     /// The key was unlocked, made or changed: what its public file said may have been another one's.
     pub(crate) fn key_is(&self, key: &PublicKey) -> Result<(), StoreError> {
-        let before = self.known().in_use;
-        if before.is_some_and(|before| before != *key) && self.listed(key).is_none() {
-            // The list that was believed until now is signed by somebody else.
-            self.tell([Notice::PublicKeyReplaced]);
-            self.known().list.retain(|(_, known)| known == key);
-        } else if let Some(mut list) = self.listed(key) {
-            let mut known = self.known();
-            // After a change of keys the one before is on the list, and what was learnt since is ours; another one's isn't.
-            let ours = |before: PublicKey| before == *key || list.iter().any(|(_, listed)| *listed == before);
-            if known.in_use.is_none_or(ours) {
-                let since: Vec<_> =
-                    known.list.iter().filter(|entry| !list.contains(entry)).cloned().collect();
-                list.extend(since);
+        let (before, listed) = (self.known().in_use, self.listed(key));
+        let on_list = |before: &PublicKey| listed.iter().flatten().any(|(_, known)| known == before);
+        // After a change of keys the one before is on the list; another one's isn't.
+        let ours = before.is_none_or(|before| before == *key || on_list(&before));
+        self.tell((!ours).then_some(Notice::PublicKeyReplaced));
+        let mut known = self.known();
+        let since = std::mem::take(&mut known.list);
+        known.list = listed.unwrap_or_default();
+        for entry in since.into_iter().filter(|(_, learnt)| ours || learnt == key) {
+            if !known.list.contains(&entry) {
+                known.list.push(entry);
             }
-            known.list = list;
         }
-        self.known().in_use = Some(*key);
+        known.in_use = Some(*key);
+        drop(known);
         self.sign_known_keys()
     }
 

@@ -162,4 +162,4 @@ check_shop_not_signed = Records that nobody signed: { $count }. The jobs they ar
 check_shop_now = Check now
 import_stranger = Some records are signed with a key not known here, from { $device }. Compare these words with those on that device or its papers:
 import_trust = The words match: take its records in
-work_check = Checking records and photos
+work_check_shop = Checking records and photos

@@ -162,4 +162,4 @@ check_shop_not_signed = Registros que nadie firmó: { $count }. Sus trabajos lo 
 check_shop_now = Revisar ahora
 import_stranger = Algunos registros están firmados con una llave que no se conoce aquí, de { $device }. Compare estas palabras con las de ese dispositivo o de sus papeles:
 import_trust = Las palabras coinciden: aceptar sus registros
-work_check = Revisando registros y fotos
+work_check_shop = Revisando registros y fotos

@@ -12,6 +12,7 @@ pub(crate) use loaded::Loaded;
 use crate::entry::Form;
 use crate::view::JobView;
 use crate::{ApiError, Workshop};
+use evidence::{LogId, tree};
 use job::event::check::LONGEST;
 use job::event::{CoveredCopy, Unusable};
 use job::rule::{self, Standing};
@@ -102,6 +103,7 @@ impl Workshop {
         event.admissible()?;
         texts_fit(event)?;
         self.copies_are_here(&loaded.job, event)?;
+        self.printed_here(&loaded.log, event)?;
         // Every record is signed for: a key that is locked or lost is asked for before the record, not after it.
         self.key()?;
         let signed = event.descriptor().signed;
@@ -116,6 +118,19 @@ impl Workshop {
         }
         self.notice_journal();
         Ok(())
+    }
+
+    /// The checkpoint that a report prints is one of its log.
+    fn printed_here(&self, log: &LogId, event: &Event) -> Result<(), ApiError> {
+        let Event::ReportWritten(report) = event else { return Ok(()) };
+        let Some((size, root)) = report.size.zip(report.root) else { return Ok(()) };
+        let leaves = self.store.leaves(log)?;
+        let first = usize::try_from(size).ok().and_then(|size| leaves.get(..size));
+        if first.map(tree::root) == Some(root) {
+            Ok(())
+        } else {
+            Err(ApiError::Unknown { what: "checkpoint", value: size.to_string() })
+        }
     }
 
     /// A covered copy stands in for a photo of this job, and is the file that the record says it is.

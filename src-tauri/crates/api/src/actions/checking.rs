@@ -42,9 +42,9 @@ impl Workshop {
     /// # Errors
     /// Cancelled; a database that is damaged itself; files that can't be read.
     pub fn shop_check(&self) -> Result<CheckView, ApiError> {
-        self.work.begin("check");
+        self.work.begin("check_shop");
         let checked = self.store.check(&mut |progress| {
-            let go_on = self.work.step("check", progress.done, progress.total);
+            let go_on = self.work.step("check_shop", progress.done, progress.total);
             if go_on { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
         self.work.end();
