@@ -302,7 +302,7 @@ fn the_list_pages_through_more_jobs_than_a_screen_holds() {
     let numbers: Vec<u32> =
         [first, second, third].into_iter().flat_map(|page| page.rows).map(|row| row.number).collect();
     assert_eq!(numbers, (1..=120).rev().collect::<Vec<u32>>());
-    assert_eq!(Shop::code(shop.workshop.jobs_search("", "soon")), "unknown_page");
+    assert_eq!(Shop::code(shop.workshop.jobs_search("", "soon")), "unknown_choice");
 }
 
 #[test]
