@@ -257,3 +257,32 @@ fn an_open_part_floats_by_name() {
     assert_eq!(solution.points["c86"], Level::Floating);
     assert_eq!(solution.points["s86"], Level::Floating);
 }
+
+/// Many placements of one reading are weighed by their five-number summary (Tukey, Exploratory Data Analysis, 1977), in
+/// whatever order they were taken; up to five are weighed as they are.
+#[test]
+fn five_placements_stand_for_many() {
+    let circuit = two_wires();
+    let volts: Vec<f64> = (0..13).map(|i| 9.0 + f64::from(i * 7 % 13) * 0.01).collect();
+    let weighed = |some: &[f64]| {
+        let seen: Vec<Observation> =
+            (1..).zip(some).map(|(i, v)| reading(&i.to_string(), "lamp_in", "ground", *v, i)).collect();
+        let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
+        let shares: BTreeMap<String, f64> = found.causes.into_iter().map(|c| (c.id, c.probability)).collect();
+        assert_eq!(found.expected.len(), some.len(), "what to expect is said of every reading");
+        shares
+    };
+    let same = |left: &[f64], right: &[f64]| {
+        let (left, right) = (weighed(left), weighed(right));
+        left.iter().all(|(id, share)| (share - right[id]).abs() < 1e-9)
+    };
+    let mut sorted = volts.clone();
+    sorted.sort_by(f64::total_cmp);
+    let five: Vec<f64> = [0, 3, 6, 9, 12].into_iter().map(|place| sorted[place]).collect();
+    assert!(same(&volts, &five));
+    assert!(same(&volts, &sorted));
+    assert!(!same(&five, &five[..4]), "five are weighed as they are");
+    // One that went astray among many stays one.
+    let astray: Vec<f64> = volts.iter().copied().chain([0.1]).collect();
+    assert!(weighed(&astray)["lamp/open"] < 0.5);
+}

@@ -1,5 +1,7 @@
 //! From readings to a diagnosis: a circuit prepared once, and the one function callers use.
 
+use std::collections::BTreeMap;
+
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
 use crate::call::case::Case;
@@ -89,16 +91,29 @@ impl<'a> Engine<'a> {
 
     fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
         let mut model = self.model.clone();
-        let rows = Rows::of(&mut model, observations)?;
-        let mut columns = Vec::with_capacity(observations.len());
-        for observation in observations {
-            columns.push(model.column_of(observation)?);
-        }
+        let columns = columns_of(&mut model, observations)?;
+        let rows = Rows::of(&mut model, observations, &columns)?;
         let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
         model.fill(seen, |_| true)?;
         let posterior = Posterior::of(&model, &rows, options);
         Ok(Weighed { model, rows, columns, posterior })
     }
+}
+
+/// Columns of the observations. The same thing is looked at again and again; its column is looked up once.
+fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<usize>, CircuitError> {
+    let mut known = BTreeMap::new();
+    let mut columns = Vec::with_capacity(observations.len());
+    for one in observations {
+        let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, &one.load, &one.state);
+        let column = match known.get(&place) {
+            Some(column) => *column,
+            None => model.column_of(one)?,
+        };
+        known.insert(place, column);
+        columns.push(column);
+    }
+    Ok(columns)
 }
 
 /// Observations, weighed.

@@ -1,5 +1,6 @@
 //! Which pin is which, found together with the fault.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::answer::options::Options;
@@ -52,7 +53,13 @@ pub(crate) fn ways(circuit: &Circuit, options: &Options) -> Result<Vec<Way>, Cir
 ///
 /// # Errors
 /// A pin that isn't among those in doubt.
-pub(crate) fn assigned(way: &Way, observations: &[Observation]) -> Result<Vec<Observation>, CircuitError> {
+pub(crate) fn assigned<'o>(
+    way: &Way,
+    observations: &'o [Observation],
+) -> Result<Cow<'o, [Observation]>, CircuitError> {
+    if observations.iter().all(|seen| seen.red_pin.is_none() && seen.black_pin.is_none()) {
+        return Ok(Cow::Borrowed(observations));
+    }
     let point = |observation: &Observation, pin: &Option<String>, point: &Option<String>| match pin {
         None => Ok(point.clone()),
         Some(pin) => way.pins.get(pin).cloned().map(Some).ok_or_else(|| CircuitError::Observation {
@@ -65,7 +72,7 @@ pub(crate) fn assigned(way: &Way, observations: &[Observation]) -> Result<Vec<Ob
         let black = point(observation, &observation.black_pin, &observation.black)?;
         Ok(Observation { red, black, ..observation.clone() })
     };
-    observations.iter().map(one).collect()
+    observations.iter().map(one).collect::<Result<Vec<_>, _>>().map(Cow::Owned)
 }
 
 /// Ways with their shares after the readings; none when no pin was in doubt.

@@ -2,6 +2,12 @@
 //!
 //! A mis-probe is common to all repeats at one placement: of those only the last counts. The complaint itself is a
 //! row too, unless the caller's list already holds it.
+//!
+//! The parts' scatter is common to all placements of one reading, so that many of them say hardly more than few: where
+//! there are more than five, five stand for all (the five-number summary: Tukey, Exploratory Data Analysis, 1977). A job
+//! may hold thousands of readings; what it holds of different ones is bounded by its circuit.
+
+use std::collections::BTreeMap;
 
 use crate::error::CircuitError;
 use crate::file::observation::{MeasureMode, Observation, ObservedValue, Present};
@@ -60,23 +66,21 @@ enum Shared {
 }
 
 impl Rows {
-    /// Rows of the observations, each placement once, with what they share.
+    /// Rows of the observations, each with its column, with what they share.
     ///
     /// # Errors
     /// Unknown names; a value and a mode that don't go together.
-    pub fn of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Self, CircuitError> {
+    pub fn of(
+        model: &mut Model<'_>,
+        observations: &[Observation],
+        columns: &[usize],
+    ) -> Result<Self, CircuitError> {
+        observations.iter().try_for_each(check)?;
         let mut rows: Vec<Row> = Vec::new();
-        let mut placed: Vec<(usize, Present, u32)> = Vec::new();
-        for (i, observation) in observations.iter().enumerate() {
-            check(observation)?;
-            let column = model.column_of(observation)?;
-            let key = (column, observation.complaint, observation.placement);
-            if let Some(same) = placed.iter().position(|known| *known == key) {
-                rows.remove(same);
-                placed.remove(same);
+        for i in standing(observations, columns) {
+            if let (Some(observation), Some(column)) = (observations.get(i), columns.get(i)) {
+                rows.push(row_of(model, Some(i), *column, observation)?);
             }
-            placed.push(key);
-            rows.push(row_of(model, Some(i), column, observation)?);
         }
         count_placements(model, &mut rows);
         mark_earlier(&mut rows);
@@ -119,6 +123,50 @@ impl Rows {
         let place = |wanted: Shared| self.shared.iter().position(|shared| *shared == wanted);
         let supply = model.supply_of(column).and_then(|volts| place(Shared::Supply(volts)));
         (supply, place(Shared::Gain(meter, sort_of(mode))))
+    }
+}
+
+/// Placements of one reading that are weighed.
+const PLACEMENTS: usize = 5;
+
+/// Places of the observations that are weighed, in order of time: the last one of each placement, and of many placements
+/// of one reading those that stand for all.
+fn standing(observations: &[Observation], columns: &[usize]) -> Vec<usize> {
+    let mut last: BTreeMap<(usize, Present, u32), usize> = BTreeMap::new();
+    for (i, (observation, column)) in observations.iter().zip(columns).enumerate() {
+        last.insert((*column, observation.complaint, observation.placement), i);
+    }
+    let mut readings: BTreeMap<(usize, Present), Vec<usize>> = BTreeMap::new();
+    for ((column, complaint, _), i) in last {
+        readings.entry((column, complaint)).or_default().push(i);
+    }
+    let mut all: Vec<usize> =
+        readings.into_values().flat_map(|placements| summary(observations, placements)).collect();
+    all.sort_unstable();
+    all
+}
+
+/// The least, the quarter, the middle, the three quarters and the greatest; of the same values the latest.
+fn summary(observations: &[Observation], mut placements: Vec<usize>) -> Vec<usize> {
+    let (count, steps) = (placements.len(), PLACEMENTS - 1);
+    if count <= PLACEMENTS {
+        return placements;
+    }
+    let value = |i: &usize| observations.get(*i).map_or((0, 0.0), |observation| in_order(observation.value));
+    placements.sort_by(|left, right| {
+        let ((kind, number), (other_kind, other)) = (value(left), value(right));
+        kind.cmp(&other_kind).then(number.total_cmp(&other)).then(left.cmp(right))
+    });
+    (0..=steps).filter_map(|step| placements.get(step * (count - 1) / steps).copied()).collect()
+}
+
+/// Numbers by their size, over-limit above all of them; no before yes.
+const fn in_order(value: ObservedValue) -> (u8, f64) {
+    match value {
+        ObservedValue::Number(number) => (0, number),
+        ObservedValue::OverLimit => (1, 0.0),
+        ObservedValue::No => (2, 0.0),
+        ObservedValue::Yes => (3, 0.0),
     }
 }
 
