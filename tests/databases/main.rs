@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod backup;
+mod checked;
 mod contents;
 mod cuts;
 mod errors;

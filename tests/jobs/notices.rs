@@ -51,7 +51,7 @@ fn a_changed_log_is_said_once_and_stands_on_its_job() {
     let job = shop.measuring();
     let other = shop.job().job;
     shop.reopen_after(|folder| {
-        let change = "UPDATE leaves SET leaf = randomblob(32) WHERE sequence = 1";
+        let change = "UPDATE records SET bytes = randomblob(32) WHERE sequence = 1";
         let done = Command::new("sqlite3").arg(folder.join("testimeter.sqlite")).arg(change).status();
         assert!(done.unwrap().success());
         // The journal would mend it.

@@ -155,7 +155,10 @@ fn spanish_says_the_same_in_spanish() {
             "Consulte sus reglas locales",
         ],
     );
-    has(&text, &["sin cambios desde que esta llave lo selló", "punta roja en lengüeta de masa del desempañador"]);
+    has(
+        &text,
+        &["sin cambios desde que esta llave lo selló", "punta roja en lengüeta de masa del desempañador"],
+    );
     assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
 }
 

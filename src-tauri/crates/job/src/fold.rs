@@ -134,7 +134,7 @@ pub struct Job {
     /// True once an approval followed a finding.
     pub repair_approved: bool,
     /// Places on the time-line, and among the readings, by record: a job may have thousands.
-    places: BTreeMap<Digest, usize>,
+    pub(crate) places: BTreeMap<Digest, usize>,
     reading_places: BTreeMap<Digest, usize>,
 }
 
@@ -175,47 +175,6 @@ impl Job {
         if let Ok(event) = read {
             self.take(kept.leaf, &record.wall, event);
         }
-    }
-
-    /// Adds a record that nobody known signed for: it is seen and counts nowhere.
-    pub fn add_not_vouched(&mut self, leaf: Digest, record: &Record) {
-        self.places.insert(leaf, self.timeline.len());
-        self.timeline.push(TimelineRecord {
-            record: leaf,
-            device: record.device.clone(),
-            sequence: record.sequence,
-            kind: record.kind.clone(),
-            wall: record.wall.clone(),
-            event: None,
-            unusable: String::new(),
-            photos: record.photos.iter().map(|photo| photo.sha256).collect(),
-            doubts: vec![RecordDoubt::NotVouched],
-            vouched: false,
-        });
-    }
-
-    fn mark_taken_in(&mut self, device: &str, taken: &RecordsTakenIn) {
-        let (first, count) = (u64::from(taken.first), u64::from(taken.count));
-        let taken = first..first.saturating_add(count);
-        let within = |entry: &&mut TimelineRecord| entry.device == device && taken.contains(&entry.sequence);
-        self.timeline.iter_mut().filter(within).for_each(|entry| entry.doubts.push(RecordDoubt::SignedLater));
-    }
-
-    /// Adds a record whose bytes can't be read at all, in its place.
-    pub fn add_unreadable(&mut self, leaf: Digest, device: &str, sequence: u64, why: &str) {
-        self.places.insert(leaf, self.timeline.len());
-        self.timeline.push(TimelineRecord {
-            record: leaf,
-            device: device.to_owned(),
-            sequence,
-            kind: String::new(),
-            wall: self.changed_wall.clone(),
-            event: None,
-            unusable: why.to_owned(),
-            photos: Vec::new(),
-            doubts: vec![RecordDoubt::Unusable],
-            vouched: true,
-        });
     }
 
     /// True when the record that opens a job is there and can be used.

@@ -4,6 +4,7 @@
 
 #![deny(missing_docs)]
 
+mod apart;
 pub mod cautions;
 mod closed;
 mod code;

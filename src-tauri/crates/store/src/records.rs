@@ -43,8 +43,11 @@ impl Store {
     /// # Errors
     /// Those of the database and the files.
     pub fn job_records(&self, job: &str) -> Result<Vec<StoredRecord>, StoreError> {
-        let surveys: BTreeMap<String, Survey> =
-            self.noted(self.require_checked(job))?.into_iter().map(|(log, survey)| (log.device, survey)).collect();
+        let surveys: BTreeMap<String, Survey> = self
+            .noted(self.require_checked(job))?
+            .into_iter()
+            .map(|(log, survey)| (log.device, survey))
+            .collect();
         let connection = self.database();
         let mut statement = connection.prepare_cached(include_str!("sql/records_of_job.sql"))?;
         let records = statement.query_map(named_params! { ":job": job }, |row| {

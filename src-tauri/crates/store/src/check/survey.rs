@@ -12,6 +12,10 @@ use crate::log::{LogState, digest};
 pub(crate) struct Survey {
     /// Leaf hashes as stored, up to the first that is missing.
     pub(crate) leaves: Vec<Digest>,
+    /// The same from the records' bytes, where there are any: what counts if a known key signed for more of it.
+    pub(crate) hashed: Vec<Digest>,
+    /// How many of those it signed for.
+    pub(crate) vouched_by_bytes: u64,
     /// Records whose bytes are missing or don't hash to their leaf.
     pub(crate) damaged: BTreeSet<u64>,
     /// Records of which a value that may be withheld was changed.
@@ -85,6 +89,8 @@ pub(crate) fn survey(
     let forgotten = forgotten_of(connection, &log.job)?;
     let mut found = Survey {
         leaves: Vec::new(),
+        hashed: Vec::new(),
+        vouched_by_bytes: 0,
         damaged: BTreeSet::new(),
         altered: BTreeSet::new(),
         lacking: BTreeSet::new(),
@@ -103,10 +109,12 @@ pub(crate) fn survey(
         let leaf = digest(row, 1)?;
         found.leaves.push(leaf);
         let Some(record) = row.get::<_, Option<i64>>(2)? else {
+            found.hashed.push(leaf);
             found.damaged.insert(sequence);
             continue;
         };
         let bytes = row.get_ref(3)?.as_bytes().unwrap_or_default();
+        found.hashed.push(tree::leaf(bytes));
         let repeated = (tree::leaf(bytes) == leaf).then(|| serde_json::from_slice::<Repeated>(bytes).ok());
         let Some(Some(repeated)) = repeated else {
             found.damaged.insert(sequence);
@@ -123,6 +131,8 @@ pub(crate) fn survey(
     let heads = Heads::of_log(connection, state.log)?;
     found.one_by_one = heads.one_by_one;
     found.vouched = heads.vouched(log, &found.leaves, keys);
+    found.vouched_by_bytes =
+        if found.damaged.is_empty() { found.vouched } else { heads.vouched(log, &found.hashed, keys) };
     found.row_fits = fits(state, &found.leaves);
     Ok(found)
 }

@@ -36,9 +36,7 @@ impl JournalCopy {
     ) -> Option<Self> {
         let Ok(file) = File::open(path) else { return None };
         let Contents { copy, complaint } = read(&mut BufReader::new(file));
-        let Some(copy) = copy.filter(|copy| expected.is_none_or(|log| copy.log == *log)) else {
-            return None;
-        };
+        let copy = copy.filter(|copy| expected.is_none_or(|log| copy.log == *log))?;
         let everything = copy.records.iter().map(|record| tree::leaf(&record.bytes)).collect();
         let numbers = copy.records.iter().filter_map(|record| Record::parse(&record.bytes).ok());
         let seen = numbers.map(|record| record.sequence.saturating_add(1)).max().unwrap_or(0);
