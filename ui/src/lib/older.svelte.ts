@@ -42,8 +42,11 @@ export class Older<T> {
 
   /** Both without twins, where the later ones count; what lies behind a gap is left out. */
   #joined(earlier: T[], later: T[]): T[] {
-    const byPlace = new Map([...earlier, ...later].map((line) => [this.#place(line), line]));
-    const all = [...byPlace.values()].sort((left, right) => this.#place(right) - this.#place(left));
+    const sorted = [...later, ...earlier].sort((left, right) => this.#place(right) - this.#place(left));
+    const all = sorted.filter((line, index) => {
+      const before = sorted[index - 1];
+      return before === undefined || this.#place(before) !== this.#place(line);
+    });
     const first = all[0];
     if (first === undefined) return [];
     const gap = all.findIndex((line, index) => this.#place(line) !== this.#place(first) - index);
