@@ -129,7 +129,8 @@ fn a_changed_log_is_mended_from_its_journal_and_without_one_not_continued() {
         sql(folder.path(), &change);
         fs::remove_dir_all(folder.path().join("logs")).unwrap();
         let store = open(folder.path()).unwrap();
-        if change.starts_with("UPDATE logs") {
+        // The records themselves are sound: root and leaves follow from them.
+        if change.starts_with("UPDATE l") {
             assert!(matches!(store.notices(), [Notice::LogMended { .. }]), "{change}: {:?}", store.notices());
             continue;
         }

@@ -61,7 +61,7 @@ fn a_changed_log_is_said_once_and_stands_on_its_job() {
     shop.reopen_after(|_| {});
     assert_eq!(codes(&shop), ["log_damaged"], "the same finding, not a second one");
     let on = |job: &str| shop.workshop.job_view(job).unwrap().notices.len();
-    assert_eq!((on(&job), on(&other)), (1, 0));
+    assert_eq!((on(&job), on(&other)), (2, 0), "the log, and the record that can't be used");
     assert_eq!(
         Shop::code(shop.workshop.reading_keep(&job, &reading("12.4", "V"))),
         "log_damaged",
