@@ -63,7 +63,7 @@ fn a_changed_log_is_said_once_and_stands_on_its_job() {
     let on = |job: &str| shop.workshop.job_view(job).unwrap().notices.len();
     assert_eq!((on(&job), on(&other)), (2, 0), "the log, and the record that can't be used");
     assert_eq!(
-        Shop::code(shop.workshop.reading_keep(&job, &reading("12.4", "V"))),
+        Shop::code(shop.workshop.meter_choose(&job, &meter())),
         "log_damaged",
         "nothing goes on top of it, and the refusal says why"
     );
