@@ -26,7 +26,7 @@ pub fn shop(records: u64) -> tempfile::TempDir {
     folder
 }
 
-fn journal(folder: &Path) -> PathBuf {
+pub fn journal(folder: &Path) -> PathBuf {
     folder.join("logs/job-1/device-1@shop-1.jsonl")
 }
 

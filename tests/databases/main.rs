@@ -8,6 +8,7 @@ mod cuts;
 mod errors;
 mod exchange;
 mod faulty_disk;
+mod forged;
 mod forgetting;
 mod frozen;
 mod home;

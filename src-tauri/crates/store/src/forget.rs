@@ -3,14 +3,14 @@ mod beforehand;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use evidence::Digest;
+use evidence::{DeviceKey, Digest};
 use rusqlite::{OptionalExtension, Transaction};
 use serde::{Deserialize, Serialize};
 
 use crate::journal::{lines_of, put_length};
 use crate::log::digest;
 use crate::originals::first_two;
-use crate::{JobSummary, Store, StoreError, jobs};
+use crate::{JobSummary, Notice, Store, StoreError, jobs};
 
 pub use beforehand::{NamedFile, ToBeForgotten};
 
@@ -53,6 +53,13 @@ struct Plan {
     damaged_copies: bool,
 }
 
+/// A plan as it stands in the database, with the device's signature over its text: a row alone destroys nothing.
+#[derive(Serialize, Deserialize)]
+struct SignedPlan {
+    plan: String,
+    signature: Vec<u8>,
+}
+
 impl Store {
     /// Destroys values, originals, previews, drafts, search words and freed database pages of one job, and the intent.
     ///
@@ -65,24 +72,43 @@ impl Store {
     pub fn forget(&self, request: &ForgetRequest<'_>) -> Result<ForgetReport, StoreError> {
         let _files = self.take_files()?;
         request.exports.iter().try_for_each(|name| require_name(name))?;
-        let mut report = self.transact(|transaction| destroy_rows(transaction, request))?;
-        report.originals = self.finish_forgetting()?.unwrap_or(0);
+        let key = self.device_key().ok().flatten().map(|stored| stored.key);
+        let (plan, mut report) =
+            self.transact(|transaction| destroy_rows(transaction, request, key.as_ref()))?;
+        report.originals = self.carry_out(&plan)?;
         report.damaged_copies = self.damaged_copies()?;
         Ok(report)
     }
 
-    /// Carries out a plan that stands in the database; returns how many originals it destroyed, or `None` without a plan.
+    /// Carries out a plan that an earlier run left in the database, if this device signed it; returns how many originals it
+    /// destroyed, or `None` without a plan.
     pub(crate) fn finish_forgetting(&self) -> Result<Option<u64>, StoreError> {
         let find = "SELECT json FROM forgetting";
         let json: Option<String> = self.database().query_row(find, [], |row| row.get(0)).optional()?;
         let Some(json) = json else { return Ok(None) };
-        let plan: Plan = serde_json::from_str(&json)?;
+        let signed = serde_json::from_str(&json).ok().filter(|signed| self.is_our_plan(signed));
+        let plan = signed.and_then(|signed: SignedPlan| serde_json::from_str::<Plan>(&signed.plan).ok());
+        let Some(plan) = plan else {
+            self.database().execute("DELETE FROM forgetting", [])?;
+            self.tell([Notice::ForgettingNotOurs]);
+            return Ok(None);
+        };
+        Ok(Some(self.carry_out(&plan)?))
+    }
+
+    fn is_our_plan(&self, signed: &SignedPlan) -> bool {
+        let Ok(signature) = <[u8; 64]>::try_from(signed.signature.as_slice()) else { return false };
+        self.own_keys().iter().any(|key| key.verify(signed.plan.as_bytes(), &signature).is_ok())
+    }
+
+    fn carry_out(&self, plan: &Plan) -> Result<u64, StoreError> {
+        plan.exports.iter().try_for_each(|name| require_name(name))?;
         self.rewrite_journals_of(&plan.job)?;
-        let destroyed = self.destroy_files(&plan)?;
+        let destroyed = self.destroy_files(plan)?;
         self.destroy_pages()?;
         self.database().execute("DELETE FROM forgetting", [])?;
         self.empty_write_ahead_log()?;
-        Ok(Some(destroyed))
+        Ok(destroyed)
     }
 
     /// Journals are written anew from the database; copies that were put aside hold the old lines and go.
@@ -147,7 +173,8 @@ impl Store {
 fn destroy_rows(
     transaction: &Transaction<'_>,
     request: &ForgetRequest<'_>,
-) -> Result<ForgetReport, StoreError> {
+    key: Option<&DeviceKey>,
+) -> Result<(Plan, ForgetReport), StoreError> {
     let (own, shared) = split_shared(transaction, request)?;
     let disclosures = destroy_values(transaction, request)?;
     let insert = "INSERT INTO forgotten (digest, job) VALUES (?, ?) ON CONFLICT DO NOTHING";
@@ -164,9 +191,11 @@ fn destroy_rows(
     }
     let (job, exports) = (request.job.to_owned(), request.exports.to_vec());
     let plan = Plan { job, originals: own, exports, damaged_copies: request.damaged_copies };
+    let text = serde_json::to_string(&plan)?;
+    let signature = key.map(|key| key.sign_bytes(text.as_bytes()).to_vec()).unwrap_or_default();
     let put = "INSERT INTO forgetting (only, json) VALUES (1, ?)";
-    transaction.execute(put, [serde_json::to_string(&plan)?])?;
-    Ok(ForgetReport { disclosures, originals_shared: shared, ..ForgetReport::default() })
+    transaction.execute(put, [serde_json::to_string(&SignedPlan { plan: text, signature })?])?;
+    Ok((plan, ForgetReport { disclosures, originals_shared: shared, ..ForgetReport::default() }))
 }
 
 fn newest_record(transaction: &Transaction<'_>, job: &str) -> Result<Option<i64>, StoreError> {

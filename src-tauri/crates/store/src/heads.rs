@@ -82,6 +82,24 @@ impl Heads {
     }
 }
 
+impl Heads {
+    /// Whether a signature over the log with one record as its last is by one of the keys.
+    pub(crate) fn signs(
+        log: &LogId,
+        leaves: &[Digest],
+        sequence: u64,
+        signature: &[u8; 64],
+        keys: &[PublicKey],
+    ) -> bool {
+        let size = sequence.saturating_add(1);
+        let first = usize::try_from(size).ok().and_then(|size| leaves.get(..size));
+        first.is_some_and(|first| {
+            let head = Checkpoint { origin: log.origin(), size, root: evidence::Frontier::of(first).root() };
+            keys.iter().any(|key| key.verify(head.text().as_bytes(), signature).is_ok())
+        })
+    }
+}
+
 /// Signatures of a log's records, by sequence.
 pub(crate) fn signatures(connection: &Connection, log: i64) -> Result<BTreeMap<u64, [u8; 64]>, StoreError> {
     let find = "SELECT sequence, signature FROM signatures WHERE log = ? ORDER BY sequence";
@@ -107,16 +125,25 @@ pub(crate) fn newest_is_signed(
 }
 
 impl Store {
-    /// The signature that each record got when it was sealed, by the number of records it covers. Records from before
-    /// schema 3 have none.
+    /// The signature that each record got when it was sealed, by the number of records it covers, as far as it is by a known
+    /// key. Records from before schema 3 have none.
     ///
     /// # Errors
     /// Those of the database.
     pub fn signatures(&self, log: &LogId) -> Result<Vec<(u64, [u8; 64])>, StoreError> {
+        let keys = self.keys_for(log);
         let connection = self.database();
         let Some(state) = LogState::find(&connection, log)? else { return Ok(Vec::new()) };
         let signed = signatures(&connection, state.log)?;
-        Ok(signed.into_iter().map(|(sequence, signature)| (sequence.saturating_add(1), signature)).collect())
+        let leaves = Levels::of(&leaves_of(&connection, state.log)?);
+        // One that was changed on disk proves nothing and would spoil the others.
+        let good = |size: u64, signature: &[u8; 64]| {
+            let Some(root) = leaves.root_at(size) else { return false };
+            let text = Checkpoint { origin: log.origin(), size, root }.text();
+            keys.iter().any(|key| key.verify(text.as_bytes(), signature).is_ok())
+        };
+        let sized = signed.into_iter().map(|(sequence, signature)| (sequence.saturating_add(1), signature));
+        Ok(sized.filter(|(size, signature)| good(*size, signature)).collect())
     }
 
     /// Place of the first record, from 0, that no key known of its device signed for; `None` where all are signed for.

@@ -73,17 +73,21 @@ impl Store {
         of_device.chain(known.in_use).collect()
     }
 
-    /// Reads the list at the start. `believe_rows` takes the database's word: it was written before there was a list, or
-    /// comes from a backup that its passphrase protects.
-    pub(crate) fn know_keys(&self, believe_rows: bool) -> Result<(), StoreError> {
+    /// Reads the list at the start. The database's word is taken where it was written before there was a list (`older`) or
+    /// comes from a backup that its passphrase protects (`restored`).
+    pub(crate) fn know_keys(&self, older: bool, restored: bool) -> Result<(), StoreError> {
         let in_use = self.keys.public_keys()?.pop();
         let listed = in_use.and_then(|key| self.listed(&key));
         // Without a key of its own a device has nothing to sign the list with.
-        let believe = believe_rows || in_use.is_none();
+        let believe = older || restored || in_use.is_none();
         let rows = self.rows_of_keys()?;
         let list = match listed {
             Some(list) => list,
-            None if believe => rows,
+            None if believe => {
+                let others = rows.iter().filter(|(_, key)| Some(*key) != in_use).count();
+                self.tell((others > 0 && !restored).then_some(Notice::KeysBelieved { keys: others }));
+                rows
+            }
             None => {
                 let others = rows.iter().any(|(_, key)| Some(*key) != in_use);
                 self.tell(others.then_some(Notice::KeyListLost));
@@ -127,6 +131,12 @@ impl Store {
         let path = self.folder.known_keys();
         let signed = read_note(&path, &stored.key.public()).is_some_and(|kept| kept == text);
         if signed { Ok(()) } else { self.write_note(&path, &stored.key, &text) }
+    }
+
+    /// This device's keys: the one in use, and all that are known, of which the earlier ones are some.
+    pub(crate) fn own_keys(&self) -> Vec<PublicKey> {
+        let known = self.known();
+        known.in_use.into_iter().chain(known.list.iter().map(|(_, key)| *key)).collect()
     }
 
     /// Whether the key itself, and not only what its public file says, can be read.

@@ -70,6 +70,14 @@ pub enum Notice {
     KeyListLost,
     /// The public half that lay beside a locked key was another key's. What it vouched for is looked at again.
     PublicKeyReplaced,
+    /// There is no key of this device, or its folder is from before there was a signed list: the keys of its devices were
+    /// taken from the database, where nothing vouches for them.
+    KeysBelieved {
+        /// How many keys.
+        keys: usize,
+    },
+    /// A plan to destroy files stood in the database that this device never signed; nothing was destroyed.
+    ForgettingNotOurs,
     /// An earlier run ended while destroying what was to be forgotten; the rest is destroyed now.
     ForgettingFinished,
     /// Others on this system could read files of the folder: tell the user, since they may have been copied.

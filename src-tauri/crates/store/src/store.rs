@@ -111,7 +111,7 @@ impl Store {
             _lock: lock,
         };
         let lost = aside.is_some() || store.holds_nothing()?;
-        store.know_keys(older || options.believe_keys)?;
+        store.know_keys(older, options.believe_keys)?;
         let recovered = store.reconcile_journals(lost)?;
         // Records without settings mean that the database was lost as a whole.
         let back = |notice: &Notice| matches!(notice, Notice::RecordsRecovered { .. });
@@ -129,6 +129,8 @@ impl Store {
         if store.finish_forgetting()?.is_some() {
             store.notices.push(Notice::ForgettingFinished);
         }
+        let found = store.take_findings();
+        store.notices.extend(found);
         Ok(store)
     }
 

@@ -45,3 +45,7 @@ notice_key_list_lost = The signed list of keys this phone knows is missing or wa
 notice_key_list_lost_remedy = Only this phone’s own key counts until you add your other devices again under Settings, This phone’s key. Compare their words first.
 notice_public_key_replaced = While the key was locked, somebody put another key’s public half next to it.
 notice_public_key_replaced_remedy = Your key itself is sound and in use again. Somebody has had access to this phone’s data: look through your newest jobs, and change the key’s passphrase.
+notice_keys_believed = The keys of this shop’s devices were taken from the database, where nothing vouches for them: { $keys }.
+notice_keys_believed_remedy = This happens once after an update, and while this phone’s own key is missing. If neither is so, look through your newest jobs before you add anything.
+notice_forgetting_not_ours = An order to destroy files was found that this phone never signed. Nothing was destroyed.
+notice_forgetting_not_ours_remedy = If you were deleting a customer’s data when the app closed, do it again. If not, somebody else has had access to this phone’s data.

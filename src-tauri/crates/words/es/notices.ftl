@@ -45,3 +45,7 @@ notice_key_list_lost = La lista firmada de las llaves que este teléfono conoce 
 notice_key_list_lost_remedy = Solo cuenta la llave de este teléfono hasta que agregue otra vez sus demás dispositivos en Ajustes, La llave de este teléfono. Antes compare sus palabras.
 notice_public_key_replaced = Mientras la llave estaba bloqueada, alguien puso junto a ella la mitad pública de otra llave.
 notice_public_key_replaced_remedy = Su llave está bien y otra vez en uso. Alguien tuvo acceso a los datos de este teléfono: revise sus trabajos más recientes y cambie la contraseña de la llave.
+notice_keys_believed = Las llaves de los dispositivos de este taller se tomaron de la base de datos, donde nada responde por ellas: { $keys }.
+notice_keys_believed_remedy = Sucede una vez después de una actualización, y mientras falta la llave de este teléfono. Si no es ninguno de los dos casos, revise sus trabajos más recientes antes de agregar nada.
+notice_forgetting_not_ours = Se encontró una orden de destruir archivos que este teléfono nunca firmó. No se destruyó nada.
+notice_forgetting_not_ours_remedy = Si estaba borrando los datos de un cliente cuando se cerró la aplicación, hágalo otra vez. Si no, otra persona tuvo acceso a los datos de este teléfono.

@@ -169,6 +169,8 @@ impl Workshop {
                 let values = [("damaged", damaged.len().to_string()), ("missing", missing.len().to_string())];
                 self.found("originals_lost", "", values)
             }
+            Notice::KeysBelieved { keys } => self.found("keys_believed", "", [("keys", keys.to_string())]),
+            Notice::ForgettingNotOurs => self.found("forgetting_not_ours", "", []),
             Notice::KeyListLost => self.found("key_list_lost", "", []),
             Notice::PublicKeyReplaced => self.found("public_key_replaced", "", []),
             Notice::FolderExposed { files, closed } => {

@@ -67,6 +67,8 @@ impl Store {
             }
             _ => notices.extend(self.repair_rows(log, &before, journal.as_ref())?),
         }
+        let signatures = self.mend_signatures(log, journal.as_ref(), &keys)?;
+        notices.extend(signatures);
         let mut after = self.survey_of(log, &keys)?;
         if let Some(intruded) = after.as_ref().filter(|survey| sure && survey.intruded()) {
             notices.push(self.set_tail_aside(log, intruded.vouched)?);
@@ -163,13 +165,17 @@ impl Store {
             return Ok(None);
         }
         let ours: BTreeSet<Digest> = after.leaves.iter().copied().collect();
+        // Values that the rows no longer have count as strange: forgetting writes the journal itself.
+        let lost = journal.map_or(0, |journal| journal.values_beyond(&text, &ours));
         let strange = journal.map_or(0, |journal| journal.everything.difference(&ours).count() as u64);
+        let strange = strange.saturating_add(lost);
         if strange > 0 && !sure {
             return Ok(None);
         }
         let notice = if strange > 0 {
             let to = self.put_aside(&path)?;
-            let goes_on = journal.is_some_and(|journal| journal.leaves.starts_with(&after.leaves));
+            let goes_on =
+                lost == 0 && journal.is_some_and(|journal| journal.leaves.starts_with(&after.leaves));
             let log = log.origin();
             Some(if goes_on {
                 Notice::NotVouched { log, records: strange, to }

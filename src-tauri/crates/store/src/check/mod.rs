@@ -7,6 +7,7 @@ mod all;
 mod aside;
 mod mend;
 mod replace;
+mod signatures;
 mod survey;
 mod take_back;
 

@@ -1,4 +1,7 @@
+use std::collections::BTreeSet;
 use std::path::Path;
+
+use evidence::{Digest, Disclosure};
 
 use crate::journal::JournalCopy;
 use crate::{Notice, Store, StoreError, foreign};
@@ -18,7 +21,11 @@ impl Store {
             let to = if aside { self.put_aside(path)? } else { return Ok(None) };
             return Ok(Some(Notice::NotVouched { log, records: left_behind, to }));
         }
-        let copy = journal.copy.first(length);
+        let mut copy = journal.copy.first(length);
+        // What was really forgotten stands in no line: a digest whose value is still here was put on the list by somebody else.
+        let here: BTreeSet<Digest> =
+            copy.records.iter().flat_map(|record| &record.disclosures).map(Disclosure::digest).collect();
+        copy.forgotten.retain(|digest| !here.contains(digest));
         if left_behind > 0 {
             // What comes after is in no database: it must outlive the journal's replacement.
             self.put_aside(path)?;

@@ -34,6 +34,9 @@ impl JournalCopy {
         expected: Option<&LogId>,
         keys: &dyn Fn(&LogId) -> Vec<PublicKey>,
     ) -> Option<Self> {
+        if !std::fs::metadata(path).is_ok_and(|data| data.is_file()) {
+            return None;
+        }
         let Ok(file) = File::open(path) else { return None };
         let Contents { copy, complaint } = read(&mut BufReader::new(file));
         let copy = copy.filter(|copy| expected.is_none_or(|log| copy.log == *log))?;
@@ -52,6 +55,13 @@ impl JournalCopy {
         let vouched = heads.vouched(&copy.log, &leaves, &keys(&copy.log));
         let (one_by_one, complaint) = (heads.one_by_one, broken.or(complaint));
         Some(Self { copy, leaves, vouched, one_by_one, complaint, seen, everything })
+    }
+
+    /// How many values that may be withheld it holds of records that are `ours`, and that a text of the same log doesn't.
+    pub(crate) fn values_beyond(&self, text: &str, ours: &BTreeSet<Digest>) -> u64 {
+        let shared = self.copy.records.iter().zip(&self.leaves).filter(|(_, leaf)| ours.contains(leaf));
+        let values = shared.flat_map(|(record, _)| &record.disclosures);
+        values.filter(|value| !text.contains(value.encoded())).count() as u64
     }
 
     /// The records that may stand in for those of the database: what is signed for; of a journal from before records were

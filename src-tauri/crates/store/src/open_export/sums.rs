@@ -52,6 +52,10 @@ impl Listed {
     pub(super) fn require(&self, path: &Path) -> Result<(), StoreError> {
         let wanted = self.sums.get(&self.name_of(path));
         let wanted = wanted.ok_or_else(|| misfit("SHA256SUMS doesn't list it".to_owned()))?;
+        // A link or a device could lead anywhere or never end.
+        if !fs::symlink_metadata(path).is_ok_and(|data| data.is_file()) {
+            return Err(misfit("it is no plain file".to_owned()));
+        }
         let read = File::open(path).and_then(|mut file| Digest::of_reader(&mut file));
         let (found, _) = read.map_err(|error| StoreError::file("read", path, error))?;
         if found == *wanted { Ok(()) } else { Err(misfit("its hash isn't the one in SHA256SUMS".to_owned())) }
