@@ -12,6 +12,7 @@ id: string,
  * Code, with a sentence and a remedy in the catalog: database_moved_aside, database_rebuilt, log_damaged,
  * records_recovered, journal_differs, journal_behind, forgetting_finished, leftovers_swept, checkpoint_not_signed,
  * record_unusable, circuit_unusable, log_mended, records_set_aside, originals_lost, records_not_vouched, key_list_lost, public_key_replaced,
+ * keys_believed, forgetting_not_ours,
  * records_of_stranger.
  */
 code: string, 
