@@ -1,6 +1,6 @@
 //! A database of every released schema, as it was written then, opened by today's code.
 //!
-//! `frozen/v2` came about in the same way, with a public key and a forgotten digest added. `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
+//! `frozen/v4` was written by `keeper keep frozen/v4 3 700`. `frozen/v2` came about in the same way, with a public key and a forgotten digest added. `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
 //! never written again.
 
 use std::fs;
@@ -81,4 +81,20 @@ fn take_in(store: &Store) -> Result<(), StoreError> {
     store
         .append(&AppendRequest { takes_in_unsigned: true, ..AppendRequest::new(&log, &sealed, signature) })?;
     Ok(())
+}
+
+/// The first schemas with a signature per record and a signed list of keys: every record counts, and comes back from the
+/// journal alone.
+#[test]
+fn a_database_of_schema_4_opens_with_every_record_vouched_for() {
+    let folder = copy_of("v4");
+    let written = fs::read_to_string(frozen("v4").join("kept.txt")).unwrap();
+    let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    all_kept(&store, &kept).unwrap();
+    let standing: Vec<_> = store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();
+    assert_eq!((kept.len(), standing.as_slice()), (3, &[Standing::Good; 3][..]));
+    keep_next(&store, 700).unwrap();
+    drop(store);
+    all_kept_without_database(folder.path(), &kept).unwrap();
 }
