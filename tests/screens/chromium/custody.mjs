@@ -140,7 +140,8 @@ async function forget(player, number) {
   if (await page.locator('[data-name=forget]').isEnabled()) throw new Error('forgetting takes one touch');
   const out = await page.locator('[data-name=copies]').textContent();
   for (const copy of ['backup-', 'records-', 'packet'])
-    if (!out.includes(copy)) throw new Error(`forgetting doesn't name ${copy} among what it can't reach: ${out}`);
+    if (!out.includes(copy))
+      throw new Error(`forgetting doesn't name ${copy} among what it can't reach: ${out}`);
   await look(player, 'forget');
   await page.locator('[name=forget_number]').fill(String(number));
   await player.press('forget');
