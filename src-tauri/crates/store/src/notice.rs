@@ -20,7 +20,7 @@ pub enum Notice {
         why: String,
     },
     /// A lost database was built again from the journals, the settings' file and what could be read of the old one.
-    /// Fold the jobs that [`Store::jobs_to_fold`] names.
+    /// Fold the jobs that [`crate::Store::jobs_to_fold`] names.
     DatabaseRebuilt(Rebuilt),
     /// A log's journal held records that the database had lost; they are back.
     RecordsRecovered {
