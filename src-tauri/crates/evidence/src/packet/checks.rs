@@ -3,7 +3,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::container::Hashed;
-use super::heads;
 use super::ledger::Ledger;
 use super::log_check::{CheckedLog, LogFiles};
 use super::options::Options;
@@ -12,7 +11,7 @@ use super::place::{self, InLog, Place};
 use super::says::{Headline, Open, Proven, Signer, Wrong};
 use super::verdict::{Code, Findings, LogVerdict, OutsideTime, Verdict};
 use super::walk::File;
-use super::{knowledge, meaning, script, stamps, texts};
+use super::{alone, knowledge, meaning, script, stamps, texts};
 use crate::{Digest, Disclosure};
 
 /// What was gathered while the files went past.
@@ -91,7 +90,7 @@ impl Gathered {
         let (disclosed, withheld) = self.check_disclosures(&mut findings);
         knowledge::check_keys(&checked, &logs, options, &mut findings);
         knowledge::check_checkpoints(&id, &checked, options, &mut findings);
-        heads::say(&checked, &mut findings);
+        alone::say(&checked, &mut findings);
         let script = self.check_texts(&mut findings);
         let Findings { proven, not_proven, problems, doubts } = findings;
         let good = problems.is_empty();

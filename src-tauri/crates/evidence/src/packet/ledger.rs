@@ -6,18 +6,15 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use super::clock::Clock;
-use super::meaning;
 use super::missing;
 use super::others::Others;
 use super::redaction::{self, Redaction};
+use super::said::{REPORT_KIND, Said};
 use super::says::Wrong;
 use super::verdict::Code;
 use crate::succession::{self, DeviceAdded, KeyChanged, KeyLost};
 use crate::timestamp::{self, TimestampBody};
 use crate::{Checkpoint, Digest, EvidenceError, Levels, PhotoRef, Record, canonical, tree};
-
-/// The kind of record that names a report by its hash, in `body.sha256`.
-pub const REPORT_KIND: &str = "report_written";
 
 /// What is kept of a log: about a hundred bytes per record and photo, never the records themselves.
 #[derive(Debug, Default)]
@@ -47,7 +44,7 @@ pub struct Ledger {
     /// Records whose kind promises a body they don't have.
     pub unreadable: Vec<(u64, Code, Wrong)>,
     /// What the records say about each other.
-    pub said: meaning::Said,
+    pub said: Said,
 }
 
 /// What a record says about keys.

@@ -172,7 +172,7 @@ impl LogFiles {
             }
         }
         let mut known: BTreeSet<String> = wanted.into_keys().collect();
-        known.extend(["consistency.json".to_owned(), heads::FILE.to_owned()]);
+        known.extend(["consistency.json".to_owned(), place::SIGNATURES.to_owned()]);
         for number in 1..=self.count_checkpoints() {
             let stem = place::checkpoint_stem(number);
             known.extend(["txt", "sig", "note"].map(|extension| format!("{stem}.{extension}")));
@@ -190,7 +190,7 @@ impl LogFiles {
         keys: Option<&Keys>,
         findings: &mut Findings,
     ) -> Vec<u64> {
-        let Some(bytes) = self.files.get(heads::FILE) else { return Vec::new() };
+        let Some(bytes) = self.files.get(place::SIGNATURES) else { return Vec::new() };
         let read = std::str::from_utf8(bytes).ok().and_then(heads::parse);
         let what = match (read, keys) {
             (None, _) => Wrong::NotSignatures,
@@ -200,7 +200,7 @@ impl LogFiles {
                 Some(records) => Wrong::HeadNotSigned { records },
             },
         };
-        findings.problem(Code::Signature, &format!("{folder}/{}", heads::FILE), what);
+        findings.problem(Code::Signature, &format!("{folder}/{}", place::SIGNATURES), what);
         Vec::new()
     }
 

@@ -2,74 +2,12 @@
 //! and its readings, a report and the checkpoint it prints. Only what is public in the records here is compared; bodies are
 //! read by the names of their fields, and what another version wrote without them isn't judged.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use serde_json::Value;
-
-use super::ledger::{Ledger, REPORT_KIND};
+use super::ledger::Ledger;
 use super::place;
+use super::said::Said;
 use super::says::{Doubt, Open, Proven, Wrong};
 use super::verdict::{Code, Findings};
-use crate::{Digest, Record};
-
-/// What the records of one log say about each other, with their sequence.
-#[derive(Debug, Default)]
-pub struct Said {
-    /// By leaf: what each estimate comes to, in minor units.
-    estimates: BTreeMap<Digest, i64>,
-    /// Leaves of all readings.
-    readings: BTreeSet<Digest>,
-    /// The estimate that is approved, and the amount.
-    approvals: Vec<(u64, Digest, i64)>,
-    /// What the bill comes to, and the approved amount it was held against.
-    bills: Vec<(u64, i64, i64)>,
-    /// The readings that a finding names.
-    findings: Vec<(u64, Vec<Digest>)>,
-    /// Size and root of the checkpoint that a report prints.
-    reports: Vec<(u64, u64, Digest)>,
-}
-
-impl Said {
-    /// Takes up the next record.
-    pub fn take(&mut self, sequence: u64, leaf: Digest, record: &Record) {
-        // Nothing to compare is nothing to say: a body without these fields is judged by its own checks.
-        let _ = self.try_take(sequence, leaf, record);
-    }
-
-    fn try_take(&mut self, sequence: u64, leaf: Digest, record: &Record) -> Option<()> {
-        let body = &record.body;
-        match record.kind.as_str() {
-            "estimate_kept" => drop(self.estimates.insert(leaf, total(body)?)),
-            "approval_kept" => {
-                self.approvals.push((sequence, digest(body.get("estimate")?)?, amount(body.get("amount")?)?));
-            }
-            "invoice_kept" => self.bills.push((sequence, total(body)?, amount(body.get("approved")?)?)),
-            "reading_kept" | "reading_corrected" => drop(self.readings.insert(leaf)),
-            "finding_kept" => {
-                let named = body.get("readings")?.as_array()?.iter().map(digest);
-                self.findings.push((sequence, named.collect::<Option<_>>()?));
-            }
-            REPORT_KIND => {
-                self.reports.push((sequence, body.get("size")?.as_u64()?, digest(body.get("root")?)?));
-            }
-            _ => {}
-        }
-        Some(())
-    }
-}
-
-fn total(body: &Value) -> Option<i64> {
-    amount(body.get("totals")?.get("total")?)
-}
-
-/// Minor units as a decimal string.
-fn amount(value: &Value) -> Option<i64> {
-    value.as_str()?.parse().ok()
-}
-
-fn digest(value: &Value) -> Option<Digest> {
-    value.as_str()?.parse().ok()
-}
+use crate::Digest;
 
 /// Compares over all logs. With `complete`, every log of the job is here: then what isn't found doesn't exist.
 pub fn check(logs: &[(&str, &Ledger)], complete: bool, findings: &mut Findings) {

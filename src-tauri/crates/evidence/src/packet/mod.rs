@@ -2,6 +2,7 @@
 //!
 //! `write` puts it together, `verify` derives every byte it can again and checks the rest against the records.
 
+mod alone;
 mod attribution;
 mod bag;
 mod checks;
@@ -25,6 +26,7 @@ mod positioned;
 mod progress;
 mod records;
 pub mod redaction;
+mod said;
 mod says;
 mod script;
 mod stamps;

@@ -1,7 +1,9 @@
 //! Where things lie in the bag, and the only names that are allowed there.
 
-use super::heads;
 use crate::{Digest, naming};
+
+/// The name of the file with the signatures of single records, in a log's folder.
+pub const SIGNATURES: &str = "signatures.txt";
 
 /// A path below the bag's folder, understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -135,7 +137,7 @@ impl InLog {
         match path {
             "consistency.json" => return Some(Self::Consistency),
             "key.pem" => return Some(Self::Key),
-            heads::FILE => return Some(Self::Signatures),
+            SIGNATURES => return Some(Self::Signatures),
             _ => {}
         }
         let (stem, extension) = path.split_once('.')?;

@@ -133,7 +133,7 @@ fn plan_log<'a>(
     }
     let folder = place::log_folder(&id.device);
     if let Some(text) = heads::checked(&log.signatures, &ledger, &id.origin(), &keys)? {
-        add(format!("{folder}/{}", heads::FILE), Source::Bytes(text.into_bytes().into()))?;
+        add(format!("{folder}/{}", place::SIGNATURES), Source::Bytes(text.into_bytes().into()))?;
     }
     let device = id.device.clone();
     let records = LogRecords { records: &log.records, device, number, count: ledger.size(), bytes };

@@ -1,0 +1,69 @@
+//! What records say that other records refer to, as it is gathered while they go past.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+
+use crate::{Digest, Record};
+
+/// The kind of record that names a report by its hash, in `body.sha256`.
+pub const REPORT_KIND: &str = "report_written";
+
+/// What the records of one log say about each other, with their sequence.
+#[derive(Debug, Default)]
+pub struct Said {
+    /// By leaf: what each estimate comes to, in minor units.
+    pub estimates: BTreeMap<Digest, i64>,
+    /// Leaves of all readings.
+    pub readings: BTreeSet<Digest>,
+    /// The estimate that is approved, and the amount.
+    pub approvals: Vec<(u64, Digest, i64)>,
+    /// What the bill comes to, and the approved amount it was held against.
+    pub bills: Vec<(u64, i64, i64)>,
+    /// The readings that a finding names.
+    pub findings: Vec<(u64, Vec<Digest>)>,
+    /// Size and root of the checkpoint that a report prints.
+    pub reports: Vec<(u64, u64, Digest)>,
+}
+
+impl Said {
+    /// Takes up the next record.
+    pub fn take(&mut self, sequence: u64, leaf: Digest, record: &Record) {
+        // Nothing to compare is nothing to say: a body without these fields is judged by its own checks.
+        let _ = self.try_take(sequence, leaf, record);
+    }
+
+    fn try_take(&mut self, sequence: u64, leaf: Digest, record: &Record) -> Option<()> {
+        let body = &record.body;
+        match record.kind.as_str() {
+            "estimate_kept" => drop(self.estimates.insert(leaf, total(body)?)),
+            "approval_kept" => {
+                self.approvals.push((sequence, digest(body.get("estimate")?)?, amount(body.get("amount")?)?));
+            }
+            "invoice_kept" => self.bills.push((sequence, total(body)?, amount(body.get("approved")?)?)),
+            "reading_kept" | "reading_corrected" => drop(self.readings.insert(leaf)),
+            "finding_kept" => {
+                let named = body.get("readings")?.as_array()?.iter().map(digest);
+                self.findings.push((sequence, named.collect::<Option<_>>()?));
+            }
+            REPORT_KIND => {
+                self.reports.push((sequence, body.get("size")?.as_u64()?, digest(body.get("root")?)?));
+            }
+            _ => {}
+        }
+        Some(())
+    }
+}
+
+fn total(body: &Value) -> Option<i64> {
+    amount(body.get("totals")?.get("total")?)
+}
+
+/// Minor units as a decimal string.
+fn amount(value: &Value) -> Option<i64> {
+    value.as_str()?.parse().ok()
+}
+
+fn digest(value: &Value) -> Option<Digest> {
+    value.as_str()?.parse().ok()
+}
