@@ -96,13 +96,15 @@ describe('the list of jobs', () => {
     expect(rows).toBeGreaterThan(50);
     Object.defineProperty(window, 'scrollY', { value: 1234, configurable: true });
     window.dispatchEvent(new Event('scroll'));
+    Object.defineProperty(window, 'scrollY', { value: 2345, configurable: true });
+    window.dispatchEvent(new Event('hashchange'));
     await clear();
     Object.defineProperty(window, 'scrollY', { value: 0, configurable: true });
     show(Jobs, {});
     await settled();
     expect(one<HTMLInputElement>('[name=search]').value).toBe('1');
     expect(count('[data-name=job]')).toBe(rows);
-    expect(window.scrollTo).toHaveBeenLastCalledWith(0, 1234);
+    expect(window.scrollTo).toHaveBeenLastCalledWith(0, 2345);
     expect(callsOf('jobs_search').at(-1)).toEqual({
       query: '1',
       after: expect.stringMatching(/^[0-9]+$/) as string,
