@@ -2,6 +2,7 @@
 
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
+use crate::routine::complete;
 
 /// File name and text of every circuit, in the order of the names.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
@@ -11,7 +12,7 @@ const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"))
 /// # Errors
 /// A file that can't be read or contradicts itself.
 pub fn all() -> Result<Vec<Circuit>, CircuitError> {
-    FILES.iter().map(|(_, text)| Circuit::from_json(text)).collect()
+    FILES.iter().map(|(_, text)| Circuit::from_json(text).map(complete)).collect()
 }
 
 /// Name and text of every file, for who wants to check or show them.
@@ -27,7 +28,7 @@ pub const fn files() -> &'static [(&'static str, &'static str)] {
 pub fn find(id: &str) -> Result<Circuit, CircuitError> {
     let file = FILES.iter().find(|(name, _)| name.strip_suffix(".json") == Some(id));
     let (_, text) = file.ok_or_else(|| CircuitError::Unknown { kind: "circuit", id: id.to_owned() })?;
-    Circuit::from_json(text)
+    Circuit::from_json(text).map(complete)
 }
 
 #[cfg(test)]
@@ -46,6 +47,16 @@ mod tests {
             }
         }
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn completed_circuits_pass_the_checker_and_stay_as_they_are() {
+        for circuit in all().unwrap() {
+            let text = serde_json::to_string(&circuit).unwrap();
+            let problems =
+                crate::check::check(&text).map_err(|problems| format!("{}: {problems:?}", circuit.id));
+            assert_eq!(complete(problems.unwrap()), circuit);
+        }
     }
 
     #[test]
