@@ -1,0 +1,56 @@
+//! Simulated vehicles with hidden faults, made to judge the diagnosis engine from outside.
+//!
+//! Nothing here knows how the engine solves or weighs: the volts come from ngspice (`spice.rs`) through decks of our own
+//! (`deck.rs`), and what breaks in a shop is told as technicians tell it, not as the circuit files list it. From the
+//! crate `circuit` only the file's own types are used.
+//!
+//! Every share, odds and severity below is judgment: nobody publishes how often a splice corrodes.
+//!
+//! DANGER: sorts with `Sort::for_tuning() == false` are for reporting only. Whoever sets a number of the engine by looking
+//! at them has no outside judge left.
+
+mod answer;
+mod beside;
+mod break_file;
+mod break_harness;
+mod break_module;
+mod break_parts;
+mod break_world;
+mod deck;
+mod dice;
+mod display;
+mod emit;
+mod harm;
+mod hidden;
+mod job;
+mod measure;
+mod moment;
+mod same;
+mod settle;
+mod severity;
+mod slip;
+mod sort;
+mod specimen;
+mod spice;
+mod truth;
+
+#[cfg(test)]
+mod checks;
+
+use std::fmt;
+
+pub use job::Job;
+pub use sort::{Mix, Sort};
+pub use spice::solves;
+
+/// Why a vehicle couldn't be simulated.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Failure(pub String);
+
+impl fmt::Display for Failure {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Failure {}
