@@ -138,10 +138,11 @@ impl Deck {
     ///
     /// # Errors
     /// No operating point.
-    pub fn solve(mut self) -> Result<Solution, Failure> {
+    pub fn solve(self) -> Result<Solution, Failure> {
         // Dirt and damp everywhere: a point that hangs in the air still has a voltage.
-        self.text.push_str(".options rshunt=1e11 reltol=1e-6 abstol=1e-13 vntol=1e-8\n.end\n");
-        let solved = spice::operating_point(&self.text)?;
+        let with = |tolerances: &str| format!("{}.options rshunt=1e11 itl1=400 {tolerances}\n.end\n", self.text);
+        let solved = spice::operating_point(&with("reltol=1e-6 abstol=1e-13 vntol=1e-8"))
+            .or_else(|_| spice::operating_point(&with("reltol=1e-4 abstol=1e-9 vntol=1e-6 gmin=1e-10")))?;
         Ok(Solution { deck: self, solved })
     }
 }

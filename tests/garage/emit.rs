@@ -112,9 +112,9 @@ fn series(deck: &mut Deck, part: &Part, first: &str, phase: Phase) -> String {
     }
     let behind = deck.fresh(phase);
     if let Some(amps) = part.harm.growth_amps {
-        let middle = deck.fresh(phase);
-        let counter = deck.source(first, &middle, 0.0);
-        deck.behaves(&middle, &behind, &format!("V=I({counter})*{ohms:e}*(1+abs(I({counter}))/{amps:e})"));
+        // V = I·R·(1 + |I|/I₂), solved for the current: the way round in which ngspice finds its point.
+        let law = format!("2*V({first},{behind})/({ohms:e}*(1+sqrt(1+4*abs(V({first},{behind}))/{:e})))", ohms * amps);
+        deck.behaves(first, &behind, &format!("I={law}"));
     } else {
         deck.resistor(first, &behind, ohms);
     }
@@ -210,6 +210,8 @@ fn winding(deck: &mut Deck, (index, phase): (usize, Phase), (from, to): (&str, &
     let (a, b) = (end(own, 'a'), end(own, 'b'));
     deck.source(from, &a, 0.0);
     deck.source(&b, to, 0.0);
+    // Iron losses: they also give a winding whose circuit is open somewhere to go with its current.
+    deck.resistor(&a, &b, 1e5);
     deck.follows((&a, &b), (&end('h', 'a'), &end('h', 'b')), share / ohms);
     deck.follows((&a, &b), (&end('l', 'a'), &end('l', 'b')), (1.0 - share) / ohms);
     deck.note(index, phase, (&a, &b), Some(ohms));

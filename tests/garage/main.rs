@@ -158,6 +158,7 @@ fn show(wish: &Wish, circuits: &[&Circuit]) -> Result<(), Box<dyn Error>> {
             continue;
         };
         println!("{} (circuit {}): {:?}: {}", circuit.id, job.circuit, job.sort, job.note);
+        println!("  read with the {}", job.meter().name);
         println!("  causes {:?}, in module {}, at times {}, blown {:?}", job.causes, job.in_module, job.comes_and_goes, job.blown_fuses());
         for test in &circuit.tests {
             let truly = text(job.truly(test)?);
@@ -169,6 +170,19 @@ fn show(wish: &Wish, circuits: &[&Circuit]) -> Result<(), Box<dyn Error>> {
             };
             println!("  {:<28} truly {truly:>12}  written {:>12}  {here}", test.id, text(value));
         }
+        new_fuses(&mut job, circuit)?;
+    }
+    Ok(())
+}
+
+/// Fuses in place of the blown ones: does the complaint stay, and do they?
+fn new_fuses(job: &mut Job, circuit: &Circuit) -> Result<(), Box<dyn Error>> {
+    let blown: Vec<String> = job.blown_fuses().into_iter().map(str::to_owned).collect();
+    blown.iter().for_each(|fuse| job.replace_fuse(fuse));
+    let complaint = circuit.tests.iter().find(|test| test.id == circuit.complaint.test);
+    if let (Some(complaint), false) = (complaint, blown.is_empty()) {
+        let answer = text(job.truly(complaint)?);
+        println!("  with new fuses: {} {answer}, blown then {:?}", complaint.id, job.blown_fuses());
     }
     Ok(())
 }

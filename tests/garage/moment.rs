@@ -65,6 +65,10 @@ pub fn beginning(setting: &Setting) -> Vec<Stage> {
     let stage = |part: &Part| {
         let asked = match &part.kind {
             ComponentKind::Coil { .. } => false,
+            // One that pulses waits until its module has been seen to live: copies of a dead one have no operating point.
+            ComponentKind::HighSideDriver { duty: Some(_), .. } | ComponentKind::LowSideDriver { duty: Some(_), .. } => {
+                part.harm.always_on
+            }
             ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. } => {
                 let may = !part.harm.dead && !part.harm.not_commanded;
                 part.harm.always_on || (may && holds(on_when, setting.state))
