@@ -26,7 +26,8 @@ pub fn two_faults(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 /// A battery that was run down by trying again and again, beside the fault that made them try.
 pub fn weak_battery(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let real = outside(yard, dice)?;
-    let battery = yard.circuit.components.iter().find(|part| matches!(part.kind, ComponentKind::Battery { .. }))?;
+    let battery =
+        yard.circuit.components.iter().find(|part| matches!(part.kind, ComponentKind::Battery { .. }))?;
     let id = battery.id.clone();
     let ComponentKind::Battery { internal_ohms, .. } = &battery.kind else { return None };
     let (edit, mode, note) = if dice.chance(0.75) {
@@ -76,7 +77,8 @@ pub fn odd_bias(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 pub fn lying_scan(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let real = outside(yard, dice)?;
     let asks = |test: &&circuit::Test| {
-        let sees = test.question.as_ref().is_some_and(|one| matches!(one.behavior, Behavior::ModuleSees { .. }));
+        let sees =
+            test.question.as_ref().is_some_and(|one| matches!(one.behavior, Behavior::ModuleSees { .. }));
         sees && test.id != yard.circuit.complaint.test
     };
     let tests: Vec<String> = yard.circuit.tests.iter().filter(asks).map(|test| test.id.clone()).collect();

@@ -22,7 +22,8 @@ pub fn any(
     allowed: impl Fn(&Component, &FaultSpec) -> bool,
     dice: &mut Dice,
 ) -> Option<Truth> {
-    let listed = yard.circuit.components.iter().flat_map(|part| part.faults.iter().map(move |fault| (part, fault)));
+    let listed =
+        yard.circuit.components.iter().flat_map(|part| part.faults.iter().map(move |fault| (part, fault)));
     let choice: Vec<(f64, (&Component, &FaultSpec))> = listed
         .filter(|(part, fault)| allowed(part, fault) && (range == Range::Usual || fault.min.is_some()))
         .map(|(part, fault)| (severity::odds(&yard.circuit.id, part, fault.mode), (part, fault)))
@@ -93,7 +94,9 @@ pub const fn can_be_seen(kind: &ComponentKind, mode: FaultMode) -> f64 {
         (ComponentKind::Connection { .. }, _) => 0.86,
         (ComponentKind::Wire { .. }, _) => 0.55,
         (ComponentKind::Battery { .. }, _) => 0.1,
-        (ComponentKind::Fuse { .. } | ComponentKind::Contact { .. } | ComponentKind::Switch { .. }, _) => 0.35,
+        (ComponentKind::Fuse { .. } | ComponentKind::Contact { .. } | ComponentKind::Switch { .. }, _) => {
+            0.35
+        }
         _ => 0.15,
     }
 }

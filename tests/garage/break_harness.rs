@@ -18,7 +18,13 @@ fn touches(part: &Component, point: &str) -> bool {
 
 /// A splice gone green: everything on its one side gets its current through a resistance.
 pub fn corroded_splice(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
-    let outside: Vec<&Component> = yard.circuit.components.iter().filter(|part| !yard.is_inside(&part.id)).collect();
+    // Terminals and test leads plug into a wire's end: that is no splice.
+    let outside: Vec<&Component> = yard
+        .circuit
+        .components
+        .iter()
+        .filter(|part| !yard.is_inside(&part.id) && part.present_when.is_empty())
+        .collect();
     let splices: Vec<(&str, Vec<&Component>)> = yard
         .circuit
         .points
@@ -46,7 +52,12 @@ pub fn corroded_splice(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         .collect();
     let ohms = dice.log_between(0.15, 2e3);
     let note = format!("splice at {point} has {ohms:.2} ohm towards {}", moved.join(", "));
-    let split = Edit::Split { point: (*point).to_owned(), parts: moved, name: "behind:splice".to_owned(), ohms: Some(ohms) };
+    let split = Edit::Split {
+        point: (*point).to_owned(),
+        parts: moved,
+        name: "behind:splice".to_owned(),
+        ohms: Some(ohms),
+    };
     Some(Truth::outside(Hidden { edits: vec![split], ..Hidden::default() }, note))
 }
 
@@ -94,8 +105,12 @@ pub fn water(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 
 /// Green corrosion that crept into the strands: the more current, the warmer, the more ohm.
 pub fn green_wire(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
-    let wires: Vec<&Component> =
-        yard.circuit.components.iter().filter(|part| matches!(part.kind, ComponentKind::Wire { .. })).collect();
+    let wires: Vec<&Component> = yard
+        .circuit
+        .components
+        .iter()
+        .filter(|part| matches!(part.kind, ComponentKind::Wire { .. }))
+        .collect();
     let wire = dice.pick(&wires)?;
     let ohms = dice.log_between(0.05, 300.0);
     // It doubles at a current that heats it: a few watts.
@@ -108,8 +123,12 @@ pub fn green_wire(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 
 /// A loom chafed through: to the body, or to a wire beside it. What fuse stands before it blows, and stays blown.
 pub fn chafed(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
-    let wires: Vec<&Component> =
-        yard.circuit.components.iter().filter(|part| matches!(part.kind, ComponentKind::Wire { .. })).collect();
+    let wires: Vec<&Component> = yard
+        .circuit
+        .components
+        .iter()
+        .filter(|part| matches!(part.kind, ComponentKind::Wire { .. }))
+        .collect();
     let wire = *dice.pick(&wires)?;
     let ends = emit::ends(&wire.kind);
     let end = dice.pick(&ends)?.clone();
@@ -129,18 +148,21 @@ pub fn chafed(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         return None;
     }
     let note = format!("{} and {} chafed together at {end} and {there}, {ohms:.2} ohm", wire.id, other.id);
-    Some(Truth::outside(Hidden { edits: vec![Edit::path(&end, &there, ohms)], seen_on, ..Hidden::default() }, note))
+    Some(Truth::outside(
+        Hidden { edits: vec![Edit::path(&end, &there, ohms)], seen_on, ..Hidden::default() },
+        note,
+    ))
 }
 
 /// Two wires in each other's place since an earlier repair.
 pub fn swapped(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
-    let connectors: Vec<&Connector> = yard.circuit.connectors.iter().filter(|one| one.pins.len() > 1).collect();
+    let connectors: Vec<&Connector> =
+        yard.circuit.connectors.iter().filter(|one| one.pins.len() > 1).collect();
     let connector = dice.pick(&connectors)?;
     let (first, second) = (dice.pick(&connector.pins)?, dice.pick(&connector.pins)?);
     // The harness side moves: wires, and what stands for a wire.
-    let harness = |part: &&Component| {
-        is_joint(&part.kind) && part.present_when.is_empty() && !yard.is_inside(&part.id)
-    };
+    let harness =
+        |part: &&Component| is_joint(&part.kind) && part.present_when.is_empty() && !yard.is_inside(&part.id);
     let at = |point: &str| yard.circuit.components.iter().filter(harness).any(|part| touches(part, point));
     if first.point == second.point || !at(&first.point) || !at(&second.point) {
         return None;

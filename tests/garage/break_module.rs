@@ -14,13 +14,16 @@ use super::hidden::{Hidden, Truth, Yard};
 fn is_output(kind: &ComponentKind) -> bool {
     matches!(
         kind,
-        ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. } | ComponentKind::RegulatedSupply { .. }
+        ComponentKind::HighSideDriver { .. }
+            | ComponentKind::LowSideDriver { .. }
+            | ComponentKind::RegulatedSupply { .. }
     )
 }
 
 /// A part inside a module gone bad, with severities of our own: drivers that die keep their bias as often as not.
 pub fn bad_output(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
-    let inside: Vec<&Component> = yard.circuit.components.iter().filter(|part| yard.is_inside(&part.id)).collect();
+    let inside: Vec<&Component> =
+        yard.circuit.components.iter().filter(|part| yard.is_inside(&part.id)).collect();
     let part = *dice.pick(&inside)?;
     let in_module = |truth: Truth| Truth { in_module: true, ..truth };
     if !is_output(&part.kind) || dice.chance(0.25) {
@@ -44,15 +47,16 @@ pub fn bad_output(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
             {
                 *leak = Some(ohms);
             }
-            let edits = vec![
-                Edit::Fitted { part: id.clone(), kind: Box::new(kind) },
-                Edit::NotCommanded(id),
-            ];
+            let edits = vec![Edit::Fitted { part: id.clone(), kind: Box::new(kind) }, Edit::NotCommanded(id)];
             (edits, vec![FaultMode::Weak, FaultMode::Dead], format!("only leaks, {ohms:.0} ohm"))
         }
         6..=7 if is_supply => {
             let volts = dice.between(0.2, 4.5);
-            (vec![Edit::Volts { part: id, volts }], vec![FaultMode::LowVoltage], format!("holds {volts:.2} V"))
+            (
+                vec![Edit::Volts { part: id, volts }],
+                vec![FaultMode::LowVoltage],
+                format!("holds {volts:.2} V"),
+            )
         }
         _ => {
             let ohms = dice.log_between(0.5, 3e3);
@@ -86,7 +90,8 @@ pub fn cracked_trace(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         .components
         .iter()
         .flat_map(|part| match &part.kind {
-            ComponentKind::HighSideDriver { supply, ground, .. } | ComponentKind::LowSideDriver { supply, ground, .. } => {
+            ComponentKind::HighSideDriver { supply, ground, .. }
+            | ComponentKind::LowSideDriver { supply, ground, .. } => {
                 vec![supply, ground]
             }
             ComponentKind::SupplyLoad { from, to, .. } => vec![from, to],
@@ -114,8 +119,10 @@ pub fn cracked_trace(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         outer.iter().filter(|(_, far)| far == pin).map(|(id, _)| (*id).to_owned()).collect();
     let ohms = dice.chance(0.6).then(|| dice.log_between(3.0, 5e3));
     let edits = vec![Edit::Split { point: (*point).clone(), parts, name: "behind:trace".to_owned(), ohms }];
-    let note =
-        format!("trace from {pin} to {point} cracked: {}", ohms.map_or("open".to_owned(), |ohms| format!("{ohms:.0} ohm")));
+    let note = format!(
+        "trace from {pin} to {point} cracked: {}",
+        ohms.map_or("open".to_owned(), |ohms| format!("{ohms:.0} ohm"))
+    );
     let hidden = Hidden { edits, ..Hidden::default() };
     Some(Truth { in_module: true, ..Truth::outside(hidden, note) })
 }

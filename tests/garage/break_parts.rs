@@ -1,12 +1,15 @@
 //! Loads that stick or burn, and parts that somebody else fitted.
 
-use circuit::{Component, ComponentKind, Conditions, FaultMode};
+use std::collections::BTreeSet;
 
-use super::break_file;
+use circuit::{Component, ComponentKind, FaultMode};
+
 use super::dice::Dice;
 use super::emit;
 use super::harm::Edit;
 use super::hidden::{Hidden, Truth, Yard};
+use super::settle::{Bench, Meter};
+use super::truth;
 
 fn fitted(part: &str, kind: ComponentKind) -> Edit {
     Edit::Fitted { part: part.to_owned(), kind: Box::new(kind) }
@@ -36,7 +39,10 @@ pub fn stuck_load(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         let edits = vec![fitted(&load.id, kind), Edit::Jammed(load.id.clone())];
         let causes = yard.listed(&load.id, FaultMode::Jammed);
         let hidden = Hidden { edits, ..Hidden::default() };
-        return Some(Truth { causes, ..Truth::outside(hidden, format!("{} is mechanically stuck", load.id)) });
+        return Some(Truth {
+            causes,
+            ..Truth::outside(hidden, format!("{} is mechanically stuck", load.id))
+        });
     }
     let factor = dice.between(0.02, 0.5);
     let causes = [FaultMode::DrawsTooMuch, FaultMode::ShortAcross]
@@ -63,7 +69,9 @@ pub fn wrong_relay(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         .collect();
     let (contact, coil) = *dice.pick(&contacts)?;
     let (mut coil_kind, mut contact_kind) = (own(yard, coil)?.clone(), own(yard, &contact.id)?.clone());
-    let ComponentKind::Coil { from, to, ohms, pull_in_volts, drop_out_volts } = &mut coil_kind else { return None };
+    let ComponentKind::Coil { from, to, ohms, pull_in_volts, drop_out_volts } = &mut coil_kind else {
+        return None;
+    };
     let (first, second) = (from.clone(), to.clone());
     let mut causes = Vec::new();
     let mut edits = Vec::new();
@@ -88,13 +96,17 @@ pub fn wrong_relay(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         }
         _ => {
             // Its diode lies the right way round for another vehicle's socket: it shorts the coil when driven.
-            let when = yard.circuit.components.iter().find(|part| part.id == contact.id)?.present_when.clone();
+            let when =
+                yard.circuit.components.iter().find(|part| part.id == contact.id)?.present_when.clone();
             edits.push(Edit::Path { from: first, to: second, ohms: dice.log_between(0.2, 2.0), when });
             "relay with its diode the wrong way round"
         }
     };
     edits.extend([fitted(coil, coil_kind), fitted(&contact.id, contact_kind)]);
-    Some(Truth { causes, ..Truth::outside(Hidden { edits, ..Hidden::default() }, format!("{note} at {coil}")) })
+    Some(Truth {
+        causes,
+        ..Truth::outside(Hidden { edits, ..Hidden::default() }, format!("{note} at {coil}"))
+    })
 }
 
 /// A fuse, bulb, resistor or sensor of another rating.
@@ -154,19 +166,25 @@ pub fn accessory(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         .iter()
         .filter(|part| matches!(part.kind, ComponentKind::Wire { .. }) && !part.faults.is_empty())
         .collect();
-    let wire = dice.pick(&wires)?;
-    let ends = emit::ends(&wire.kind);
-    let tapped = ends.last()?;
-    let other_side = if dice.chance(0.8) { yard.circuit.reference.clone() } else { break_file::feed(yard) };
-    if *tapped == other_side {
-        return None;
-    }
+    let wire = *dice.pick(&wires)?;
+    let tapped = fed_end(yard, wire)?;
     let (ohms, load) = (dice.log_between(0.05, 60.0), dice.log_between(0.8, 40.0));
-    let edits = vec![
-        Edit::Series { part: wire.id.clone(), ohms },
-        Edit::Path { from: tapped.clone(), to: other_side, ohms: load, when: Conditions::new() },
-    ];
+    let hung_on = Edit::path(&tapped, &yard.circuit.reference, load);
+    let tap = Edit::Series { part: wire.id.clone(), ohms };
     let note = format!("accessory of {load:.1} ohm tapped into {}, tap {ohms:.2} ohm", wire.id);
-    let causes = yard.listed(&wire.id, FaultMode::HighResistance);
+    // Where it does the harm with a good tap, no wire is the cause.
+    let mut without_tap = Bench::new(yard.vehicle.with([&hung_on]), BTreeSet::new());
+    let by_load = truth::complains(yard.circuit, &mut without_tap).ok()?;
+    let causes = if by_load { Vec::new() } else { yard.listed(&wire.id, FaultMode::HighResistance) };
+    let edits = vec![tap, hung_on];
     Some(Truth { causes, ..Truth::outside(Hidden { edits, ..Hidden::default() }, note) })
+}
+
+/// The end of a wire at which an accessory finds battery volts while the complaint's function is asked for.
+fn fed_end(yard: &Yard, wire: &Component) -> Option<String> {
+    let test = truth::complaint_test(yard.circuit).ok()?;
+    let settled =
+        Bench::new(yard.vehicle.clone(), BTreeSet::new()).settle(&test.state, None, &Meter::None).ok()?;
+    let volts = |end: &String| settled.solution.between(end, &yard.circuit.reference);
+    emit::ends(&wire.kind).into_iter().rev().find(|end| volts(end) > 9.0)
 }

@@ -30,7 +30,10 @@ pub fn other_system(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         Behavior::CarriesMoreThan { amps, .. } => {
             let draw = amps * dice.log_between(1.5, 12.0);
             let ground = ground_side(yard, question)?;
-            one(Edit::path(&feed(yard), &ground, 12.5 / draw), &format!("something not drawn takes {draw:.2} A"))
+            one(
+                Edit::path(&feed(yard), &ground, 12.5 / draw),
+                &format!("something not drawn takes {draw:.2} A"),
+            )
         }
         Behavior::DamageSeen { .. } => None,
     }

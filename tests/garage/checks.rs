@@ -75,8 +75,11 @@ fn a_divider_with_a_meter_on_it_follows_the_formula() {
     let circuit = circuit_of(
         &["0v", "top", "middle"],
         &serde_json::json!([
-            part("battery", &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
-                "volts_spread": 0.1, "internal_ohms": 0.5}})),
+            part(
+                "battery",
+                &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
+                "volts_spread": 0.1, "internal_ohms": 0.5}})
+            ),
             part("upper", &serde_json::json!({"resistor": {"from": "top", "to": "middle", "ohms": 1e6}})),
             part("lower", &serde_json::json!({"resistor": {"from": "middle", "to": "0v", "ohms": 2e6}})),
         ]),
@@ -94,11 +97,20 @@ fn a_fuse_blows_once_and_stays_blown() {
     let circuit = circuit_of(
         &["0v", "top", "behind"],
         &serde_json::json!([
-            part("battery", &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
-                "volts_spread": 0.1, "internal_ohms": 0.01}})),
-            part("fuse", &serde_json::json!({"fuse": {"from": "top", "to": "behind", "ohms": 0.01, "rating_amps": 10}})),
-            part("load", &serde_json::json!({"switch": {"from": "behind", "to": "0v", "closed_when": {"load": ["yes"]},
-                "closed_ohms": 0.1}})),
+            part(
+                "battery",
+                &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
+                "volts_spread": 0.1, "internal_ohms": 0.01}})
+            ),
+            part(
+                "fuse",
+                &serde_json::json!({"fuse": {"from": "top", "to": "behind", "ohms": 0.01, "rating_amps": 10}})
+            ),
+            part(
+                "load",
+                &serde_json::json!({"switch": {"from": "behind", "to": "0v", "closed_when": {"load": ["yes"]},
+                "closed_ohms": 0.1}})
+            ),
         ]),
     );
     let mut bench = bench(&circuit, &[]);
@@ -114,11 +126,20 @@ fn filaments_are_cold_to_the_ohmmeter_and_hot_at_twelve_volts() {
     let circuit = circuit_of(
         &["0v", "top", "lit"],
         &serde_json::json!([
-            part("battery", &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
-                "volts_spread": 0.1, "internal_ohms": 0.001}})),
-            part("lamp", &serde_json::json!({"lamp": {"from": "lit", "to": "0v", "ohms": 6.9, "cold_ohms": 0.69}})),
-            part("switch", &serde_json::json!({"switch": {"from": "top", "to": "lit", "closed_when": {"load": ["yes"]},
-                "closed_ohms": 0.01}})),
+            part(
+                "battery",
+                &serde_json::json!({"battery": {"positive": "top", "negative": "0v", "volts": 12.0,
+                "volts_spread": 0.1, "internal_ohms": 0.001}})
+            ),
+            part(
+                "lamp",
+                &serde_json::json!({"lamp": {"from": "lit", "to": "0v", "ohms": 6.9, "cold_ohms": 0.69}})
+            ),
+            part(
+                "switch",
+                &serde_json::json!({"switch": {"from": "top", "to": "lit", "closed_when": {"load": ["yes"]},
+                "closed_ohms": 0.01}})
+            ),
         ]),
     );
     let mut bench = bench(&circuit, &[]);

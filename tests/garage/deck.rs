@@ -55,7 +55,15 @@ impl Deck {
     pub fn new(reference: &str, points: &[String], share: Option<f64>) -> Self {
         let points = points.iter().enumerate().map(|(number, point)| (point.clone(), number)).collect();
         let reference = reference.to_owned();
-        Self { text: "* garage\n".to_owned(), lines: 0, points, reference, inner: BTreeMap::new(), share }
+        // DANGER: ngspice 39 writes beyond its memory when it forgets a deck without any voltage source.
+        Self {
+            text: "* garage\nV0 zero 0 0\n".to_owned(),
+            lines: 0,
+            points,
+            reference,
+            inner: BTreeMap::new(),
+            share,
+        }
     }
 
     pub const fn phases(&self) -> &'static [Phase] {
@@ -140,7 +148,8 @@ impl Deck {
     /// No operating point.
     pub fn solve(self) -> Result<Solution, Failure> {
         // Dirt and damp everywhere: a point that hangs in the air still has a voltage.
-        let with = |tolerances: &str| format!("{}.options rshunt=1e11 itl1=400 {tolerances}\n.end\n", self.text);
+        let with =
+            |tolerances: &str| format!("{}.options rshunt=1e11 itl1=400 {tolerances}\n.end\n", self.text);
         let solved = spice::operating_point(&with("reltol=1e-6 abstol=1e-13 vntol=1e-8"))
             .or_else(|_| spice::operating_point(&with("reltol=1e-4 abstol=1e-9 vntol=1e-6 gmin=1e-10")))?;
         Ok(Solution { deck: self, solved })

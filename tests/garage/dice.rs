@@ -57,7 +57,12 @@ impl Dice {
         (self.normal() * deviation).exp()
     }
 
-    #[allow(clippy::cast_possible_truncation, clippy::cast_precision_loss, clippy::cast_sign_loss, reason = "small")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        clippy::cast_sign_loss,
+        reason = "small"
+    )]
     pub fn index(&mut self, count: usize) -> usize {
         ((self.unit() * count as f64) as usize).min(count.saturating_sub(1))
     }

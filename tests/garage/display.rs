@@ -77,7 +77,11 @@ impl Gauge {
     fn digit(&self, mode: MeasureMode, value: f64, accuracy: Accuracy) -> f64 {
         match mode {
             MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance => {
-                if value.abs() * 1000.0 < self.counts { 0.001 } else { 0.01 }
+                if value.abs() * 1000.0 < self.counts {
+                    0.001
+                } else {
+                    0.01
+                }
             }
             MeasureMode::Ohms => {
                 let mut digit = 0.1;

@@ -38,7 +38,9 @@ pub fn ends_mut(kind: &mut ComponentKind) -> Vec<&mut String> {
 /// Share of the time the pulsed driver is on, if there is one that pulses now.
 pub fn share(setting: &Setting, stages: &[Stage]) -> Option<f64> {
     setting.vehicle.parts.iter().zip(stages).find_map(|(part, stage)| {
-        let (ComponentKind::HighSideDriver { duty, .. } | ComponentKind::LowSideDriver { duty, .. }) = &part.kind else {
+        let (ComponentKind::HighSideDriver { duty, .. } | ComponentKind::LowSideDriver { duty, .. }) =
+            &part.kind
+        else {
             return None;
         };
         let pulses = *stage != Stage::Rest && !part.harm.always_on && setting.is_present(part);
@@ -113,7 +115,10 @@ fn series(deck: &mut Deck, part: &Part, first: &str, phase: Phase) -> String {
     let behind = deck.fresh(phase);
     if let Some(amps) = part.harm.growth_amps {
         // V = I·R·(1 + |I|/I₂), solved for the current: the way round in which ngspice finds its point.
-        let law = format!("2*V({first},{behind})/({ohms:e}*(1+sqrt(1+4*abs(V({first},{behind}))/{:e})))", ohms * amps);
+        let law = format!(
+            "2*V({first},{behind})/({ohms:e}*(1+sqrt(1+4*abs(V({first},{behind}))/{:e})))",
+            ohms * amps
+        );
         deck.behaves(first, &behind, &format!("I={law}"));
     } else {
         deck.resistor(first, &behind, ohms);

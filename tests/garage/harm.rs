@@ -53,28 +53,70 @@ impl Default for Harm {
 /// One change of a vehicle.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Edit {
-    Series { part: String, ohms: f64 },
-    Growing { part: String, ohms: f64, amps: f64 },
+    Series {
+        part: String,
+        ohms: f64,
+    },
+    Growing {
+        part: String,
+        ohms: f64,
+        amps: f64,
+    },
     Open(String),
-    Across { part: String, ohms: f64 },
-    Stuck { part: String, closed: bool },
+    Across {
+        part: String,
+        ohms: f64,
+    },
+    Stuck {
+        part: String,
+        closed: bool,
+    },
     Dead(String),
     NotCommanded(String),
     AlwaysOn(String),
     Jammed(String),
     Useless(String),
-    Weak { part: String, ohms: f64 },
-    Draws { part: String, factor: f64 },
-    Volts { part: String, volts: f64 },
-    Duty { part: String, factor: f64 },
+    Weak {
+        part: String,
+        ohms: f64,
+    },
+    Draws {
+        part: String,
+        factor: f64,
+    },
+    Volts {
+        part: String,
+        volts: f64,
+    },
+    Duty {
+        part: String,
+        factor: f64,
+    },
     /// A path that shouldn't be there: leak, short, tapped accessory, another consumer.
-    Path { from: String, to: String, ohms: f64, when: Conditions },
+    Path {
+        from: String,
+        to: String,
+        ohms: f64,
+        when: Conditions,
+    },
     /// Another part than the maker's stands in its place.
-    Fitted { part: String, kind: Box<ComponentKind> },
+    Fitted {
+        part: String,
+        kind: Box<ComponentKind>,
+    },
     /// These parts end at the other of two points.
-    Swapped { parts: Vec<String>, first: String, second: String },
+    Swapped {
+        parts: Vec<String>,
+        first: String,
+        second: String,
+    },
     /// A point comes apart: these parts now hang on a new point, joined to the old one by a resistance.
-    Split { point: String, parts: Vec<String>, name: String, ohms: Option<f64> },
+    Split {
+        point: String,
+        parts: Vec<String>,
+        name: String,
+        ohms: Option<f64>,
+    },
     /// The scan tool answers the opposite in these tests.
     Lie(Vec<String>),
 }

@@ -74,7 +74,8 @@ impl Job {
             }
             let blown = bench.blown.clone();
             let library = circuit::library::files();
-            let place = library.iter().position(|(name, _)| name.strip_suffix(".json") == Some(circuit.id.as_str()));
+            let place =
+                library.iter().position(|(name, _)| name.strip_suffix(".json") == Some(circuit.id.as_str()));
             return Ok(Some(Self {
                 circuit: place.unwrap_or(0),
                 sort,
@@ -106,7 +107,11 @@ impl Job {
 
     /// Fuses that have blown so far.
     pub fn blown_fuses(&self) -> Vec<&str> {
-        self.blown.iter().filter_map(|index| self.healthy.parts.get(*index)).map(|part| part.id.as_str()).collect()
+        self.blown
+            .iter()
+            .filter_map(|index| self.healthy.parts.get(*index))
+            .map(|part| part.id.as_str())
+            .collect()
     }
 
     /// A new fuse in a blown one's place.

@@ -1,6 +1,7 @@
 //! `garage`: what the second generator of simulated vehicles draws.
 //!
-//! `garage [--jobs N] [--in-module] [--circuit ID] [--seed S]` prints a table of sorts with how many jobs came of them;
+//! `garage [--jobs N] [--in-module] [--circuit ID | --file FILE] [--seed S]` prints a table of sorts with how many jobs came of them;
+//! `garage --healthy` prints what every test gives on a vehicle without fault or scatter;
 //! `garage --show S [--circuit ID] [--in-module]` prints one job whole: what is wrong, and what every test gives.
 
 #[path = "mod.rs"]
@@ -18,8 +19,10 @@ struct Wish {
     jobs: u64,
     seed: u64,
     circuit: Option<String>,
+    file: Option<String>,
     mix: Mix,
     show: bool,
+    healthy: bool,
     same: bool,
 }
 
@@ -36,7 +39,16 @@ fn main() -> ExitCode {
 }
 
 fn wish(mut words: &[&str]) -> Result<Wish, Box<dyn Error>> {
-    let mut wish = Wish { jobs: 500, seed: 1, circuit: None, mix: Mix::Shop, show: false, same: false };
+    let mut wish = Wish {
+        jobs: 500,
+        seed: 1,
+        circuit: None,
+        file: None,
+        mix: Mix::Shop,
+        show: false,
+        healthy: false,
+        same: false,
+    };
     loop {
         words = match words {
             [] => return Ok(wish),
@@ -57,6 +69,10 @@ fn wish(mut words: &[&str]) -> Result<Wish, Box<dyn Error>> {
                 wish.circuit = Some((*id).to_owned());
                 rest
             }
+            ["--file", path, rest @ ..] => {
+                wish.file = Some((*path).to_owned());
+                rest
+            }
             ["--in-module", rest @ ..] => {
                 wish.mix = Mix::InModule;
                 rest
@@ -67,21 +83,37 @@ fn wish(mut words: &[&str]) -> Result<Wish, Box<dyn Error>> {
                 wish.mix = Mix::Only(sort.ok_or_else(|| format!("no sort is called {name}"))?);
                 rest
             }
+            ["--healthy", rest @ ..] => {
+                wish.healthy = true;
+                rest
+            }
             ["--same", rest @ ..] => {
                 wish.same = true;
                 rest
             }
-            _ => return Err("usage: garage [--jobs N] [--in-module] [--only SORT] [--circuit ID] [--seed S] [--same] | --show S".into()),
+            _ => return Err("usage: garage [--jobs N] [--in-module] [--only SORT] [--circuit ID | --file FILE] [--seed S] [--same] | --show S | --healthy".into()),
         };
     }
 }
 
 fn run(wish: &Wish) -> Result<(), Box<dyn Error>> {
-    let all = circuit::library::all()?;
+    let all = match &wish.file {
+        Some(path) => vec![Circuit::from_json(&std::fs::read_to_string(path)?)?],
+        None => circuit::library::all()?,
+    };
     let wanted = |one: &&Circuit| wish.circuit.as_ref().is_none_or(|id| *id == one.id);
     let circuits: Vec<&Circuit> = all.iter().filter(wanted).collect();
     if circuits.is_empty() {
         return Err("no such circuit".into());
+    }
+    if wish.healthy {
+        for circuit in circuits {
+            println!("{}, as drawn:", circuit.id);
+            for (test, value) in garage::of_the_drawing(circuit)? {
+                println!("  {test:<28} {:>12}", text(value));
+            }
+        }
+        return Ok(());
     }
     if wish.show { show(wish, &circuits) } else { table(wish, &circuits) }
 }
@@ -126,18 +158,29 @@ fn table(wish: &Wish, circuits: &[&Circuit]) -> Result<(), Box<dyn Error>> {
         row.in_module += u32::from(job.in_module);
         row.comes_and_goes += u32::from(job.comes_and_goes);
         row.blown += u32::from(!job.blown_fuses().is_empty());
-        if wish.same && let Some(cause) = job.causes.first() {
+        if wish.same
+            && let Some(cause) = job.causes.first()
+        {
             row.same += u32::from(job.shows_the_same(cause)?);
         }
     }
     let seconds = started.elapsed().as_secs_f64();
-    println!("{:<18} {:>5} {:>6} {:>7} {:>10} {:>9} {:>6} {:>5}  set by", "sort", "jobs", "%", "listed", "in module", "at times", "blown", "same");
+    println!(
+        "{:<18} {:>5} {:>6} {:>7} {:>10} {:>9} {:>6} {:>5}  set by",
+        "sort", "jobs", "%", "listed", "in module", "at times", "blown", "same"
+    );
     for (sort, row) in &rows {
         let percent = 100.0 * f64::from(row.jobs) / jobs as f64;
         let use_of = if sort.for_tuning() { "tuning" } else { "reporting only" };
         println!(
             "{:<18} {:>5} {percent:>6.1} {:>7} {:>10} {:>9} {:>6} {:>5}  {use_of}",
-            format!("{sort:?}"), row.jobs, row.listed, row.in_module, row.comes_and_goes, row.blown, row.same
+            format!("{sort:?}"),
+            row.jobs,
+            row.listed,
+            row.in_module,
+            row.comes_and_goes,
+            row.blown,
+            row.same
         );
     }
     for (circuit, (drawn, kept)) in by_circuit {
@@ -159,7 +202,13 @@ fn show(wish: &Wish, circuits: &[&Circuit]) -> Result<(), Box<dyn Error>> {
         };
         println!("{} (circuit {}): {:?}: {}", circuit.id, job.circuit, job.sort, job.note);
         println!("  read with the {}", job.meter().name);
-        println!("  causes {:?}, in module {}, at times {}, blown {:?}", job.causes, job.in_module, job.comes_and_goes, job.blown_fuses());
+        println!(
+            "  causes {:?}, in module {}, at times {}, blown {:?}",
+            job.causes,
+            job.in_module,
+            job.comes_and_goes,
+            job.blown_fuses()
+        );
         for test in &circuit.tests {
             let truly = text(job.truly(test)?);
             let (value, present) = job.take(test)?;

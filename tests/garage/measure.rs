@@ -58,10 +58,13 @@ pub fn perfect(
             Some(if fits { ObservedValue::Number(shown) } else { ObservedValue::OverLimit })
         }
         MeasureMode::Ohms => Some(ohms(bench, test, (red, black), instrument)?),
-        MeasureMode::Amps => Some(ObservedValue::Number(amps(circuit, bench, test, (red, black), instrument)?)),
+        MeasureMode::Amps => {
+            Some(ObservedValue::Number(amps(circuit, bench, test, (red, black), instrument)?))
+        }
         MeasureMode::AmpsClamp => Some(ObservedValue::Number(clamp(circuit, bench, test, (red, black))?)),
         MeasureMode::Duty => {
-            let meter = Meter::Across { red: red.clone(), black: black.clone(), ohms: instrument.volts_input_ohms };
+            let meter =
+                Meter::Across { red: red.clone(), black: black.clone(), ohms: instrument.volts_input_ohms };
             let pulses = bench.settle(&test.state, load, &meter)?.solution.pulses(red, black);
             let seen = pulses.filter(|(on, off, _)| (on - off).abs() > SWING);
             Some(seen.map_or(ObservedValue::OverLimit, |(on, off, share)| {

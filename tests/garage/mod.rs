@@ -42,6 +42,7 @@ use std::fmt;
 pub use job::Job;
 pub use sort::{Mix, Sort};
 pub use spice::solves;
+pub use truth::of_the_drawing;
 
 /// Why a vehicle couldn't be simulated.
 #[derive(Debug, Clone, PartialEq, Eq)]

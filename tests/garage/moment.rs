@@ -34,17 +34,19 @@ impl Setting<'_> {
     fn is_driven(&self, part: &Part, solution: &Solution) -> bool {
         let harm = &part.harm;
         match &part.kind {
-            ComponentKind::HighSideDriver { on_when, needs, .. } | ComponentKind::LowSideDriver { on_when, needs, .. } => {
-                let asked = holds(on_when, self.state) && !harm.not_commanded && are_kept(needs, solution);
+            ComponentKind::HighSideDriver { on_when, needs, duty, .. }
+            | ComponentKind::LowSideDriver { on_when, needs, duty, .. } => {
+                let sees = if duty.is_some() { are_kept(needs, solution) } else { are_met(needs, solution) };
+                let asked = holds(on_when, self.state) && !harm.not_commanded && sees;
                 harm.always_on || (asked && !harm.dead)
             }
-            ComponentKind::RegulatedSupply { needs, .. } => !harm.dead && are_kept(needs, solution),
+            ComponentKind::RegulatedSupply { needs, .. } => !harm.dead && are_met(needs, solution),
             _ => true,
         }
     }
 }
 
-/// Does a module get what it needs, all the time? One that loses its supply at each pulse resets.
+/// Does a module that pulses get what it needs, all the time? One that loses its supply at each pulse resets.
 fn are_kept(needs: &[Need], solution: &Solution) -> bool {
     needs.iter().all(|need| {
         let (low, high) = solution.extremes(&need.red, &need.black);
@@ -66,9 +68,8 @@ pub fn beginning(setting: &Setting) -> Vec<Stage> {
         let asked = match &part.kind {
             ComponentKind::Coil { .. } => false,
             // One that pulses waits until its module has been seen to live: copies of a dead one have no operating point.
-            ComponentKind::HighSideDriver { duty: Some(_), .. } | ComponentKind::LowSideDriver { duty: Some(_), .. } => {
-                part.harm.always_on
-            }
+            ComponentKind::HighSideDriver { duty: Some(_), .. }
+            | ComponentKind::LowSideDriver { duty: Some(_), .. } => part.harm.always_on,
             ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. } => {
                 let may = !part.harm.dead && !part.harm.not_commanded;
                 part.harm.always_on || (may && holds(on_when, setting.state))
@@ -123,10 +124,11 @@ fn step(setting: &Setting, index: usize, part: &Part, stage: Stage, solution: &S
             }
             let short_of = part.harm.volts.unwrap_or(*volts) - solution.between(output, ground);
             // It can only push: held up by something else, it lets go.
-            if short_of < -1e-4 || (stage == Stage::Rest && short_of < 1e-3) {
-                return Stage::Rest;
+            match stage {
+                Stage::Rest => if_active(short_of > 1e-3),
+                Stage::Active if short_of < -1e-4 => Stage::Rest,
+                _ => limited(stage, short_of / (ohms + part.harm.weak_ohms), *limit_amps),
             }
-            limited(stage, short_of / (ohms + part.harm.weak_ohms), *limit_amps)
         }
         ComponentKind::Battery { .. }
         | ComponentKind::Fuse { .. }

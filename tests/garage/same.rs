@@ -28,7 +28,8 @@ impl Job {
     /// ngspice finds no operating point.
     pub fn shows_the_same(&self, cause_id: &str) -> Result<bool, Failure> {
         let yard = Yard { circuit: &self.drawing, vehicle: &self.healthy };
-        let listed = self.drawing.components.iter().flat_map(|part| part.faults.iter().map(move |one| (part, one)));
+        let listed =
+            self.drawing.components.iter().flat_map(|part| part.faults.iter().map(move |one| (part, one)));
         let found = listed.into_iter().find(|(part, fault)| cause(&part.id, fault.mode) == cause_id);
         let Some((part, fault)) = found else { return Ok(false) };
         let edits = self.truth.hidden.iter().flat_map(|one| &one.edits);

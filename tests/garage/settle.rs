@@ -15,11 +15,24 @@ use super::specimen::{Vehicle, holds};
 pub enum Meter {
     None,
     /// Between two points.
-    Across { red: String, black: String, ohms: f64 },
+    Across {
+        red: String,
+        black: String,
+        ohms: f64,
+    },
     /// Sends a current in at red and out at black.
-    Feeds { red: String, black: String, amps: f64 },
+    Feeds {
+        red: String,
+        black: String,
+        amps: f64,
+    },
     /// In place of a part.
-    InPlace { part: usize, red: String, black: String, ohms: f64 },
+    InPlace {
+        part: usize,
+        red: String,
+        black: String,
+        ohms: f64,
+    },
     /// A clamp around a part, which changes nothing.
     Around(usize),
 }
@@ -100,7 +113,12 @@ impl Bench {
     }
 }
 
-fn solve(setting: &Setting, stages: &[Stage], load: Option<&str>, meter: &Meter) -> Result<Solution, Failure> {
+fn solve(
+    setting: &Setting,
+    stages: &[Stage],
+    load: Option<&str>,
+    meter: &Meter,
+) -> Result<Solution, Failure> {
     let vehicle = setting.vehicle;
     let mut deck = Deck::new(&vehicle.reference, &vehicle.points, emit::share(setting, stages));
     for phase in deck.phases().iter().copied() {
@@ -129,6 +147,7 @@ fn solve(setting: &Setting, stages: &[Stage], load: Option<&str>, meter: &Meter)
             Meter::Feeds { red, black, amps } => {
                 let (red, black) = (deck.node(red, phase), deck.node(black, phase));
                 deck.current(&black, &red, *amps);
+                deck.resistor(&red, &black, 1e9);
             }
             Meter::None | Meter::Around(_) => {}
         }

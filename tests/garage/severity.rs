@@ -37,7 +37,9 @@ fn usual_odds(kind: &ComponentKind, mode: FaultMode) -> f64 {
         (ComponentKind::Lamp { .. }, Mode::Open) => 4.0,
         (ComponentKind::Lamp { .. }, _) => 0.8,
         (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::Dead) => 0.7,
-        (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::NotCommanded) => 0.5,
+        (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::NotCommanded) => {
+            0.5
+        }
         (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, _) => 0.25,
         (ComponentKind::RegulatedSupply { .. }, Mode::Dead) => 1.0,
         (ComponentKind::RegulatedSupply { .. }, _) => 0.6,
@@ -79,7 +81,9 @@ pub fn beyond(fault: &FaultSpec, dice: &mut Dice) -> Option<f64> {
         FaultMode::ShortToGround | FaultMode::ShortToFeed | FaultMode::ShortAcross if dice.chance(0.6) => {
             max * dice.log_between(1.2, 30.0)
         }
-        FaultMode::ShortToGround | FaultMode::ShortToFeed | FaultMode::ShortAcross => min * dice.between(0.1, 0.9),
+        FaultMode::ShortToGround | FaultMode::ShortToFeed | FaultMode::ShortAcross => {
+            min * dice.between(0.1, 0.9)
+        }
         // A cell gone and the rest flat; a reference that a chip pulls down to 0.42 V.
         FaultMode::LowVoltage if dice.chance(0.8) => min * dice.between(0.55, 0.97),
         FaultMode::LowVoltage => max + (max - min) * dice.between(0.01, 0.04),

@@ -30,8 +30,11 @@ pub fn misprobed(circuit: &Circuit, test: &Test, dice: &mut Dice) -> Option<Test
 /// Pins of the same connector, and the other ends of what is joined there.
 fn nearby(circuit: &Circuit, point: &str) -> Vec<String> {
     let connectors = circuit.connectors.iter().filter(|one| one.pins.iter().any(|pin| pin.point == point));
-    let mut near: Vec<String> =
-        connectors.flat_map(|one| &one.pins).map(|pin| pin.point.clone()).filter(|one| one != point).collect();
+    let mut near: Vec<String> = connectors
+        .flat_map(|one| &one.pins)
+        .map(|pin| pin.point.clone())
+        .filter(|one| one != point)
+        .collect();
     if near.is_empty() {
         let joined = circuit.components.iter().map(|part| emit::ends(&part.kind));
         near = joined.filter(|ends| ends.iter().any(|end| end == point)).flatten().collect();
@@ -47,9 +50,10 @@ pub fn nothing(test: &Test, dice: &mut Dice) -> ObservedValue {
     match test.mode {
         MeasureMode::Ohms | MeasureMode::Duty => ObservedValue::OverLimit,
         MeasureMode::VoltsDc => ObservedValue::Number((dice.normal() * 30.0).round() / 1000.0),
-        MeasureMode::VoltsLowImpedance | MeasureMode::MillivoltsDc | MeasureMode::Amps | MeasureMode::AmpsClamp => {
-            ObservedValue::Number(0.0)
-        }
+        MeasureMode::VoltsLowImpedance
+        | MeasureMode::MillivoltsDc
+        | MeasureMode::Amps
+        | MeasureMode::AmpsClamp => ObservedValue::Number(0.0),
         MeasureMode::Look | MeasureMode::YesNo => ObservedValue::No,
     }
 }

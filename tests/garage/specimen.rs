@@ -44,7 +44,9 @@ pub struct Vehicle {
 
 /// Does the state satisfy every condition?
 pub fn holds(conditions: &Conditions, state: &State) -> bool {
-    conditions.iter().all(|(variable, values)| state.get(variable).is_some_and(|value| values.contains(value)))
+    conditions
+        .iter()
+        .all(|(variable, values)| state.get(variable).is_some_and(|value| values.contains(value)))
 }
 
 impl Vehicle {
@@ -170,7 +172,11 @@ impl Vehicle {
             Edit::Draws { factor, .. } => harm.draw_factor *= factor,
             Edit::Volts { volts, .. } => harm.volts = Some(*volts),
             Edit::Duty { factor, .. } => harm.duty_factor *= factor,
-            Edit::Path { .. } | Edit::Fitted { .. } | Edit::Swapped { .. } | Edit::Split { .. } | Edit::Lie(_) => {}
+            Edit::Path { .. }
+            | Edit::Fitted { .. }
+            | Edit::Swapped { .. }
+            | Edit::Split { .. }
+            | Edit::Lie(_) => {}
         }
     }
 
@@ -211,8 +217,12 @@ fn scatter(kind: &mut ComponentKind, tolerance: f64, dice: &mut Dice) {
         ComponentKind::Connection { ohms, .. }
         | ComponentKind::Contact { ohms, .. }
         | ComponentKind::Switch { closed_ohms: ohms, .. } => *ohms *= dice.factor(0.25),
-        ComponentKind::HighSideDriver { on_ohms, limit_amps, off_pull_up_ohms, off_pull_down_ohms, .. }
-        | ComponentKind::LowSideDriver { on_ohms, limit_amps, off_pull_up_ohms, off_pull_down_ohms, .. } => {
+        ComponentKind::HighSideDriver {
+            on_ohms, limit_amps, off_pull_up_ohms, off_pull_down_ohms, ..
+        }
+        | ComponentKind::LowSideDriver {
+            on_ohms, limit_amps, off_pull_up_ohms, off_pull_down_ohms, ..
+        } => {
             *on_ohms *= dice.factor(0.2);
             *limit_amps *= dice.between(0.85, 1.4);
             for bias in [off_pull_up_ohms, off_pull_down_ohms].into_iter().flatten() {

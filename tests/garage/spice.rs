@@ -61,7 +61,9 @@ impl Program {
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
-            .map_err(|error| Failure(format!("ngspice can't be started ({error}). Install the package ngspice")))?;
+            .map_err(|error| {
+                Failure(format!("ngspice can't be started ({error}). Install the package ngspice"))
+            })?;
         let (Some(mut input), Some(output)) = (child.stdin.take(), child.stdout.take()) else {
             return Err(Failure("ngspice has no pipes".to_owned()));
         };
@@ -69,7 +71,12 @@ impl Program {
         let name = format!("garage-{}-{:?}.cir", std::process::id(), std::thread::current().id());
         let in_memory = PathBuf::from("/dev/shm");
         let folder = if in_memory.is_dir() { in_memory } else { std::env::temp_dir() };
-        Ok(Self { child, input, output: BufReader::new(output), file: folder.join(name.replace(['(', ')'], "")) })
+        Ok(Self {
+            child,
+            input,
+            output: BufReader::new(output),
+            file: folder.join(name.replace(['(', ')'], "")),
+        })
     }
 
     fn solve(&mut self, deck: &str) -> Result<Solved, Failure> {

@@ -1,11 +1,14 @@
 //! What truly happens in a vehicle, and whether the customer has the complaint.
 
-use circuit::{Behavior, Circuit, Test};
+use std::collections::BTreeSet;
+
+use circuit::{Behavior, Circuit, ObservedValue, Test};
 
 use super::Failure;
+use super::measure::{self, Instrument};
 use super::moment::{Stage, are_met};
 use super::settle::{Bench, Meter};
-use super::specimen::holds;
+use super::specimen::{Vehicle, holds};
 
 /// Does it happen? Looks ask for damage that can be seen; that is known only with the harm, so here they see blown fuses.
 ///
@@ -27,7 +30,8 @@ pub fn happens(bench: &mut Bench, test: &Test) -> Result<bool, Failure> {
             let settled = bench.settle(&test.state, load, &Meter::None)?;
             let state = bench.vehicle.full_state(&test.state);
             bench.vehicle.part(component).is_some_and(|part| {
-                let able = !part.harm.jammed && !part.harm.useless && !part.harm.open && holds(&part.when, &state);
+                let able =
+                    !part.harm.jammed && !part.harm.useless && !part.harm.open && holds(&part.when, &state);
                 able && settled.solution.across(index).abs() >= *at_least_volts
             })
         }
@@ -65,4 +69,22 @@ pub fn complains(circuit: &Circuit, bench: &mut Bench) -> Result<bool, Failure> 
 pub fn complaint_test(circuit: &Circuit) -> Result<&Test, Failure> {
     let test = circuit.tests.iter().find(|test| test.id == circuit.complaint.test);
     test.ok_or_else(|| Failure(format!("{} has no complaint test", circuit.id)))
+}
+
+/// What every test gives on the vehicle of the drawing, which has no fault.
+///
+/// # Errors
+/// ngspice finds no operating point.
+pub fn of_the_drawing(circuit: &Circuit) -> Result<Vec<(String, ObservedValue)>, Failure> {
+    let mut bench = Bench::new(Vehicle::as_drawn(circuit), BTreeSet::new());
+    let each = circuit.tests.iter().map(|test| {
+        let shown = measure::perfect(circuit, &mut bench, test, &Instrument::plain())?;
+        let value = match shown {
+            Some(value) => value,
+            None if happens(&mut bench, test)? => ObservedValue::Yes,
+            None => ObservedValue::No,
+        };
+        Ok((test.id.clone(), value))
+    });
+    each.collect()
 }

@@ -74,7 +74,9 @@ fn readings_lie_near_the_truth_but_for_slips() {
     for (place, circuit) in library().iter().enumerate() {
         for seed in 0..6 {
             let seed = seed * 100 + u64::try_from(place).unwrap();
-            let Some(mut job) = Job::draw(circuit, Mix::Only(Sort::FileFault), seed).unwrap() else { continue };
+            let Some(mut job) = Job::draw(circuit, Mix::Only(Sort::FileFault), seed).unwrap() else {
+                continue;
+            };
             for test in circuit.tests.iter().filter(|test| test.mode == circuit::MeasureMode::VoltsDc) {
                 let truly = job.truly(test).unwrap();
                 let written = job.take(test).unwrap().0;
@@ -100,7 +102,9 @@ fn unplugging_cures_what_it_cures() {
     let complaint = truth::complaint_test(&circuit).unwrap();
     let mut cured = 0;
     for seed in 0..12 {
-        let Some(mut job) = Job::draw(&circuit, Mix::Only(Sort::ReseatingCures), seed).unwrap() else { continue };
+        let Some(mut job) = Job::draw(&circuit, Mix::Only(Sort::ReseatingCures), seed).unwrap() else {
+            continue;
+        };
         for _ in 0..6 {
             job.take(unplugs).unwrap();
         }

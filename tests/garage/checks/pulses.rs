@@ -8,13 +8,22 @@ fn pulsed(feed: f64, duty: f64) -> Circuit {
     circuit_of(
         &["0v", "bat", "ms", "out", "motor_neg"],
         &serde_json::json!([
-            part("battery", &serde_json::json!({"battery": {"positive": "bat", "negative": "0v", "volts": 12.5,
-                "volts_spread": 0.1, "internal_ohms": 0.001}})),
+            part(
+                "battery",
+                &serde_json::json!({"battery": {"positive": "bat", "negative": "0v", "volts": 12.5,
+                "volts_spread": 0.1, "internal_ohms": 0.001}})
+            ),
             part("feed", &serde_json::json!({"connection": {"from": "bat", "to": "ms", "ohms": feed}})),
-            part("driver", &serde_json::json!({"high_side_driver": {"supply": "ms", "output": "out", "ground": "0v",
-                "on_ohms": 0.01, "limit_amps": 100, "on_when": {}, "duty": duty}})),
+            part(
+                "driver",
+                &serde_json::json!({"high_side_driver": {"supply": "ms", "output": "out", "ground": "0v",
+                "on_ohms": 0.01, "limit_amps": 100, "on_when": {}, "duty": duty}})
+            ),
             part("motor", &serde_json::json!({"motor": {"from": "out", "to": "motor_neg", "ohms": 0.7}})),
-            part("ground", &serde_json::json!({"connection": {"from": "motor_neg", "to": "0v", "ohms": 0.02}})),
+            part(
+                "ground",
+                &serde_json::json!({"connection": {"from": "motor_neg", "to": "0v", "ohms": 0.02}})
+            ),
         ]),
     )
 }

@@ -22,23 +22,31 @@ fn relay(bias: bool) -> Circuit {
         part(id, &serde_json::json!({"connection": {"from": from, "to": to, "ohms": ohms}}))
     };
     let bias = |ohms: f64| if bias { serde_json::json!(ohms) } else { serde_json::Value::Null };
-    let mut coil =
-        part("coil", &serde_json::json!({"coil": {"from": "p86", "to": "p85", "ohms": 75, "pull_in_volts": 7,
-            "drop_out_volts": 1.5}}));
+    let mut coil = part(
+        "coil",
+        &serde_json::json!({"coil": {"from": "p86", "to": "p85", "ohms": 75, "pull_in_volts": 7,
+            "drop_out_volts": 1.5}}),
+    );
     coil["present_when"] = serde_json::json!({"relay": ["in"]});
     let mut load = part("load", &serde_json::json!({"resistor": {"from": "p86", "to": "0v", "ohms": 75}}));
     load["present_when"] = serde_json::json!({"load": ["yes"]});
     circuit_of(
         &["0v", "bat", "ms", "mg", "eo", "p86", "p85"],
         &serde_json::json!([
-            part("battery", &serde_json::json!({"battery": {"positive": "bat", "negative": "0v", "volts": 12.5,
-                "volts_spread": 0.1, "internal_ohms": 1e-6}})),
+            part(
+                "battery",
+                &serde_json::json!({"battery": {"positive": "bat", "negative": "0v", "volts": 12.5,
+                "volts_spread": 0.1, "internal_ohms": 1e-6}})
+            ),
             joint("feed", "bat", "ms", 0.08),
             joint("module_ground", "mg", "0v", 0.01),
             part("draw", &serde_json::json!({"supply_load": {"from": "ms", "to": "mg", "ohms": 18}})),
-            part("driver", &serde_json::json!({"high_side_driver": {"supply": "ms", "output": "eo", "ground": "mg",
+            part(
+                "driver",
+                &serde_json::json!({"high_side_driver": {"supply": "ms", "output": "eo", "ground": "mg",
                 "on_ohms": 0.2, "limit_amps": 5, "on_when": {}, "off_pull_up_ohms": bias(20e3),
-                "off_pull_down_ohms": bias(9.76e3)}})),
+                "off_pull_down_ohms": bias(9.76e3)}})
+            ),
             joint("control", "eo", "p86", 0.15),
             joint("ground", "p85", "0v", 0.03),
             coil,
