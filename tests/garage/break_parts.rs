@@ -129,15 +129,19 @@ pub fn wrong_part(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         .collect();
     let part = *dice.pick(&parts)?;
     let mut kind = own(yard, &part.id)?.clone();
-    let mut causes = Vec::new();
     // One way or the other.
     let factor = if dice.chance(0.5) { dice.between(0.2, 0.6) } else { dice.between(1.7, 6.0) };
+    let mut modes = if factor > 1.0 {
+        vec![FaultMode::HighResistance]
+    } else {
+        vec![FaultMode::DrawsTooMuch, FaultMode::ShortAcross]
+    };
     match &mut kind {
         ComponentKind::Fuse { rating_amps, ohms, .. } => {
             let weaker = dice.between(0.08, 0.35);
             *rating_amps *= weaker;
             *ohms /= weaker;
-            causes = yard.listed(&part.id, FaultMode::Open);
+            modes = vec![FaultMode::Open];
         }
         ComponentKind::Lamp { ohms, cold_ohms, .. } => {
             *ohms *= factor;
@@ -154,6 +158,8 @@ pub fn wrong_part(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
         }
         _ => return None,
     }
+    // The part is the cause, under the name that the file has for what it does.
+    let causes = modes.iter().flat_map(|mode| yard.listed(&part.id, *mode)).take(1).collect();
     let hidden = Hidden { edits: vec![fitted(&part.id, kind)], ..Hidden::default() };
     Some(Truth { causes, ..Truth::outside(hidden, format!("{} is of another rating", part.id)) })
 }
