@@ -105,3 +105,26 @@ pub fn made_intermittent(mut truth: Truth, dice: &mut Dice) -> Truth {
     truth.note.push_str(if truth.rhythm == Rhythm::Heats { ", when warm" } else { ", when moved" });
     truth
 }
+
+/// A break whose far side isn't dead: damp and dirt along the loom feed it through megohms, and a meter of ten megohms
+/// shows volts that no lamp would light from.
+pub fn ghost_volts(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
+    let breaks = |part: &circuit::Component, mode: FaultMode| {
+        let path = matches!(
+            part.kind,
+            ComponentKind::Wire { .. } | ComponentKind::Connection { .. } | ComponentKind::Fuse { .. }
+        );
+        path && mode == FaultMode::Open
+    };
+    let mut truth = break_file::any(yard, Range::Usual, |part, fault| breaks(part, fault.mode), dice)?;
+    let id = truth.causes.first()?.split('/').next()?.to_owned();
+    let kind = &yard.vehicle.part(&id)?.kind;
+    let ohms = dice.log_between(1.5e6, 60e6);
+    let feed = break_file::feed(yard);
+    let reference = &yard.circuit.reference;
+    let ends = super::emit::ends(kind).into_iter().filter(|end| *end != feed && end != reference);
+    let leaks: Vec<Edit> = ends.map(|end| Edit::path(&feed, &end, ohms)).collect();
+    truth.hidden.first_mut()?.edits.extend(leaks);
+    truth.note.push_str(&format!(", with {:.1} Mohm of damp to a feed", ohms / 1e6));
+    Some(truth)
+}

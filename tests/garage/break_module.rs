@@ -10,6 +10,8 @@ use super::dice::Dice;
 use super::emit;
 use super::harm::Edit;
 use super::hidden::{Hidden, Truth, Yard};
+use super::moment::Stage;
+use super::settle::{Bench, Meter};
 
 fn is_output(kind: &ComponentKind) -> bool {
     matches!(
@@ -144,4 +146,44 @@ pub fn refuses(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let causes = yard.listed(&driver.id, FaultMode::NotCommanded);
     let truth = Truth::outside(hidden, format!("{}'s module refuses, hardware good", driver.id));
     Some(Truth { causes, in_module: false, ..truth })
+}
+
+/// A load or wire that overloads a good output, and an output that protects itself: it is off, as if it were dead.
+pub fn protected_output(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
+    let drivers: Vec<usize> = yard
+        .circuit
+        .components
+        .iter()
+        .enumerate()
+        .filter(|(_, part)| {
+            let driver = matches!(
+                part.kind,
+                ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }
+            );
+            driver && yard.is_inside(&part.id)
+        })
+        .map(|(place, _)| place)
+        .collect();
+    let overloads = |mode: FaultMode| {
+        matches!(
+            mode,
+            FaultMode::DrawsTooMuch
+                | FaultMode::ShortAcross
+                | FaultMode::ShortToGround
+                | FaultMode::ShortToFeed
+        )
+    };
+    let latch = drivers.iter().filter_map(|place| yard.circuit.components.get(*place));
+    let latch: Vec<Edit> = latch.map(|part| Edit::Latches(part.id.clone())).collect();
+    let allowed = |part: &Component, mode: FaultMode| overloads(mode) && !yard.is_inside(&part.id);
+    let mut truth = break_file::any(yard, Range::Usual, |part, fault| allowed(part, fault.mode), dice)?;
+    let hidden = truth.hidden.first_mut()?;
+    hidden.edits.extend(latch);
+    // Only where the output does switch off: otherwise it is a fault of the file like any other.
+    let test = super::truth::complaint_test(yard.circuit).ok()?;
+    let mut bench = Bench::new(yard.vehicle.with(&hidden.edits), BTreeSet::new());
+    let settled = bench.settle(&test.state, None, &Meter::None).ok()?;
+    let off = drivers.iter().any(|place| settled.stages.get(*place) == Some(&Stage::Limiting));
+    truth.note.push_str(", and the output switches itself off");
+    off.then_some(truth)
 }

@@ -43,7 +43,7 @@ pub fn share(setting: &Setting, stages: &[Stage]) -> Option<f64> {
         else {
             return None;
         };
-        let pulses = *stage != Stage::Rest && !part.harm.always_on && setting.is_present(part);
+        let pulses = stage.conducts(part) && !part.harm.always_on && setting.is_present(part);
         duty.filter(|_| pulses).map(|duty| (duty * part.harm.duty_factor).clamp(0.001, 0.999))
     })
 }
@@ -249,7 +249,7 @@ fn driver(
     let goes_round = deck.node(goes_round, phase);
     let (supply, output, ground) =
         (deck.node(supply, phase), deck.node(output, phase), deck.node(ground, phase));
-    let on = stage != Stage::Rest && phase != Phase::Off;
+    let on = stage.conducts(part) && phase != Phase::Off;
     if !part.harm.dead {
         up.into_iter().for_each(|ohms| deck.resistor(&supply, &output, ohms));
         down.into_iter().for_each(|ohms| deck.resistor(&output, &ground, ohms));
@@ -263,7 +263,7 @@ fn driver(
             deck.resistor(from, to, ohms);
         }
         deck.note(index, phase, (from, to), Some(ohms));
-    } else if phase == Phase::Off && stage != Stage::Rest {
+    } else if phase == Phase::Off && stage.conducts(part) {
         // The load's current goes on through the diode across it.
         let (anode, cathode) = if high { (&goes_round, &output) } else { (&output, &goes_round) };
         deck.junction(anode, cathode, 0.62, 0.01);

@@ -17,6 +17,8 @@ pub struct Harm {
     pub dead: bool,
     pub not_commanded: bool,
     pub always_on: bool,
+    /// A driver that protects itself: at its limit it switches off, and stays off as long as it is asked for.
+    pub latches: bool,
     pub jammed: bool,
     /// Volts are right, and yet it doesn't do its work (a seized blade, a clogged nozzle).
     pub useless: bool,
@@ -40,6 +42,7 @@ impl Default for Harm {
             dead: false,
             not_commanded: false,
             always_on: false,
+            latches: false,
             jammed: false,
             useless: false,
             weak_ohms: 0.0,
@@ -74,6 +77,7 @@ pub enum Edit {
     Dead(String),
     NotCommanded(String),
     AlwaysOn(String),
+    Latches(String),
     Jammed(String),
     Useless(String),
     Weak {

@@ -13,8 +13,15 @@ use super::specimen::{Part, Vehicle, holds};
 pub enum Stage {
     Rest,
     Active,
-    /// A driver or supply that gives no more than its limit.
+    /// A driver or supply that gives no more than its limit; nothing, if it protects itself by switching off.
     Limiting,
+}
+
+impl Stage {
+    /// Does a driver conduct?
+    pub fn conducts(self, part: &Part) -> bool {
+        self == Self::Active || (self == Self::Limiting && !part.harm.latches)
+    }
 }
 
 /// What decides beside the volts.
@@ -114,6 +121,9 @@ fn step(setting: &Setting, index: usize, part: &Part, stage: Stage, solution: &S
         | ComponentKind::LowSideDriver { on_ohms, limit_amps, .. } => {
             if !setting.is_driven(part, solution) {
                 return Stage::Rest;
+            }
+            if part.harm.latches && stage == Stage::Limiting {
+                return stage;
             }
             let could = solution.across_while_on(index) / (on_ohms + part.harm.weak_ohms);
             limited(stage, could, *limit_amps)

@@ -1,8 +1,8 @@
 //! Sorts of truth, with how often a shop meets them.
 //!
-//! The shares are judgment: no shop publishes such a list. The eight sorts that `for_tuning` refuses differ in kind, not in
+//! The shares are judgment: no shop publishes such a list. The nine sorts that `for_tuning` refuses differ in kind, not in
 //! degree, from what the circuit files can say: parts that aren't the maker's, wires in each other's place, modules that
-//! refuse, instruments that lie, causes outside, cures that nobody made.
+//! refuse or protect themselves, instruments that lie, causes outside, cures that nobody made.
 
 use super::beside;
 use super::break_file::{self, Range};
@@ -31,6 +31,8 @@ pub enum Sort {
     FileFault,
     /// A fault of the circuit file, worse or slighter than its range.
     BeyondRange,
+    /// A break whose far side shows volts to a meter.
+    GhostVolts,
     /// A splice that feeds branches.
     CorrodedSplice,
     /// Leaks between pins.
@@ -55,6 +57,8 @@ pub enum Sort {
     SharedGround,
     /// A good module that withholds its output.
     ModuleRefuses,
+    /// An overloaded output that protects itself.
+    ProtectedOutput,
     /// A healthy output with another bias, beside the fault.
     OddBias,
     /// A bad part inside a module.
@@ -78,9 +82,10 @@ pub enum Sort {
 }
 
 /// Share in a shop's jobs and share among truly bad modules, percent.
-pub const SHARES: [(Sort, f64, f64); 24] = [
-    (Sort::FileFault, 26.0, 0.0),
+pub const SHARES: [(Sort, f64, f64); 26] = [
+    (Sort::FileFault, 22.0, 0.0),
     (Sort::BeyondRange, 6.0, 0.0),
+    (Sort::GhostVolts, 2.0, 0.0),
     (Sort::CorrodedSplice, 4.0, 0.0),
     (Sort::WaterInConnector, 4.0, 0.0),
     (Sort::GreenWire, 4.0, 0.0),
@@ -93,6 +98,7 @@ pub const SHARES: [(Sort, f64, f64); 24] = [
     (Sort::WeakBatteryBeside, 5.0, 0.0),
     (Sort::SharedGround, 4.0, 0.0),
     (Sort::ModuleRefuses, 3.0, 0.0),
+    (Sort::ProtectedOutput, 2.0, 0.0),
     (Sort::OddBias, 3.0, 0.0),
     (Sort::BadOutput, 5.0, 66.0),
     (Sort::BadOutputAtTimes, 1.0, 10.0),
@@ -120,6 +126,7 @@ impl Sort {
                 | Self::WrongPart
                 | Self::SwappedPins
                 | Self::ModuleRefuses
+                | Self::ProtectedOutput
                 | Self::LyingScan
                 | Self::ReseatingCures
                 | Self::OtherSystem
@@ -142,6 +149,7 @@ impl Sort {
         match self {
             Self::FileFault => break_file::any(yard, Range::Usual, |_, _| true, dice),
             Self::BeyondRange => break_file::any(yard, Range::Beyond, |_, _| true, dice),
+            Self::GhostVolts => beside::ghost_volts(yard, dice),
             Self::CorrodedSplice => harness::corroded_splice(yard, dice),
             Self::WaterInConnector => harness::water(yard, dice),
             Self::GreenWire => harness::green_wire(yard, dice),
@@ -154,6 +162,7 @@ impl Sort {
             Self::WeakBatteryBeside => beside::weak_battery(yard, dice),
             Self::SharedGround => harness::shared_ground(yard, dice),
             Self::ModuleRefuses => module::refuses(yard, dice),
+            Self::ProtectedOutput => module::protected_output(yard, dice),
             Self::OddBias => beside::odd_bias(yard, dice),
             Self::BadOutput => module::bad_output(yard, dice),
             Self::BadOutputAtTimes => module::bad_output_at_times(yard, dice),

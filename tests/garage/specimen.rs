@@ -144,6 +144,7 @@ impl Vehicle {
         | Edit::Dead(part)
         | Edit::NotCommanded(part)
         | Edit::AlwaysOn(part)
+        | Edit::Latches(part)
         | Edit::Jammed(part)
         | Edit::Useless(part)
         | Edit::Weak { part, .. }
@@ -166,6 +167,7 @@ impl Vehicle {
             Edit::Dead(_) => harm.dead = true,
             Edit::NotCommanded(_) => harm.not_commanded = true,
             Edit::AlwaysOn(_) => harm.always_on = true,
+            Edit::Latches(_) => harm.latches = true,
             Edit::Jammed(_) => harm.jammed = true,
             Edit::Useless(_) => harm.useless = true,
             Edit::Weak { ohms, .. } => harm.weak_ohms += ohms,
