@@ -44,6 +44,8 @@ pub struct Job {
     active: bool,
     taken: u32,
     cured: bool,
+    /// What he answered to a question the last time, and what was true then.
+    said: BTreeMap<String, (bool, bool)>,
     /// Old damage that has nothing to do with it, by look.
     harmless: BTreeMap<String, bool>,
 }
@@ -94,6 +96,7 @@ impl Job {
                 active: true,
                 taken: 0,
                 cured: false,
+                said: BTreeMap::new(),
                 harmless: BTreeMap::new(),
             }));
         }
@@ -200,8 +203,19 @@ impl Job {
         if complaint != self.dice.chance(wrong) { Present::Yes } else { Present::No }
     }
 
+    /// Who misheard a click mishears it again: half of the repeats are no new look.
     fn written(&mut self, test: &Test, truth: bool) -> bool {
-        test.question.as_ref().is_some_and(|question| answer::written(question, truth, &mut self.dice))
+        let before = self.said.get(&test.id).copied();
+        if let Some((was, answer)) = before
+            && was == truth
+            && self.dice.chance(0.5)
+        {
+            return answer;
+        }
+        let question = test.question.as_ref();
+        let answer = question.is_some_and(|question| answer::written(question, truth, &mut self.dice));
+        self.said.insert(test.id.clone(), (truth, answer));
+        answer
     }
 
     /// Looking twice doesn't help: what can't be seen can't be seen, and what looks bad still does.
