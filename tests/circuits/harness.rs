@@ -9,13 +9,14 @@ use crate::random::Random;
 use crate::technician::{Ended, Technician};
 use crate::truth::Truth;
 use crate::vehicle::Vehicle;
+use crate::world::Bay;
 
 const SEEDS: std::ops::Range<u64> = 0..4;
 
 fn search(engine: &Engine<'_>, faulty: Vehicle, healthy: &Circuit, seed: u64) -> Ended {
     let truth =
         Truth { faulty, healthy: Vehicle::healthy(healthy), causes: Vec::new(), comes_and_goes: false };
-    let technician = Technician::new(engine, &truth, &Meter::default(), Random::new(seed));
+    let technician = Technician::new(engine, Bay::new(&truth, &Meter::default(), Random::new(seed)));
     technician.search().unwrap().0.ended
 }
 

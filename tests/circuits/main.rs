@@ -46,5 +46,8 @@ mod truth;
 #[path = "../trials/vehicle.rs"]
 #[allow(dead_code, reason = "the trials use more of it")]
 mod vehicle;
+#[path = "../trials/world.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod world;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;

@@ -19,8 +19,11 @@ use crate::weigh::term::{Term, gauss};
 /// Singles that are paired with all others.
 const SURVIVORS: usize = 4;
 /// Pairs whose severities are searched together, and those that are integrated over both.
-const SEARCHED: usize = 8;
+const SEARCHED: usize = 6;
 const INTEGRATED: usize = 4;
+/// So many times as coarse as a single cause is integrated.
+const SEARCHED_COARSELY: u32 = 6;
+const INTEGRATED_COARSELY: u32 = 3;
 /// Turns in which one severity is searched beside the other.
 const TURNS: usize = 2;
 /// Severities of the second fault at which a pair is solved to begin with, beside the best one found, and most of all.
@@ -179,7 +182,7 @@ impl PairCase<'_, '_> {
     /// little of what they explain together.
     fn search(&self, pair: &mut Pair) -> Result<(), CircuitError> {
         let Some([first, second]) = self.causes(pair) else { return Ok(()) };
-        let mut weighing = self.weighing();
+        let mut weighing = self.weighing(SEARCHED_COARSELY);
         let ([mut left, mut right], mut log) = (pair.best, f64::NEG_INFINITY);
         for _ in 0..TURNS {
             for turned in [false, true] {
@@ -204,7 +207,7 @@ impl PairCase<'_, '_> {
         let turned = !first.has_range();
         let (inner, outer, found) =
             if turned { (second, first, pair.best[0]) } else { (first, second, pair.best[1]) };
-        let mut weighing = self.weighing();
+        let mut weighing = self.weighing(INTEGRATED_COARSELY);
         weighing.beside(best, WORTH);
         let mut at = |u: f64| Ok::<_, CircuitError>((u, last(&self.beside(&mut weighing, inner, outer, u)?)));
         if !outer.has_range() {
@@ -226,9 +229,9 @@ impl PairCase<'_, '_> {
         Some([self.model.causes.get(first)?, self.model.causes.get(second)?])
     }
 
-    fn weighing(&self) -> Weighing<'_> {
+    fn weighing(&self, coarsely: u32) -> Weighing<'_> {
         let scale = Scale::new(&self.model.meters, self.options);
-        Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / 2, self.rows.supply)
+        Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / coarsely, self.rows.supply)
     }
 
     fn beside(
