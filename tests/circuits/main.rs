@@ -15,6 +15,7 @@ mod checker;
 mod control_side;
 mod decks;
 mod entered;
+mod families;
 mod gate;
 mod harness;
 mod inference;

@@ -25,6 +25,7 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
 mod answer;
+pub mod blocks;
 mod call;
 pub mod check;
 mod choose;
