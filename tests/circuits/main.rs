@@ -26,6 +26,7 @@ mod policy;
 mod posterior;
 mod properties;
 mod solver;
+mod starters;
 mod stories;
 
 // The searches of the trials, solved without the engine.

@@ -187,8 +187,10 @@ pub enum TestGroup {
     Leads,
     /// What hangs on the module's output, with the module unplugged, and its line on the list before a call.
     Harness,
-    /// The coil's other leg, with the relay out.
+    /// The coil's other leg, and the terminal that a coil is grounded by, with the relay out.
     Leg,
     /// Contact, current and ground of the load.
     LoadSide,
+    /// Both sides of a switch that asks the module, and its plug.
+    AtSwitch,
 }

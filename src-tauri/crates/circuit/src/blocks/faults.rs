@@ -24,11 +24,19 @@ pub struct WireRow {
     /// Odds of a short to the battery feed.
     #[serde(default)]
     pub short_to_feed: f64,
+    /// Least resistance of such a short, ohm.
+    #[serde(default = "dead_short")]
+    pub short_ohms: f64,
+}
+
+const fn dead_short() -> f64 {
+    0.01
 }
 
 const fn row(length_m: f64, area_mm2: f64, odds: [f64; 4]) -> WireRow {
     let [high_resistance, open, short_to_ground, short_to_feed] = odds;
-    WireRow { length_m, area_mm2, high_resistance, open, short_to_ground, short_to_feed }
+    let short_ohms = dead_short();
+    WireRow { length_m, area_mm2, high_resistance, open, short_to_ground, short_to_feed, short_ohms }
 }
 
 /// Battery cable to the fuse box.
@@ -41,10 +49,11 @@ pub(super) const MODULE_FEED: WireRow = row(1.6, 0.75, [0.42, 0.28, 0.14, 0.0]);
 pub(super) const MODULE_GROUND: WireRow = row(0.9, 0.75, [0.48, 0.32, 0.0, 0.0]);
 /// From what asks by ground to the module.
 pub(super) const INPUT_GROUNDED: WireRow = row(2.4, 0.5, [0.48, 0.32, 0.0, 0.1]);
-/// From what asks by feed to the module.
-pub(super) const INPUT_FED: WireRow = row(2.4, 0.5, [0.48, 0.32, 0.16, 0.0]);
+/// From what asks by feed to the module. From half an ohm down the fuse blows, and nothing below 0.2 ohm adds to that: only
+/// a starter that pulls the feed below what the module hears, lets go and is heard again, until the fuse is gone.
+pub(super) const INPUT_FED: WireRow = WireRow { short_ohms: 0.2, ..row(2.4, 0.5, [0.48, 0.32, 0.16, 0.0]) };
 /// From a fuse to what asks by feed.
-pub(super) const SWITCH_FEED: WireRow = row(1.5, 0.75, [0.3, 0.2, 0.1, 0.0]);
+pub(super) const SWITCH_FEED: WireRow = WireRow { short_ohms: 0.2, ..row(1.5, 0.75, [0.3, 0.2, 0.1, 0.0]) };
 /// Ground of what asks.
 pub(super) const SWITCH_GROUND: WireRow = row(0.6, 0.5, [0.3, 0.2, 0.0, 0.0]);
 /// From what feeds the coil to 86.
@@ -73,8 +82,8 @@ pub(super) fn of_wire(row: &WireRow, (least, most): (f64, f64)) -> Vec<FaultSpec
     let all = [
         spec(FaultMode::HighResistance, least, most, row.high_resistance, 0.25),
         plain(FaultMode::Open, row.open, 0.25),
-        spec(FaultMode::ShortToGround, 0.01, 100.0, row.short_to_ground, 0.2),
-        spec(FaultMode::ShortToFeed, 0.01, 100.0, row.short_to_feed, 0.2),
+        spec(FaultMode::ShortToGround, row.short_ohms, 100.0, row.short_to_ground, 0.2),
+        spec(FaultMode::ShortToFeed, row.short_ohms, 100.0, row.short_to_feed, 0.2),
     ];
     all.into_iter().filter(|fault| fault.odds > 0.0).collect()
 }

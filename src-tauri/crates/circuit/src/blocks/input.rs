@@ -11,12 +11,46 @@ pub(super) const HIGH_VOLTS: f64 = 5.0;
 /// Rating of the fuse of a switch that feeds, ampere.
 const FUSE_AMPS: f64 = 10.0;
 
+/// Volts a module gives its inputs where its feed sags while the load works: a signal that is judged in volts would else
+/// seem to come while the battery is low.
+const REFERENCE_VOLTS: f64 = 5.0;
+
+impl Draft<'_> {
+    fn pull_up_from(&self) -> &'static str {
+        if self.sags() { "m_reference" } else { "m_feed" }
+    }
+}
+
+/// The supply of the inputs inside the module.
+fn reference(draft: &mut Draft<'_>) {
+    draft.inside(
+        "m_reference",
+        (4.0, 10.0),
+        "input supply inside the module",
+        "alimentación interna de las entradas",
+    );
+    let kind = ComponentKind::RegulatedSupply {
+        output: "m_reference".to_owned(),
+        ground: "m_ground".to_owned(),
+        volts: REFERENCE_VOLTS,
+        ohms: 0.5,
+        limit_amps: 0.1,
+        needs: vec![draft.awake()],
+    };
+    let name = say("input supply of the module", "alimentación de las entradas del módulo");
+    draft.push(made("input_reference", name, kind));
+}
+
 /// The point that stands for a message. No lead reaches it.
 pub(super) fn message(one: &Asked) -> String {
     format!("message_{}", one.request.id)
 }
 
 pub(super) fn add(draft: &mut Draft<'_>) {
+    let grounded = |one: &Asked| one.request.how == How::SwitchToGround;
+    if draft.sags() && draft.requests.iter().any(grounded) {
+        reference(draft);
+    }
     let requests = std::mem::take(&mut draft.requests);
     let drop = draft_drop(&requests);
     let (mut wired, mut messages) = (0.0, 0.0);
@@ -25,9 +59,9 @@ pub(super) fn add(draft: &mut Draft<'_>) {
             How::SwitchToGround | How::SwitchToFeed => {
                 input(draft, one, &(3 + number).to_string(), wired);
                 if one.request.how == How::SwitchToGround {
-                    grounded(draft, one, wired, drop);
+                    switch_to_ground(draft, one, wired, drop);
                 } else {
-                    fed(draft, one, wired);
+                    switch_to_feed(draft, one, wired);
                 }
                 wired += 1.0;
             }
@@ -56,7 +90,7 @@ fn input(draft: &mut Draft<'_>, one: &Asked, usual: &str, row: f64) {
     draft.terminal(id, (&signal.en, &signal.es), &pin, ((2.0, y), (3.0, y)), faults);
     let (from, to, ohms) = match one.request.how {
         How::SwitchToFeed => (format!("m_{id}"), "m_ground".to_owned(), 10_000.0),
-        _ => ("m_feed".to_owned(), format!("m_{id}"), 2200.0),
+        _ => (draft.pull_up_from().to_owned(), format!("m_{id}"), 2200.0),
     };
     let name = say(
         format!("resistor inside the module, {}", signal.en),
@@ -77,7 +111,7 @@ fn input(draft: &mut Draft<'_>, one: &Asked, usual: &str, row: f64) {
     draft.wire(&one.id("wire_input", "wire"), name, (&ends.0, &ends.1), &row, faults::LITTLE);
 }
 
-fn grounded(draft: &mut Draft<'_>, one: &Asked, row: f64, drop: f64) {
+fn switch_to_ground(draft: &mut Draft<'_>, one: &Asked, row: f64, drop: f64) {
     let words = &one.switch.words;
     let (signal, ground) = (one.id("switch_signal", "signal"), one.id("switch_ground", "ground"));
     draft.point(
@@ -92,7 +126,7 @@ fn grounded(draft: &mut Draft<'_>, one: &Asked, row: f64, drop: f64) {
     draft.wire(&id, name, (&ground, BODY), &faults::SWITCH_GROUND, faults::LITTLE);
 }
 
-fn fed(draft: &mut Draft<'_>, one: &Asked, row: f64) {
+fn switch_to_feed(draft: &mut Draft<'_>, one: &Asked, row: f64) {
     let words = &one.switch.words;
     let (fuse, feed) = (one.id("switch_fuse_out", "fuse_out"), one.id("switch_feed", "switch_feed"));
     let x = -2.0 - 2.0 * row;

@@ -70,6 +70,9 @@ fn of_request(draft: &Draft<'_>, one: &Asked) -> Vec<Test> {
             volts(&one.id("module_input", "module_input"), name, (&point, NEGATIVE), draft.asked(), 5.0);
         tests.push(Test { limits: Some(limits), cautions: draft.careful(&[]), ..test });
     }
+    if draft.has(TestGroup::AtSwitch) {
+        tests.extend(at_switch(draft, one));
+    }
     let name = with(
         ("Scan tool: does the module see ", "Escáner: ¿ve el módulo "),
         &words.seen,
@@ -91,6 +94,53 @@ fn of_request(draft: &Draft<'_>, one: &Asked) -> Vec<Test> {
         let seen = Behavior::ModuleSees { needs: vec![need] };
         tests.push(ask(&shows_id(one), shows.clone(), seen, (0.05, 0.05), state(&[("key", "on")]), 1.0));
     }
+    tests
+}
+
+/// Both sides of the switch, and its plug.
+fn at_switch(draft: &Draft<'_>, one: &Asked) -> Vec<Test> {
+    let (words, asked) = (&one.switch.words, &draft.asking().asked);
+    let side = |id: String, point: String, (en, es): (&str, &str), limits| {
+        let name =
+            say(format!("{en} {}, {}", words.of.en, asked.en), format!("{es} {}, {}", words.of.es, asked.es));
+        let test = volts(&id, name, (&point, NEGATIVE), draft.asked(), 4.0);
+        Test { limits, cautions: draft.careful(&[]), ..test }
+    };
+    let signal = ("Signal side", "Lado señal");
+    let signal_at = one.id("switch_signal", "signal");
+    let mut tests = match one.request.how {
+        How::SwitchToGround => {
+            let ground = one.id("switch_ground", "ground");
+            vec![
+                side(one.id("request_signal", "signal"), signal_at, signal, most(1.0, JUDGMENT)),
+                side(
+                    one.id("request_ground", "ground"),
+                    ground,
+                    ("Ground side", "Lado masa"),
+                    most(0.1, GROUND_DROP),
+                ),
+            ]
+        }
+        How::SwitchToFeed => {
+            let feed = one.id("switch_feed", "switch_feed");
+            vec![
+                side(one.id("request_signal", "signal"), signal_at, signal, draft.fed(true)),
+                side(
+                    one.id("request_feed", "feed"),
+                    feed,
+                    ("Feed side", "Lado alimentación"),
+                    draft.fed(true),
+                ),
+            ]
+        }
+        How::OverTheBus | How::Directly => return Vec::new(),
+    };
+    let name = say(
+        format!("Plug {}: loose, corroded, wire broken?", words.of.en),
+        format!("Conector {}: ¿flojo, corroído, cable roto?", words.of.es),
+    );
+    let at = [one.switch.id.clone(), one.id("wire_input", "wire")];
+    tests.push(look(&one.id("request_look", "look"), name, at.into(), state(&[("key", "off")]), 4.0, 0.5));
     tests
 }
 

@@ -161,8 +161,11 @@ fn of_grounded_coil(draft: &Draft<'_>) -> Vec<Test> {
     ];
     if draft.has(TestGroup::Leg) {
         let name = with(("Socket 86, relay out, ", "Zócalo 86, relé quitado, "), asked, ("", ""));
-        let open = volts("coil_feed_open", name, ("s86", NEGATIVE), out, 2.0);
+        let open = volts("coil_feed_open", name, ("s86", NEGATIVE), out.clone(), 2.0);
         tests.push(Test { limits: draft.fed(false), ..open });
+        let name = with(("Socket 85, relay out, ", "Zócalo 85, relé quitado, "), asked, ("", ""));
+        let open = volts("control_open", name, ("s85", NEGATIVE), out, 2.0);
+        tests.push(Test { limits: most(1.0, DROP), ..open });
     }
     tests.extend(at_switch_in_leg(draft));
     tests
