@@ -17,7 +17,8 @@
 //! | `call` | the gate before a module, and the diagnosis put together |
 //!
 //! Beside them: [`check`] finds what is wrong in a file (it imports `file`, `solve`, `predict`), [`library`] holds the
-//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram, `deck` writes one for ngspice.
+//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram,
+//! [`blocks`] one from a few blocks, `deck` writes one for ngspice.
 //! No file imports another that leads back to it.
 //!
 //! This crate knows no file, clock, randomness, job, photo or price. The same input gives the same output.

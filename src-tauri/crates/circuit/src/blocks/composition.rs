@@ -50,6 +50,29 @@ pub struct Composition {
     pub without: Vec<TestGroup>,
 }
 
+impl Composition {
+    /// A short name for circuits of the same blocks: pins, colors and other numbers of one vehicle don't count, so that a
+    /// shop's closed jobs are counted for all of them together.
+    #[must_use]
+    pub fn id_of_blocks(&self) -> String {
+        let load = match &self.load {
+            LoadChoice::Listed(id) => id.as_str(),
+            LoadChoice::Own(load) => load.id.as_str(),
+        };
+        let requests = self.requests.iter().map(|one| (&one.by, one.how));
+        let requests: Vec<_> = requests.collect();
+        let said = serde_json::to_string(&(&self.load, self.drive, &self.leg, self.across, &self.module, requests));
+        format!("{load}-{:016x}", fnv(said.unwrap_or_default().as_bytes()))
+    }
+}
+
+/// FNV-1a, 64 bits (Fowler, Noll, Vo): the same in every version and on every machine.
+fn fnv(bytes: &[u8]) -> u64 {
+    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |hash: u64, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
 /// A load.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -193,4 +216,15 @@ pub enum TestGroup {
     LoadSide,
     /// Both sides of a switch that asks the module, and its plug.
     AtSwitch,
+}
+
+#[cfg(test)]
+mod tests {
+    /// Published test values of FNV-1a, 64 bits (draft-eastlake-fnv, appendix C).
+    #[test]
+    fn the_hash_is_fnv_1a() {
+        assert_eq!(super::fnv(b""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(super::fnv(b"a"), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(super::fnv(b"foobar"), 0x8594_4171_f739_67e8);
+    }
 }

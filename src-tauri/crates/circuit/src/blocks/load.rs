@@ -36,6 +36,12 @@ pub struct Load {
     /// Cautions wherever it may start to work.
     #[serde(default)]
     pub cautions: Vec<String>,
+    /// What usually asks for it, by ids of the list of switches; the commonest first.
+    #[serde(default)]
+    pub asked_by: Vec<String>,
+    /// What else usually has to be so.
+    #[serde(default)]
+    pub conditions: Vec<String>,
     /// How it is spoken of.
     pub words: LoadWords,
 }

@@ -14,6 +14,8 @@ mod evidence;
 mod face;
 mod faults;
 mod feeds;
+#[cfg(test)]
+mod format_page;
 mod input;
 mod load;
 mod load_side;

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::blocks::composition::How;
 use crate::blocks::load::Asking;
 use crate::error::CircuitError;
 use crate::file::component::Conditions;
@@ -26,6 +27,10 @@ pub struct Switch {
     /// The ways it fails; none = nothing of it is in the circuit but the request.
     #[serde(default)]
     pub faults: Vec<FaultSpec>,
+    /// Short name that its request usually has.
+    pub request: String,
+    /// How its request usually reaches a module.
+    pub how: How,
     /// How it is spoken of.
     pub words: SwitchWords,
 }
