@@ -139,6 +139,8 @@ pub struct LoadWords {
     pub does: Text,
     /// "Radiator fan never runs" / "El ventilador del radiador nunca gira".
     pub complaint: Text,
+    /// Where its feed is read: "Across the fan connector" / "Entre los pines del ventilador".
+    pub across: Text,
     /// "fan motor connector" / "conector del motor".
     pub connector: Text,
     /// How it is said that the load is asked for, where the request doesn't say it better.

@@ -48,12 +48,10 @@ pub(super) fn tests(draft: &Draft<'_>) -> Vec<Test> {
     let fuses = draft.components.iter().filter(|part| part.id.starts_with("fuse_"));
     let fuses = fuses.map(|part| part.id.clone()).collect();
     let name = say("Fuses out and looked at: one blown?", "Fusibles fuera y a la vista: ¿alguno fundido?");
-    let feed = with(
-        ("Across the ", "Entre los pines "),
-        &say(format!("{} connector, ", words.name.en), format!("{}, ", words.of.es)),
-        ("", ""),
+    let feed = say(
+        format!("{}, {}", words.across.en, asking.asked.en),
+        format!("{}, {}", words.across.es, asking.asked.es),
     );
-    let feed = say(format!("{}{}", feed.en, asking.asked.en), format!("{}{}", feed.es, asking.asked.es));
     let id = format!("{}_feed", draft.load.ids.name);
     let leads = (draft.positive(), draft.negative());
     let feed = volts(&id, feed, (&leads.0, &leads.1), draft.asked(), 5.0);
@@ -79,10 +77,7 @@ fn more(draft: &Draft<'_>) -> Vec<Test> {
         format!("Masa {} contra el negativo, {}", words.of.es, asked.es),
     );
     let ground = volts(&format!("{}_ground", ids.name), ground, (&negative, NEGATIVE), draft.asked(), 7.0);
-    let bridged = say(
-        format!("Across the {} connector with 30 joined to 87", words.name.en),
-        format!("Entre los pines {} con 30 unido a 87", words.of.es),
-    );
+    let bridged = with(("", ""), &words.across, (", 30 joined to 87", ", 30 unido a 87"));
     let joined = draft.asked_but(&[("relay", "bridged")]);
     let bridged = volts(&format!("{}_feed_bridged", ids.name), bridged, (&positive, &negative), joined, 8.0);
     let most_ground = if draft.sags() { 0.5 } else { 0.3 };
@@ -141,7 +136,8 @@ fn cranking(draft: &Draft<'_>) -> Vec<Test> {
         asked,
         ("", ""),
     );
-    let click = with(("Does the solenoid click, ", "¿Hace clic el solenoide, "), asked, ("?", "?"));
+    let when = &draft.asking().when;
+    let click = with(("Does the solenoid click ", "¿Hace clic el solenoide "), when, ("?", "?"));
     let behavior = Behavior::CoilPullsIn { coil: draft.load.ids.part.clone() };
     let click = ask("solenoid_clicks", click, behavior, (0.08, 0.05), draft.asked(), 1.0);
     vec![
