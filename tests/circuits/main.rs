@@ -15,6 +15,7 @@ mod checker;
 mod control_side;
 mod decks;
 mod entered;
+mod families;
 mod gate;
 mod harness;
 mod inference;
@@ -25,6 +26,7 @@ mod policy;
 mod posterior;
 mod properties;
 mod solver;
+mod starters;
 mod stories;
 
 // The searches of the trials, solved without the engine.

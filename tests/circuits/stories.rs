@@ -163,7 +163,7 @@ fn a_terminal_the_look_missed_is_no_bad_module() {
     let mut unasked = circuit.clone();
     unasked.modules[0].evidence.retain(|need| need.code != EvidenceCode::PastTerminal);
     let mut bench = Bench::new(&circuit, fault("pin_out", FaultMode::Open, 0.0));
-    let before = ["pump_runs", "relay_clicks", "battery_volts", "control_loaded", "coil_resistor_volts"];
+    let before = ["pump_runs", "relay_clicks", "battery_volts", "control_loaded", "control_resistor"];
     let module = ["module_feed", "module_ground", "scan_request", "module_output_loaded", "harness_loaded"];
     let asked =
         ["scan_conditions_engine_module", "scan_output_test_engine_module", "module_feed", "module_ground"];

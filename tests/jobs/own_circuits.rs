@@ -206,3 +206,59 @@ fn a_reading_at_a_pin_in_doubt_tells_which_pin_it_is() {
     assert_eq!(view.readings[0].test, "", "a test names points; a pin in doubt isn't one");
     assert!(view.diagnosis.unwrap().doubts.iter().all(|doubt| doubt.code != "not_weighed"));
 }
+
+/// A starter relay that the engine module feeds, put together from blocks: frozen into the job whole, with this vehicle's
+/// pins and colors, and measured like any other.
+#[test]
+fn a_circuit_from_blocks_is_frozen_into_the_job() {
+    let shop = Shop::open();
+    let lists = shop.workshop.circuit_blocks().unwrap();
+    let starter = lists.loads.iter().find(|load| load.id == "starter").unwrap();
+    assert_eq!(starter.complaint.es, "El motor de arranque no gira");
+    let asks = |by: &str| {
+        let switch = lists.switches.iter().find(|switch| switch.id == by).unwrap();
+        BlocksRequest { by: by.into(), how: switch.how.clone() }
+    };
+    let entry = BlocksEntry {
+        load: starter.id.clone(),
+        drive: "module_feeds".into(),
+        leg: "ground".into(),
+        through: "range_switch".into(),
+        across: "resistor".into(),
+        module: "engine_module".into(),
+        asked: asks(&starter.asked_by[0]),
+        conditions: vec![asks("theft_release")],
+        coil_ohms: "85,5".into(),
+        pins: BTreeMap::from([
+            ("mod_out".to_owned(), "C2-14".to_owned()),
+            ("mod_feed".to_owned(), String::new()),
+        ]),
+        colours: BTreeMap::from([("wire_control".to_owned(), "yegn".to_owned())]),
+    };
+    let job = shop.job().job;
+    shop.workshop.meter_choose(&job, &meter()).unwrap();
+    let view = shop.workshop.circuit_compose(&job, &entry).unwrap();
+    let circuit = view.circuit.unwrap();
+    assert!(circuit.id.starts_with("starter-"), "{}", circuit.id);
+    let pins = || circuit.connectors.iter().flat_map(|connector| &connector.pins);
+    assert!(pins().any(|pin| pin.number == "C2-14" && pin.colour == ["YE", "GN"]));
+    let next = view.diagnosis.unwrap().next[0].test.clone();
+    assert!(circuit.tests.iter().any(|test| test.id == next));
+    // Another vehicle's pins and colors make no other circuit: closed jobs are counted together.
+    let other = BlocksEntry { pins: BTreeMap::new(), colours: BTreeMap::new(), ..entry.clone() };
+    assert_eq!(shop.workshop.circuit_compose(&job, &other).unwrap().circuit.unwrap().id, circuit.id);
+    let refused = |change: fn(&mut BlocksEntry)| {
+        let mut entry = entry.clone();
+        change(&mut entry);
+        Shop::code(shop.workshop.circuit_compose(&job, &entry))
+    };
+    assert_eq!(refused(|entry| entry.leg = "fuse".into()), "circuit_refused");
+    assert_eq!(refused(|entry| entry.load = "sail".into()), "circuit_refused");
+    assert_eq!(refused(|entry| entry.drive = "rope".into()), "unknown_choice");
+    assert_eq!(refused(|entry| entry.coil_ohms = "many".into()), "unknown_choice");
+    assert_eq!(
+        shop.workshop.job_view(&job).unwrap().circuit.unwrap().id,
+        circuit.id,
+        "a refusal loses nothing"
+    );
+}

@@ -1,8 +1,8 @@
 //! The circuit, the meter, the pins and the cautions of a job.
 use std::collections::BTreeMap;
 
-use api::entry::{Form, MeterEntry, OwnCircuitEntry, PinEntry};
-use api::view::{CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow};
+use api::entry::{BlocksEntry, Form, MeterEntry, OwnCircuitEntry, PinEntry};
+use api::view::{BlocksView, CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -26,6 +26,16 @@ pub fn circuits<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<CircuitRow>> {
 #[tauri::command(async)]
 pub fn circuit_choose<R: Runtime>(app: AppHandle<R>, form: Form, circuit: String) -> Answer<JobView> {
     Ok(workshop(&app)?.circuit_choose(form, &circuit)?)
+}
+
+#[tauri::command(async)]
+pub fn circuit_blocks<R: Runtime>(app: AppHandle<R>) -> Answer<BlocksView> {
+    Ok(workshop(&app)?.circuit_blocks()?)
+}
+
+#[tauri::command(async)]
+pub fn circuit_compose<R: Runtime>(app: AppHandle<R>, form: Form, entry: BlocksEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.circuit_compose(form, &entry)?)
 }
 
 #[tauri::command(async)]

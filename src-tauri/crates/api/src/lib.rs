@@ -34,6 +34,8 @@
 //! | `meter_choose` | `form, entry: MeterEntry` | `JobView` |
 //! | `circuits` | | `CircuitRow[]` |
 //! | `circuit_choose` | `form, circuit` | `JobView` |
+//! | `circuit_blocks` | | `BlocksView` |
+//! | `circuit_compose` | `form, entry: BlocksEntry` | `JobView` |
 //! | `own_circuits` | | `OwnCircuitRow[]` |
 //! | `own_circuit_view` | `circuit` | `OwnCircuitEntry` |
 //! | `own_circuit_check` | `entry: OwnCircuitEntry, state` | `OwnCircuitCheckView` (nothing is kept) |

@@ -17,8 +17,8 @@
 //! | `call` | the gate before a module, and the diagnosis put together |
 //!
 //! Beside them: [`check`] finds what is wrong in a file (it imports `file`, `solve`, `predict`), [`library`] holds the
-//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram, `routine` adds what every circuit
-//! has in common, `deck` writes one for ngspice.
+//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram, [`blocks`] one from a few blocks,
+//! `routine` adds what every circuit has in common, `deck` writes one for ngspice.
 //! No file imports another that leads back to it.
 //!
 //! This crate knows no file, clock, randomness, job, photo or price. The same input gives the same output.
@@ -26,6 +26,7 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic))]
 
 mod answer;
+pub mod blocks;
 mod call;
 pub mod check;
 mod choose;
@@ -65,6 +66,7 @@ pub use file::module::{EvidenceCode, EvidenceNeed, Module};
 pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
 pub use file::procedure::{Behavior, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
+pub use routine::complete;
 pub use solve::element::Element;
 pub use solve::export::{fault_of, state_of, volts_text};
 pub use solve::netlist::Netlist;

@@ -1,5 +1,6 @@
-//! The circuits we ship, as data files. A new file in the folder `library` is in the list by itself.
+//! The circuits we ship, as data files: whole ones, and those made from blocks. A new file in the folder `library` is in the list by itself.
 
+use crate::blocks::Composition;
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
 use crate::routine::complete;
@@ -7,12 +8,18 @@ use crate::routine::complete;
 /// File name and text of every circuit, in the order of the names.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
+/// How the file of a circuit made from blocks ends; other files hold the whole circuit.
+const BLOCKS: &str = ".blocks.json";
+
 /// Every circuit of the library, in the order of their ids.
 ///
 /// # Errors
 /// A file that can't be read or contradicts itself.
 pub fn all() -> Result<Vec<Circuit>, CircuitError> {
-    FILES.iter().map(|(_, text)| Circuit::from_json(text).map(complete)).collect()
+    let mut all: Vec<Circuit> =
+        FILES.iter().map(|(name, text)| read(name, text)).collect::<Result<_, _>>()?;
+    all.sort_by(|left, right| left.id.cmp(&right.id));
+    Ok(all)
 }
 
 /// Name and text of every file, for who wants to check or show them.
@@ -26,9 +33,31 @@ pub const fn files() -> &'static [(&'static str, &'static str)] {
 /// # Errors
 /// No such circuit, or its file contradicts itself.
 pub fn find(id: &str) -> Result<Circuit, CircuitError> {
-    let file = FILES.iter().find(|(name, _)| name.strip_suffix(".json") == Some(id));
-    let (_, text) = file.ok_or_else(|| CircuitError::Unknown { kind: "circuit", id: id.to_owned() })?;
-    Circuit::from_json(text).map(complete)
+    let (name, text) = file(id)?;
+    read(name, text)
+}
+
+/// The blocks a circuit of the library is made from; nothing where its file holds the whole circuit.
+///
+/// # Errors
+/// No such circuit, or its file contradicts itself.
+pub fn blocks(id: &str) -> Result<Option<Composition>, CircuitError> {
+    let (name, text) = file(id)?;
+    if name.ends_with(BLOCKS) { Composition::from_json(text).map(Some) } else { Ok(None) }
+}
+
+fn file(id: &str) -> Result<&'static (&'static str, &'static str), CircuitError> {
+    let named = |name: &str| name.strip_suffix(BLOCKS).or_else(|| name.strip_suffix(".json")) == Some(id);
+    let unknown = || CircuitError::Unknown { kind: "circuit", id: id.to_owned() };
+    FILES.iter().find(|(name, _)| named(name)).ok_or_else(unknown)
+}
+
+fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
+    if name.ends_with(BLOCKS) {
+        Composition::from_json(text)?.circuit()
+    } else {
+        Circuit::from_json(text).map(complete)
+    }
 }
 
 #[cfg(test)]
@@ -41,8 +70,13 @@ mod tests {
     fn files_are_named_after_their_circuits_and_pass_the_checker() {
         let mut wrong = Vec::new();
         for (name, text) in files() {
-            match crate::check::check(text) {
-                Ok(circuit) => assert_eq!(*name, format!("{}.json", circuit.id)),
+            // What blocks make passes the same check as a file.
+            let (ends, text) = match name.ends_with(BLOCKS) {
+                false => (".json", (*text).to_owned()),
+                true => (BLOCKS, serde_json::to_string(&read(name, text).unwrap()).unwrap()),
+            };
+            match crate::check::check(&text) {
+                Ok(circuit) => assert_eq!(*name, format!("{}{ends}", circuit.id)),
                 Err(problems) => wrong.extend(problems.iter().map(|problem| format!("{name}: {problem}"))),
             }
         }

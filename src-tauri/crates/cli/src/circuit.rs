@@ -1,3 +1,4 @@
+use crate::blocks;
 use crate::error::{CliError, file};
 use ::circuit::{Circuit, check, fault_of, library, spice_deck, state_of, volts_text};
 use clap::{Args, Subcommand};
@@ -6,7 +7,7 @@ use std::path::{Path, PathBuf};
 /// Solve a circuit in one state and print every node.
 #[derive(Args)]
 pub struct Solve {
-    /// Circuit: an id of the library, or a circuit file.
+    /// Circuit: an id of the library, a circuit file, or a composition of blocks.
     circuit: String,
     /// State, such as `key=on,request=on`; what is left out takes its default.
     #[arg(long, default_value = "")]
@@ -49,10 +50,20 @@ pub struct CircuitCommand {
 enum What {
     /// List the circuits of the library.
     List,
-    /// Check a circuit file: every problem with its line and remedy.
+    /// Check a circuit file, or a composition of blocks: every problem with its line and remedy.
     Check {
         /// The file.
         file: PathBuf,
+    },
+    /// List the blocks of relay circuits: loads, switches, modules, ways to drive a coil.
+    Blocks,
+    /// Make a whole circuit from a composition of blocks and write it.
+    Make {
+        /// The composition.
+        composition: PathBuf,
+        /// File to write to; absent = print it.
+        #[arg(long)]
+        to: Option<PathBuf>,
     },
 }
 
@@ -61,6 +72,8 @@ impl CircuitCommand {
         match self.what {
             What::List => list(),
             What::Check { file } => check_file(&file),
+            What::Blocks => blocks::list(),
+            What::Make { composition, to } => blocks::make(&composition, to.as_ref()),
         }
     }
 }
@@ -68,13 +81,17 @@ impl CircuitCommand {
 fn list() -> Result<(), CliError> {
     for circuit in library::all()? {
         let (parts, tests) = (circuit.components.len(), circuit.tests.len());
-        println!("{:20} {} ({parts} parts, {tests} tests)", circuit.id, circuit.title.en);
+        println!("{:25} {} ({parts} parts, {tests} tests)", circuit.id, circuit.title.en);
     }
     Ok(())
 }
 
 fn check_file(path: &Path) -> Result<(), CliError> {
     let text = std::fs::read_to_string(path).map_err(file("read", path))?;
+    if blocks::is_composition(&text) {
+        println!("{}: {} is sound", path.display(), blocks::circuit_of(&text)?.id);
+        return Ok(());
+    }
     match check::check(&text) {
         Ok(circuit) => {
             println!("{}: {} is sound", path.display(), circuit.id);
@@ -88,12 +105,12 @@ fn check_file(path: &Path) -> Result<(), CliError> {
     }
 }
 
-/// A circuit by the id of the library or by its file.
+/// A circuit by the id of the library, by its file, or by its composition's.
 pub fn named(name: &str) -> Result<Circuit, CliError> {
     let path = PathBuf::from(name);
     if !path.exists() {
         return Ok(library::find(name)?);
     }
     let text = std::fs::read_to_string(&path).map_err(file("read", &path))?;
-    Ok(Circuit::from_json(&text)?)
+    blocks::circuit_of(&text)
 }

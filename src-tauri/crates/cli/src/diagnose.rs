@@ -9,7 +9,7 @@ use std::path::PathBuf;
 /// Weigh readings from a file on a circuit.
 #[derive(Args)]
 pub struct Diagnose {
-    /// Circuit: an id of the library, or a circuit file.
+    /// Circuit: an id of the library, a circuit file, or a composition of blocks.
     circuit: String,
     /// Readings: a JSON file (schema `readings`).
     readings: PathBuf,

@@ -1,5 +1,6 @@
 //! Testimeter from a shell: the same api as the window, and a verifier that needs the evidence alone.
 
+mod blocks;
 mod circuit;
 mod diagnose;
 mod error;

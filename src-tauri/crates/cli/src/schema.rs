@@ -18,6 +18,7 @@ impl Schema {
     pub fn run(self) -> Result<(), CliError> {
         std::fs::create_dir_all(&self.folder).map_err(file("create", &self.folder))?;
         write::<circuit::Circuit>(&self.folder, "circuit")?;
+        write::<circuit::blocks::Composition>(&self.folder, "composition")?;
         write::<Readings>(&self.folder, "readings")?;
         write::<circuit::Diagnosis>(&self.folder, "diagnosis")?;
         write::<Script>(&self.folder, "played-job")?;

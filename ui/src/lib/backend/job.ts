@@ -1,3 +1,4 @@
+import type { BlocksEntry } from '../bindings/BlocksEntry';
 import type { ApprovalEntry } from '../bindings/ApprovalEntry';
 import type { BuyPriceEntry } from '../bindings/BuyPriceEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
@@ -47,6 +48,9 @@ export const meterChoose = (form: Form, entry: MeterEntry): Answer => call('mete
 /** Chooses the circuit. */
 export const circuitChoose = (form: Form, circuit: string): Answer =>
   call('circuit_choose', { form, circuit });
+/** Chooses the circuit that the blocks make. */
+export const circuitCompose = (form: Form, entry: BlocksEntry): Answer =>
+  call('circuit_compose', { form, entry });
 /** Notes what was found at a pin. */
 export const pinKeep = (form: Form, entry: PinEntry): Answer => call('pin_keep', { form, entry });
 /** Acknowledges a caution, once per job. */

@@ -4,6 +4,7 @@
 //! an integer. Probabilities are numbers from 0 to 1. Record names are leaf hashes in lowercase hexadecimal.
 
 mod backup;
+mod blocks;
 mod check;
 mod circuit;
 mod diagnosis;
@@ -21,6 +22,7 @@ mod shop;
 mod timestamp;
 
 pub use backup::*;
+pub use blocks::*;
 pub use check::*;
 pub use circuit::*;
 pub use diagnosis::*;

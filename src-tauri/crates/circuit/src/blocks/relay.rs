@@ -1,0 +1,107 @@
+//! The relay in its socket: coil, contact, what lies across the coil, and what a technician may put in its place.
+
+use crate::blocks::composition::{Across, TestGroup};
+use crate::blocks::draft::{Draft, NEGATIVE, made, say, when};
+use crate::blocks::faults;
+use crate::file::component::{Component, ComponentKind};
+use crate::file::text::Text;
+
+/// Resistor across a coil, ohm (common in relays, from memory).
+pub(super) const ACROSS_OHMS: f64 = 680.0;
+/// Resistance of a test lead with its fuse, ohm (judgment).
+const LEAD_OHMS: f64 = 0.02;
+
+pub(super) fn add(draft: &mut Draft<'_>) {
+    for (number, x, y) in [("30", 10.0, 5.0), ("87", 13.0, 5.0), ("86", 10.0, 8.0), ("85", 13.0, 8.0)] {
+        let (en, es) = (format!("relay socket {number}"), format!("zócalo del relé {number}"));
+        draft.point(&format!("s{number}"), (x, y), en, es);
+    }
+    draft.point("c86", (11.0, 8.0), "relay pin 86", "pin 86 del relé");
+    draft.point("c85", (12.0, 8.0), "relay pin 85", "pin 85 del relé");
+    let coil = coil(draft.coil_ohms(), "coil", say("relay coil", "bobina del relé"), ("c86", "c85"));
+    draft.push(Component { faults: faults::of_coil(), ..coil });
+    let present_when = when("relay", &["fitted"]);
+    let contact = contact("contact", say("relay contact", "contacto del relé"), "coil");
+    draft.push(Component { present_when, faults: faults::of_contact(), ..contact });
+    for number in ["86", "85"] {
+        let name = say(format!("relay socket terminal {number}"), format!("terminal {number} del zócalo"));
+        let ends = (format!("s{number}"), format!("c{number}"));
+        let kind = ComponentKind::Connection { from: ends.0, to: ends.1, ohms: 0.005 };
+        let (present_when, faults) = (when("relay", &["fitted"]), faults::of_terminal());
+        draft.push(Component { present_when, faults, ..made(&format!("socket_{number}"), name, kind) });
+    }
+    across(draft);
+    let name = say("fused lead from 30 to 87", "puente con fusible de 30 a 87");
+    draft.joint("bridge", name, ("s30", "s87"), LEAD_OHMS, when("relay", &["bridged"]));
+    if draft.has(TestGroup::SpareRelay) {
+        spare(draft);
+    }
+    if draft.has(TestGroup::Leads) {
+        leads(draft);
+    }
+}
+
+fn spare(draft: &mut Draft<'_>) {
+    let present_when = when("relay", &["spare"]);
+    let name = say("coil of the known-good relay", "bobina del relé bueno");
+    let coil = coil(draft.coil_ohms(), "coil_spare", name, ("s86", "s85"));
+    draft.push(Component { present_when: present_when.clone(), ..coil });
+    let name = say("contact of the known-good relay", "contacto del relé bueno");
+    draft.push(Component { present_when, ..contact("contact_spare", name, "coil_spare") });
+}
+
+fn coil(ohms: f64, id: &str, name: Text, (from, to): (&str, &str)) -> Component {
+    let (from, to) = (from.to_owned(), to.to_owned());
+    let kind = ComponentKind::Coil { from, to, ohms, pull_in_volts: 7.0, drop_out_volts: 1.5 };
+    Component { tolerance_percent: 10.0, ..made(id, name, kind) }
+}
+
+fn contact(id: &str, name: Text, coil: &str) -> Component {
+    let kind = ComponentKind::Contact {
+        from: "s30".to_owned(),
+        to: "s87".to_owned(),
+        coil: coil.to_owned(),
+        closed_at_rest: false,
+        ohms: 0.005,
+    };
+    made(id, name, kind)
+}
+
+fn across(draft: &mut Draft<'_>) {
+    match draft.composition.across {
+        Across::Nothing => {}
+        Across::Diode => {
+            let (from, to) = ("c85".to_owned(), "c86".to_owned());
+            let kind = ComponentKind::Diode { from, to, drop_volts: 0.6, on_ohms: 0.05, off_ohms: 1e7 };
+            let name = say("diode across the relay coil", "diodo en paralelo con la bobina del relé");
+            draft.push(Component { faults: faults::of_diode(), ..made("coil_diode", name, kind) });
+        }
+        Across::Resistor => {
+            let (from, to) = ("c86".to_owned(), "c85".to_owned());
+            let kind = ComponentKind::Resistor { from, to, ohms: ACROSS_OHMS };
+            let name =
+                say("resistor across the relay coil", "resistencia en paralelo con la bobina del relé");
+            draft.push(Component { tolerance_percent: 10.0, ..made("coil_resistor", name, kind) });
+        }
+    }
+}
+
+/// Fused leads from the battery to the socket, one at a time.
+fn leads(draft: &mut Draft<'_>) {
+    let positive = "bat_pos";
+    for (number, value) in [("87", "battery_to_87"), ("86", "battery_to_86")] {
+        let name = say(
+            format!("fused lead from battery positive to {number}"),
+            format!("cable con fusible del positivo de la batería a {number}"),
+        );
+        let there = when("lead", &[value]);
+        draft.joint(&format!("lead_{number}"), name, (positive, &format!("s{number}")), LEAD_OHMS, there);
+    }
+    if !draft.composition.drive.feeds() {
+        let name = say(
+            "fused lead from 85 to battery negative",
+            "cable con fusible de 85 al negativo de la batería",
+        );
+        draft.joint("lead_85", name, ("s85", NEGATIVE), LEAD_OHMS, when("lead", &["ground_to_85"]));
+    }
+}

@@ -1,0 +1,78 @@
+//! What can be switched, fitted or plugged in a circuit of blocks.
+
+use crate::blocks::composition::TestGroup;
+use crate::blocks::draft::{Draft, say};
+use crate::error::CircuitError;
+use crate::file::layout::{Variable, VariableValue};
+
+type Values<'v> = &'v [(&'v str, &'v str, &'v str)];
+
+const KEY: Values<'_> = &[
+    ("off", "off", "apagado"),
+    ("on", "on", "contacto"),
+    ("crank", "crank", "arranque"),
+    ("running", "engine running", "motor en marcha"),
+];
+const RANGE: Values<'_> = &[
+    ("park", "park or neutral", "estacionamiento o punto muerto"),
+    ("drive", "a drive range", "una marcha"),
+];
+const FITTED: Values<'_> = &[("fitted", "fitted", "puesto"), ("removed", "removed", "quitado")];
+const SPARE: Values<'_> = &[("spare", "known-good relay fitted", "relé bueno conocido puesto")];
+const BRIDGED: Values<'_> = &[(
+    "bridged",
+    "removed, 30 joined to 87 with a fused lead",
+    "quitado, 30 unido a 87 con puente con fusible",
+)];
+const MODULE: Values<'_> = &[
+    ("plugged", "plugged in", "enchufado"),
+    ("unplugged", "unplugged", "desenchufado"),
+    (
+        "breakout",
+        "joined through test leads that bypass the terminals",
+        "unido con cables de prueba que puentean los terminales",
+    ),
+];
+const NO_LEAD: Values<'_> = &[
+    ("none", "none", "ninguno"),
+    ("battery_to_87", "battery positive to 87", "positivo de la batería a 87"),
+    ("battery_to_86", "battery positive to 86", "positivo de la batería a 86"),
+];
+const GROUND_LEAD: Values<'_> = &[("ground_to_85", "85 to battery negative", "85 al negativo de la batería")];
+
+pub(super) fn all(draft: &Draft<'_>) -> Result<Vec<Variable>, CircuitError> {
+    let mut all = vec![variable("key", "Key", "Llave", &[KEY])];
+    if draft.asked_when().contains_key("range") {
+        all.push(variable("range", "Range selector", "Selector de gama", &[RANGE]));
+    }
+    let spare = if draft.has(TestGroup::SpareRelay) { SPARE } else { &[] };
+    all.push(variable("relay", "Relay", "Relé", &[FITTED, spare, BRIDGED]));
+    if draft.composition.drive.by_module() {
+        all.push(variable("module", "Module connector", "Conector del módulo", &[MODULE]));
+    }
+    if draft.has(TestGroup::Leads) {
+        let grounds = if draft.composition.drive.feeds() { &[] } else { GROUND_LEAD };
+        all.push(variable("lead", "Fused test lead", "Cable de prueba con fusible", &[NO_LEAD, grounds]));
+    }
+    let switches = draft.requests.iter().map(|one| &one.switch).chain(&draft.through);
+    for own in switches.filter_map(|switch| switch.variable.as_ref()) {
+        match all.iter().find(|known| known.id == own.id) {
+            None => all.push(own.clone()),
+            Some(known) if known == own => {}
+            Some(_) => {
+                let problem = format!("two of them are set by {:?}: choose others", own.id);
+                return Err(draft.refuse("requests", problem));
+            }
+        }
+    }
+    Ok(all)
+}
+
+/// The first value is the usual one.
+fn variable(id: &str, en: &str, es: &str, parts: &[Values<'_>]) -> Variable {
+    let value =
+        |(id, en, es): &(&str, &str, &str)| VariableValue { id: (*id).to_owned(), name: say(*en, *es) };
+    let values: Vec<VariableValue> = parts.iter().flat_map(|part| part.iter().map(value)).collect();
+    let default = values.first().map(|value| value.id.clone()).unwrap_or_default();
+    Variable { id: id.to_owned(), name: say(en, es), values, default }
+}
