@@ -18,6 +18,7 @@ mod entered;
 mod gate;
 mod harness;
 mod inference;
+mod kinds;
 mod known_values;
 mod laws;
 mod ngspice;
