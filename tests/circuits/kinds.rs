@@ -157,10 +157,7 @@ fn a_coil_on_its_plug() {
 fn injector_current_is_the_feed_over_what_is_in_its_way() {
     let circuit = found("injector_current");
     let held = "key=on,drive=injector";
-    let amps = |fault| {
-        let point = |point| volts(&circuit, held, fault, point);
-        (point("bat_pos") - point("ign")) / 0.02 - point("m_feed") / 15.0
-    };
+    let amps = |fault| across(&circuit, held, fault, "bat_pos", "ign") / 0.02;
     let ways = 0.01 + 0.02 + 0.005 + 1.2 * 0.0136 + 0.6 * 0.0199 + 0.02 + 2.4 + 1.6 * 0.0265 + 0.005 + 0.15;
     near(amps(None), 12.5 / (ways + 0.015), 0.06);
     near(amps(Some("driver/weak=2")), 12.5 / (ways + 2.015), 0.05);
