@@ -3,6 +3,8 @@
 use circuit::{Circuit, Diagnosis, Fault, Level, MissingCode, fault_of, library, solve, state_of};
 
 use crate::bench::Bench;
+use crate::harness::{engine, search as searched, with_path};
+use crate::technician::Ended;
 
 /// A cause that isn't a module is named from here on, with those that no test tells from it.
 const NAMED_FROM: f64 = 0.97;
@@ -274,4 +276,29 @@ fn a_headlamp_without_a_relay() {
     let weak = search(&circuit, "driver/weak=2");
     weak.leads("driver/weak");
     assert_eq!(weak.called.as_deref(), Some("body_module"), "after {:?}", weak.taken);
+}
+
+/// Paths beside a load that these circuits don't contain, and that starve it as a weak output would.
+#[test]
+fn a_path_beside_a_load_is_no_bad_module() {
+    let paths = [
+        ("reference_shared", "b_ref", "b_gnd", 20.0),
+        ("coil_on_plug", "coil_cmd", "coil_gnd", 60.0),
+        ("injector_current", "inj_feed", "mod_out", 0.5),
+        ("charging_commanded", "alt_cmd", "alt_case", 100.0),
+        ("trailer_lights", "j_stop", "j_gnd", 0.1),
+        ("heated_seat", "seat_pos", "seat_neg", 0.1),
+        ("heated_seat", "seat_ntc", "seat_ret", 100.0),
+        ("lamp_solid_state", "soc_pos", "soc_neg", 0.05),
+    ];
+    for (id, from, to, ohms) in paths {
+        let circuit = found(id);
+        let vehicle = with_path(&circuit, from, to, ohms);
+        assert!(vehicle.complains().unwrap(), "{id}: {from} to {to} shows no complaint");
+        let engine = engine(&circuit);
+        for seed in 0..2 {
+            let ended = searched(&engine, vehicle.clone(), &circuit, seed);
+            assert!(!matches!(ended, Ended::ModuleCalled(_)), "{id}: {from} to {to}, seed {seed}: {ended:?}");
+        }
+    }
 }
