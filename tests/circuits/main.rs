@@ -19,6 +19,7 @@ mod families;
 mod gate;
 mod harness;
 mod inference;
+mod kinds;
 mod known_values;
 mod laws;
 mod ngspice;
