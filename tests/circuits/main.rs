@@ -25,6 +25,7 @@ mod policy;
 mod posterior;
 mod properties;
 mod solver;
+mod soundness;
 mod stories;
 
 // The searches of the trials, solved without the engine.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
 use crate::call::case::Case;
+use crate::call::finite;
 use crate::choose::offer::{Candidate, Done};
 use crate::choose::particles::NEGLIGIBLE;
 use crate::error::CircuitError;
@@ -29,7 +30,8 @@ impl<'a> Engine<'a> {
     /// Solves every cause for every test of the circuit.
     ///
     /// # Errors
-    /// A circuit without solution.
+    /// A circuit, a meter or options that can't be: [`crate::check::check`] says what is wrong in a circuit. A circuit
+    /// without solution.
     pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
         let mut engine = Self::unprepared(circuit, meter, options)?;
         engine.model.fill(0..engine.model.columns.len(), |_| true)?;
@@ -38,6 +40,9 @@ impl<'a> Engine<'a> {
 
     /// With everything still to solve: for one diagnosis, which needs only a part of it.
     fn unprepared(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
+        meter.check()?;
+        options.check()?;
+        circuit.ready()?;
         let mut model = Model::new(circuit, meter, options)?;
         let mut tests = Vec::with_capacity(circuit.tests.len());
         for (number, test) in circuit.tests.iter().enumerate() {
@@ -49,7 +54,8 @@ impl<'a> Engine<'a> {
     /// What the observations, in order of time, say about the circuit.
     ///
     /// # Errors
-    /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution.
+    /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution;
+    /// probabilities that are no numbers.
     pub fn diagnose(&self, observations: &[Observation]) -> Result<Diagnosis, CircuitError> {
         self.diagnose_with(observations, &self.options)
     }
@@ -64,6 +70,7 @@ impl<'a> Engine<'a> {
         observations: &[Observation],
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
+        options.check()?;
         // The same readings give the same digits, whatever was asked before.
         self.model.clear_solutions();
         let ways = ways(self.model.circuit(), options)?;
@@ -86,7 +93,7 @@ impl<'a> Engine<'a> {
         found.take(blended);
         let mut diagnosis = found.diagnosis(&self.tests, &seen, options)?;
         diagnosis.pin_outs = crate::weigh::pin_out::found(&ways, &shares);
-        Ok(diagnosis)
+        finite::diagnosis(diagnosis)
     }
 
     fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
@@ -96,6 +103,7 @@ impl<'a> Engine<'a> {
         let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
         model.fill(seen, |_| true)?;
         let posterior = Posterior::of(&model, &rows, options);
+        finite::posterior(&model, &posterior)?;
         Ok(Weighed { model, rows, columns, posterior })
     }
 }

@@ -4,4 +4,5 @@ pub(crate) mod case;
 pub(crate) mod cause_shares;
 pub(crate) mod doubt;
 pub(crate) mod engine;
+pub(crate) mod finite;
 pub(crate) mod gate;

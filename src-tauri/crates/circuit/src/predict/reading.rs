@@ -194,12 +194,22 @@ impl View<'_, '_> {
         for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
             let own = Own { faults: self.faults, part: i };
             let tolerance = part.component.tolerance_percent;
-            let swing = if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
-                let (volts, ohms) = part.regulated(own);
-                self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
-            } else {
-                let moves = tolerance > 0.0 && self.is_plain(i, part, own) && !own.has(FaultMode::Open);
-                moves.then(|| self.swing(i, part, own))
+            let swing = match part.component.kind {
+                ComponentKind::RegulatedSupply { .. } => {
+                    let (volts, ohms) = part.regulated(own);
+                    self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
+                }
+                // A driver's tolerance is that of its on-resistance: at rest, and at its limit, that plays no part.
+                ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. } => {
+                    let on =
+                        tolerance > 0.0 && self.stands(i, Position::Working) && !self.pulses(i, part, own);
+                    on.then(|| self.driver_swing(part, own))
+                }
+                _ => {
+                    let plain = tolerance > 0.0 && self.is_plain(i, part, own);
+                    let moves = plain && !own.has(FaultMode::Open) && self.carries(i);
+                    moves.then(|| self.swing(i, part, own))
+                }
             };
             let by = swing.map_or(0.0, |swing| swing.moves(probe, part.a, part.b, &effect));
             match part.spread.and_then(|place| spread.get_mut(place)) {
@@ -250,6 +260,13 @@ impl View<'_, '_> {
             share: 1.0 - added / line.ohms,
             tolerance: part.component.tolerance_percent,
         }
+    }
+
+    fn driver_swing(&self, part: &Part<'_>, own: Own<'_>) -> Swing {
+        let ohms = part.driver_ohms() + own.added_ohms();
+        let share = part.driver_ohms() / ohms;
+        let volts = self.settled.solved.between(part.a, part.b).unwrap_or(0.0) * share;
+        Swing { volts, ohms, share, tolerance: part.component.tolerance_percent }
     }
 
     fn happens(&self, happening: &Behavior) -> bool {
