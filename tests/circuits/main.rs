@@ -27,6 +27,7 @@ mod properties;
 mod solver;
 mod soundness;
 mod stories;
+mod unknown_state;
 
 // The searches of the trials, solved without the engine.
 #[path = "../trials/random.rs"]

@@ -98,10 +98,21 @@ export function readingAgain(reading: ReadingView): ReadingFields {
   };
 }
 
-/** What is sent: a question about the complaint that was passed over counts as "not known". */
-export function finished(entry: ReadingFields): ReadingEntry {
-  return { ...entry, complaint_present: entry.complaint_present || 'unknown' };
+/**
+ * What is sent: a question about the complaint that was passed over counts as "not known", and every position is sent as it
+ * was shown.
+ */
+export function finished(entry: ReadingFields, circuit: CircuitView): ReadingEntry {
+  const shown = circuit.state_variables.map(({ id }) => [id, positionOf(circuit, entry, id)] as const);
+  return {
+    ...entry,
+    complaint_present: entry.complaint_present || 'unknown',
+    state: { ...entry.state, ...Object.fromEntries(shown) },
+  };
 }
+
+/** Stands for a position that nobody knows. */
+export const unknown = 'unknown';
 
 /** The position a variable is in: what was said, else its usual one. */
 export function positionOf(circuit: CircuitView, entry: ReadingFields, variable: string): string {

@@ -1,6 +1,7 @@
 import type { CircuitView } from './bindings/CircuitView';
+import type { StateVariableView } from './bindings/StateVariableView';
 import { shortNumber } from './format';
-import { positionOf, type ReadingFields } from './reading';
+import { positionOf, unknown, type ReadingFields } from './reading';
 import { say, sayCode } from './words';
 import { both } from './words/both';
 
@@ -58,8 +59,14 @@ export function slotText(circuit: CircuitView, entry: ReadingFields, slot: strin
 
 function stateText(circuit: CircuitView, entry: ReadingFields, id: string): string {
   const variable = circuit.state_variables.find((one) => one.id === id);
-  const position = variable?.positions.find((one) => one.id === positionOf(circuit, entry, id));
-  return position ? both(position.name) : '';
+  return variable ? positionText(variable, positionOf(circuit, entry, id)) : '';
+}
+
+/** Name of a position; empty when the circuit has no such one. */
+export function positionText(variable: StateVariableView, id: string | undefined): string {
+  const position = variable.positions.find((one) => one.id === id);
+  if (position) return both(position.name);
+  return id === unknown ? say('position_unknown') : '';
 }
 
 function loadName(circuit: CircuitView, id: string): string {

@@ -60,7 +60,7 @@ pub use file::layout::{
 };
 pub use file::meter::{Accuracy, LEAST_COUNTS, Meter};
 pub use file::module::{EvidenceCode, EvidenceNeed, Module};
-pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
+pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State, UNKNOWN};
 pub use file::procedure::{Behavior, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
 pub use solve::element::Element;

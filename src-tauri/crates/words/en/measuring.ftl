@@ -46,6 +46,7 @@ slot_mode = Meter set to
 slot_red = Red lead on
 slot_black = Black lead on
 slot_load = Load
+position_unknown = Not known
 slot_load_none = as installed
 slot_placed = Leads
 slot_placed_true = re-probed

@@ -46,6 +46,7 @@ slot_mode = Medidor en
 slot_red = Punta roja en
 slot_black = Punta negra en
 slot_load = Carga
+position_unknown = No se sabe
 slot_load_none = la instalada
 slot_placed = Puntas
 slot_placed_true = colocadas otra vez

@@ -76,7 +76,7 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         black: entry.black.clone(),
         red_pin: if seen { String::new() } else { entry.red_pin.clone() },
         black_pin: if seen { String::new() } else { entry.black_pin.clone() },
-        state: whole_state(job, &entry.state)?,
+        state: whole_state(job, entry)?,
         load: entry.load.clone(),
         complaint_present: entry.complaint_present,
         placement: placement.unwrap_or_else(|| next_placement(job, entry.leads_placed_anew)),
@@ -85,14 +85,11 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     })
 }
 
-/// Every variable with its position: what was left out is in its usual one.
-fn whole_state(job: &Job, entered: &circuit::State) -> Result<circuit::State, ApiError> {
+/// Every variable with its position: what was left out is as the test wants it, or `unknown`.
+fn whole_state(job: &Job, entry: &ReadingEntry) -> Result<circuit::State, ApiError> {
     let circuit = job.circuit_file();
     let circuit = circuit.ok_or_else(|| ApiError::Refused(Refused::because("choose_circuit_first")))?;
-    let usual = circuit.variables.iter().map(|variable| (variable.id.clone(), variable.default.clone()));
-    let mut state: circuit::State = usual.collect();
-    state.extend(entered.iter().map(|(variable, position)| (variable.clone(), position.clone())));
-    Ok(state)
+    Ok(circuit.whole_state(Some(&entry.test), &entry.state))
 }
 
 /// A placement number: the last one's while the leads stay where they are.

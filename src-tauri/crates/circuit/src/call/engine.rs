@@ -17,6 +17,7 @@ use crate::weigh::pairs::{PairsFound, pairs_of};
 use crate::weigh::pin_out::{assigned, ways};
 use crate::weigh::posterior::Posterior;
 use crate::weigh::rows::Rows;
+use crate::weigh::states::{Placed, placed};
 
 /// A circuit with every cause solved for every test: each diagnosis after that takes a fraction of the time.
 #[derive(Debug, Clone)]
@@ -98,10 +99,12 @@ impl<'a> Engine<'a> {
 
     fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
         let mut model = self.model.clone();
-        let columns = columns_of(&mut model, observations)?;
-        let rows = Rows::of(&mut model, observations, &columns)?;
-        let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
-        model.fill(seen, |_| true)?;
+        let placed = columns_of(&mut model, observations)?;
+        let rows = Rows::of(&mut model, observations, &placed)?;
+        let weighed = rows.rows.iter().flat_map(|row| row.columns());
+        let all = placed.iter().flat_map(|placed| placed.columns.iter().copied());
+        model.fill(weighed.chain(all).map(|(column, _)| column), |_| true)?;
+        let columns = placed.iter().map(Placed::only).collect();
         let posterior = Posterior::of(&model, &rows, options);
         finite::posterior(&model, &posterior)?;
         Ok(Weighed { model, rows, columns, posterior })
@@ -109,17 +112,17 @@ impl<'a> Engine<'a> {
 }
 
 /// Columns of the observations. The same thing is looked at again and again; its column is looked up once.
-fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<usize>, CircuitError> {
-    let mut known = BTreeMap::new();
+fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<Placed>, CircuitError> {
+    let mut known: BTreeMap<_, Placed> = BTreeMap::new();
     let mut columns = Vec::with_capacity(observations.len());
     for one in observations {
         let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, &one.load, &one.state);
-        let column = match known.get(&place) {
-            Some(column) => *column,
-            None => model.column_of(one)?,
+        let found = match known.get(&place) {
+            Some(found) => found.clone(),
+            None => placed(model, one)?,
         };
-        known.insert(place, column);
-        columns.push(column);
+        known.insert(place, found.clone());
+        columns.push(found);
     }
     Ok(columns)
 }
@@ -128,6 +131,7 @@ fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec
 struct Weighed<'a> {
     model: Model<'a>,
     rows: Rows,
+    /// One for each observation: [`NO_COLUMN`](crate::weigh::states::NO_COLUMN) where its state isn't known.
     columns: Vec<usize>,
     posterior: Posterior,
 }

@@ -5,7 +5,11 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// State variable name → value, such as `key` → `on`. Variables left out take their default.
+/// Stands where the value of a state variable stands: nobody knows in which position it was.
+pub const UNKNOWN: &str = "unknown";
+
+/// State variable name → value, such as `key` → `on`. Variables left out take their default; with the value `unknown` every
+/// position counts, each with the same chance.
 pub type State = BTreeMap<String, String>;
 
 /// How it was measured.

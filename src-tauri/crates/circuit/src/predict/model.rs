@@ -214,6 +214,20 @@ impl<'a> Model<'a> {
         Ok(())
     }
 
+    /// The same thing looked at while the same parts are there, asked and fed: different states may come to the same.
+    pub fn same_circuit(&self, left: usize, right: usize) -> bool {
+        let at = |column: usize| {
+            let column = self.columns.get(column)?;
+            Some((&column.measure, column.meter, &self.settings.get(column.setting)?.setting))
+        };
+        let same = |(left, right): ((&Measure, usize, &Setting), (&Measure, usize, &Setting))| {
+            let (a, b) = (left.2, right.2);
+            (left.0, left.1) == (right.0, right.1)
+                && (&a.present, &a.asked, &a.volts, &a.added) == (&b.present, &b.asked, &b.volts, &b.added)
+        };
+        left == right || at(left).zip(at(right)).is_some_and(same)
+    }
+
     /// The same state and load, whatever the meter.
     pub fn same_place(&self, left: usize, right: usize) -> bool {
         let setting = |column: usize| {

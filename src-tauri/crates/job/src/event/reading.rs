@@ -48,7 +48,7 @@ pub struct ReadingKept {
     /// Pin in doubt under the black lead, or empty.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub black_pin: String,
-    /// Positions of all that can be switched, plugged or fitted.
+    /// Positions of all that can be switched, plugged or fitted; `unknown` where nobody knows.
     #[serde(default)]
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.

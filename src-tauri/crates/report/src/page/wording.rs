@@ -134,7 +134,9 @@ impl Wording {
         let found = self.circuit.as_ref().and_then(|c| c.variables.iter().find(|v| v.id == variable));
         let value = found.and_then(|v| v.values.iter().find(|p| p.id == position));
         let what = found.map_or(variable, |v| self.text(&v.name));
-        let position = value.map_or(position, |p| self.text(&p.name));
+        let unknown = self.say("position_unknown", &[]);
+        let stands = if position == circuit::UNKNOWN { &unknown } else { position };
+        let position = value.map_or(stands, |p| self.text(&p.name));
         self.say("state_entry", &[("what", what), ("position", position)])
     }
 
