@@ -24,6 +24,7 @@ mod ngspice;
 mod policy;
 mod posterior;
 mod properties;
+mod range;
 mod solver;
 mod soundness;
 mod stories;

@@ -62,6 +62,7 @@ export function readingFor(test: TestView | undefined, complaint: Complaint = ''
     value: '',
     unit: unitsOf(mode)[0] ?? 'V',
     mode,
+    range: '',
     red: test?.red ?? '',
     black: test?.black ?? '',
     red_pin: '',
@@ -77,14 +78,28 @@ export function readingFor(test: TestView | undefined, complaint: Complaint = ''
 
 /** A reading on record, to be corrected. */
 export function readingAgain(reading: ReadingView): ReadingFields {
-  const { test, value, unit, mode, red, black, red_pin, black_pin, state, load, complaint_present, note } =
-    reading;
+  const {
+    test,
+    value,
+    unit,
+    mode,
+    range,
+    red,
+    black,
+    red_pin,
+    black_pin,
+    state,
+    load,
+    complaint_present,
+    note,
+  } = reading;
   const photos = reading.photos.map((photo) => photo.sha256);
   return {
     test,
     value,
     unit,
     mode,
+    range,
     red,
     black,
     red_pin,
@@ -131,6 +146,7 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
   return [
     'photo',
     'value',
+    ...(entry.value === 'OL' ? ['range'] : []),
     'complaint',
     'mode',
     ...leads,

@@ -13,6 +13,12 @@ export function valueText(value: string, unit: string): string {
   return `${value.replace('-', '−')} ${sayCode('unit', unit)}`;
 }
 
+/** A value on record; over-limit with the range it was read in. */
+export function recordedText({ value, range, unit }: { value: string; range: string; unit: string }): string {
+  const shown = valueText(value, unit);
+  return value === 'OL' && range ? `${shown} (> ${valueText(range, unit)})` : shown;
+}
+
 /** What a healthy circuit shows, with the reading's unit. */
 export function expectedText(expected: number, unit: string): string {
   return `${shortNumber(expected)} ${sayCode('unit', unit)}`;
@@ -45,6 +51,7 @@ export function slotText(circuit: CircuitView, entry: ReadingFields, slot: strin
   const shown: Partial<Record<string, () => string>> = {
     photo: () => (entry.photos.length > 0 ? say('slot_photo_count', { count: entry.photos.length }) : ''),
     value: () => valueText(entry.value, entry.unit),
+    range: () => (entry.range ? valueText(entry.range, entry.unit) : say('slot_range_auto')),
     complaint: () => (entry.complaint_present ? sayCode('complaint', entry.complaint_present) : ''),
     mode: () => sayCode('mode', entry.mode),
     red: () => leadName(circuit, entry.red, entry.red_pin),

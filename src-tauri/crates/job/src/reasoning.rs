@@ -185,6 +185,7 @@ fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Read
         red_pin,
         black_pin,
         value: observed(kept)?,
+        range: in_base_unit(&kept.range, kept.unit),
         state: kept.state.clone(),
         load: some_text(&kept.load),
         complaint: match kept.complaint_present {

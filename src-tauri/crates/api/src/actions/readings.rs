@@ -72,6 +72,7 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         value: measured.text().to_owned(),
         unit: entry.unit,
         mode: entry.mode,
+        range: range(entry)?,
         red: entry.red.clone(),
         black: entry.black.clone(),
         red_pin: if seen { String::new() } else { entry.red_pin.clone() },
@@ -83,6 +84,14 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         note: typed::text("note", &entry.note)?,
         photos: typed::photos(&entry.photos)?,
     })
+}
+
+/// The range as typed; none where nothing was measured.
+fn range(entry: &ReadingEntry) -> Result<String, ApiError> {
+    if entry.range.trim().is_empty() || entry.mode.is_seen() {
+        return Ok(String::new());
+    }
+    Ok(Measured::parse(&entry.range, entry.unit)?.text().to_owned())
 }
 
 /// Every variable with its position: what was left out is as the test wants it, or `unknown`.

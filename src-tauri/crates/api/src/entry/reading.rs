@@ -19,6 +19,9 @@ pub struct ReadingEntry {
     pub unit: Unit,
     /// Meter mode.
     pub mode: MeterMode,
+    /// Highest value that the range shows, in the same unit, where it was chosen by hand; else empty.
+    #[serde(default)]
+    pub range: String,
     /// Red lead's point, empty for a look.
     pub red: String,
     /// Black lead's point, empty for a look.

@@ -116,7 +116,8 @@ fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec
     let mut known: BTreeMap<_, Placed> = BTreeMap::new();
     let mut columns = Vec::with_capacity(observations.len());
     for one in observations {
-        let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, &one.load, &one.state);
+        let range = one.over().map(f64::to_bits);
+        let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, range, &one.load, &one.state);
         let found = match known.get(&place) {
             Some(found) => found.clone(),
             None => placed(model, one)?,

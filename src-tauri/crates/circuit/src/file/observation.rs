@@ -92,12 +92,23 @@ pub struct Observation {
     /// Name of the meter it was taken with; absent = the job's meter. Another meter's name must be among the options'.
     #[serde(default)]
     pub meter: Option<String>,
+    /// Highest value that the meter's range shows, in the unit of the mode (V, ohm, A, percent): over-limit then means "more
+    /// than that", no more. Absent = the meter chooses its range by itself, up to its own limit.
+    #[serde(default)]
+    pub range: Option<f64>,
     /// Pin under the red lead, instead of a point: number of a pin in doubt.
     #[serde(default)]
     pub red_pin: Option<String>,
     /// Pin under the black lead, instead of a point.
     #[serde(default)]
     pub black_pin: Option<String>,
+}
+
+impl Observation {
+    /// The range that decides what over-limit means. A number is a number in any range.
+    pub(crate) fn over(&self) -> Option<f64> {
+        self.range.filter(|_| self.value == ObservedValue::OverLimit)
+    }
 }
 
 impl Default for Observation {
@@ -115,6 +126,7 @@ impl Default for Observation {
             complaint: Present::Unknown,
             placement: 0,
             meter: None,
+            range: None,
             red_pin: None,
             black_pin: None,
         }

@@ -49,6 +49,8 @@ impl Predicted {
 pub(crate) struct View<'v, 'a> {
     pub wiring: &'v Wiring<'a>,
     pub meter: &'v Meter,
+    /// Highest value the display shows, where less than the meter can.
+    pub range: Option<f64>,
     pub setting: &'v Setting,
     pub faults: &'v [Failing],
     pub settled: &'v Settled,
@@ -59,6 +61,14 @@ impl View<'_, '_> {
         if !self.settled.steady {
             return Predicted::Anything;
         }
+        match (self.shown(measure), self.range) {
+            (Predicted::Value { value, .. }, Some(range)) if value.abs() > range => Predicted::OverLimit,
+            (shown, _) => shown,
+        }
+    }
+
+    /// On a display that reaches as far as the meter can.
+    fn shown(&self, measure: &Measure) -> Predicted {
         match measure {
             Measure::Question(test) => {
                 let question = self.wiring.circuit.tests.get(*test).and_then(|test| test.question.as_ref());

@@ -149,6 +149,8 @@ impl Rows {
     }
 }
 
+/// A display may show a little more than its range is called (a 600 mV range shows 660).
+const BEYOND_RANGE: f64 = 1.2;
 /// Placements of one reading that are weighed.
 const PLACEMENTS: usize = 5;
 
@@ -204,23 +206,34 @@ const fn sort_of(mode: MeasureMode) -> MeasureMode {
 
 fn check(observation: &Observation) -> Result<(), CircuitError> {
     let meter = !matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo);
+    let wrong = |problem: &str| {
+        Err(CircuitError::Observation { id: observation.id.clone(), problem: problem.to_owned() })
+    };
+    if observation.range.is_some_and(|range| !meter || !(range > 0.0 && range.is_finite())) {
+        return wrong(
+            "its range isn't above zero, or nothing was measured: write the highest value the range shows",
+        );
+    }
+    let beyond = |number: f64| observation.range.is_some_and(|range| number.abs() > range * BEYOND_RANGE);
     let sound = match observation.value {
+        ObservedValue::Number(number) if beyond(number) => {
+            return wrong("the value is higher than its range shows: correct one of them");
+        }
         ObservedValue::Number(number) => meter && number.is_finite(),
         ObservedValue::OverLimit => {
-            matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty)
+            let own =
+                matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty);
+            own || (meter && observation.range.is_some())
         }
         ObservedValue::Yes | ObservedValue::No => !meter,
     };
     if sound {
         return Ok(());
     }
-    Err(CircuitError::Observation {
-        id: observation.id.clone(),
-        problem:
-            "value and mode don't go together: readings are numbers (over-limit only in ohms, millivolts and \
-                  duty), looks and questions are yes or no"
-                .to_owned(),
-    })
+    wrong(
+        "value and mode don't go together: readings are numbers (over-limit in ohms, millivolts and duty, elsewhere with \
+         the range it was read in), looks and questions are yes or no",
+    )
 }
 
 fn row_of(

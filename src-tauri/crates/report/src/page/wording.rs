@@ -88,6 +88,15 @@ impl Wording {
         }
     }
 
+    /// A value with the range it was read in, where that decides what it says.
+    pub fn value_in_range(&self, value: &str, range: &str, unit: Unit) -> String {
+        if value != "OL" || range.is_empty() {
+            return self.value(value, unit);
+        }
+        let range = format!("{range} {}", self.code("unit", unit.code()));
+        self.say("value_over_range", &[("range", range.trim_end())])
+    }
+
     pub fn text<'a>(&self, text: &'a Text) -> &'a str {
         match self.language {
             Language::Spanish if !text.es.is_empty() => &text.es,
