@@ -26,9 +26,12 @@ mod ngspice;
 mod policy;
 mod posterior;
 mod properties;
+mod range;
 mod solver;
+mod soundness;
 mod starters;
 mod stories;
+mod unknown_state;
 
 // The searches of the trials, solved without the engine.
 #[path = "../trials/random.rs"]

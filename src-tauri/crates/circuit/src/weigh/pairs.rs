@@ -13,7 +13,7 @@ use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::prior::Priors;
 use crate::weigh::rows::{Row, Rows};
-use crate::weigh::severities::{Faced, Integrated, Weighing};
+use crate::weigh::severities::{Faced, Further, Integrated, Weighing};
 use crate::weigh::term::{Term, gauss};
 
 /// Singles that are paired with all others.
@@ -62,7 +62,9 @@ pub(crate) fn pairs_of(
     posterior: &Posterior,
     options: &Options,
 ) -> Result<Vec<Pair>, CircuitError> {
-    let case = PairCase { model, rows, options, columns: rows.rows.iter().map(|row| row.column).collect() };
+    let first = rows.rows.iter().map(|row| row.column);
+    let further = rows.rows.iter().flat_map(|row| row.further.iter().map(|(column, _)| *column));
+    let case = PairCase { model, rows, options, columns: first.chain(further).collect() };
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
     steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
@@ -169,13 +171,25 @@ impl PairCase<'_, '_> {
             let faults = faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
             let faults: Vec<_> = faults.into_iter().flatten().collect();
             let predicted = self.model.with_faults(&self.columns, &faults)?;
-            let terms = self.rows.rows.iter().zip(&predicted);
-            let log = terms.map(|(row, predicted)| roughly(scale, row, *predicted)).sum();
+            let log = self.roughly(scale, &predicted);
             if log > best.0 {
                 best = (log, [left, right]);
             }
         }
         Ok(best)
+    }
+
+    /// Logarithm of all rows' likelihoods; where a state is in doubt, of its ways together.
+    fn roughly(&self, scale: Scale<'_>, predicted: &[Predicted]) -> f64 {
+        let (first, mut rest) = predicted.split_at(self.rows.rows.len().min(predicted.len()));
+        let mut all = 0.0;
+        for (row, predicted) in self.rows.rows.iter().zip(first) {
+            let (own, others) = rest.split_at(row.further.len().min(rest.len()));
+            rest = others;
+            let states = std::iter::once(predicted).chain(own).zip(row.columns());
+            all += log_sum(states.map(|(shown, (_, share))| share + roughly(scale, row, *shown)));
+        }
+        all
     }
 
     /// Searches both severities: one along its curves beside the other, turn by turn. What either explains alone tells
@@ -242,8 +256,18 @@ impl PairCase<'_, '_> {
         u: f64,
     ) -> Result<Integrated, CircuitError> {
         let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
-        let healthy = vec![Predicted::Anything; curves.len()];
-        let faced = Faced { cause: inner, curves: curves.iter().collect(), healthy, comes_and_goes: false };
+        let (first, rest) = curves.split_at(self.rows.rows.len().min(curves.len()));
+        let healthy = vec![Predicted::Anything; first.len()];
+        let in_doubt = self.rows.rows.iter().enumerate();
+        let shares = in_doubt.flat_map(|(i, row)| row.further.iter().map(move |(_, share)| (i, *share)));
+        let further = shares.zip(rest).map(|((row, share), curve)| Further {
+            row,
+            share,
+            curve,
+            healthy: Predicted::Anything,
+        });
+        let (curves, further) = (first.iter().collect(), further.collect());
+        let faced = Faced { cause: inner, curves, healthy, further, comes_and_goes: false };
         Ok(weighing.integrate(&faced))
     }
 }
