@@ -53,7 +53,7 @@ fn answers_as_added(circuit: &Circuit, bench: &mut Bench) {
 fn scattered_healthy_vehicles_mostly_pass() {
     let (mut seen, mut wrong, mut complaints) = (0_u32, Vec::new(), Vec::new());
     for circuit in library() {
-        for seed in 0..std::env::var("SEEDS").map_or(12, |n| n.parse().unwrap()) {
+        for seed in 0..12 {
             let vehicle = Vehicle::healthy(&circuit, &mut Dice::named(&circuit.id, seed));
             let mut bench = Bench::new(vehicle, BTreeSet::new());
             if truth::complains(&circuit, &mut bench).unwrap() {
@@ -64,9 +64,6 @@ fn scattered_healthy_vehicles_mostly_pass() {
                 wrong.extend(passes(&circuit, &mut bench, test).err());
             }
         }
-    }
-    if std::env::var("SEEDS").is_ok() {
-        eprintln!("{seen}\n{}", wrong.join("\n"));
     }
     assert!(complaints.is_empty(), "{complaints:?}");
     assert!(wrong.len() * 100 <= seen as usize, "{} of {seen}: {}", wrong.len(), wrong.join("\n"));

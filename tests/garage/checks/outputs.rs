@@ -77,7 +77,7 @@ fn a_scan_tool_commands_what_is_withheld_and_not_what_is_broken() {
 
 #[test]
 fn a_scan_tool_asks_no_input_but_wants_the_supply() {
-    let mut bench_of = |edits: &[Edit], pairs: &[(&str, &str)]| {
+    let bench_of = |edits: &[Edit], pairs: &[(&str, &str)]| {
         volts(&mut bench(&output(), edits), &state(pairs), "out", 10e6) > 5.0
     };
     assert!(!bench_of(&[], &[("load", "yes"), ("relay", "out")]));
