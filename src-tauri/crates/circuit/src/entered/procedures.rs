@@ -268,7 +268,10 @@ fn harness(made: &EnteredModule, positive: &str, ids: &Ids, circuit: &Circuit) -
 
 /// Puts limits around what a healthy circuit shows; a test that shows nothing definite is left out.
 fn limited(test: Test, shown: Option<Predicted>) -> Option<Test> {
-    let limits = |min, max, source: &str| Some(Limits { min, max, source: source.to_owned() });
+    let written = |limit: Option<f64>| limit.map(|limit| (limit * 1e4).round() / 1e4);
+    let limits = |min, max, source: &str| {
+        Some(Limits { min: written(min), max: written(max), source: source.to_owned() })
+    };
     let limits = match (test.mode, shown?) {
         _ if test.limits.is_some() || test.question.is_some() => test.limits.clone(),
         (_, Predicted::Anything) => return None,
