@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use circuit::{Circuit, Meter, Observation, Options, diagnose};
 use serde_json::{Value, json};
 
-use crate::posterior::{bell, metered, reading, series};
+use crate::posterior::{anything, bell, metered, reading, series};
 
 /// Steps of what scales all readings, battery and gain together.
 const STEP: f64 = 2.5e-4;
@@ -93,10 +93,10 @@ fn network(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> Value {
             };
             let healthy = metered("healthy", 0.0, red, black, 12.6);
             let sigma = ((0.005 * healthy.abs() + 0.02) / 1.96).hypot(healthy * 0.1 / 12.6);
-            let outside = WIDTH * (0.5 * bell(seen - healthy, sigma) + 0.5 / 15.0);
+            let outside = WIDTH * (0.5 * bell(seen - healthy, sigma) + 0.5 * anything(*seen));
             let known = CAUSES.iter().map(|(name, _, extra)| aimed(name, *extra));
             let table: Vec<Vec<f64>> = known.chain([vec![outside; grid.len()]]).collect();
-            json!({ "aimed": table, "flat": WIDTH / 15.0 })
+            json!({ "aimed": table, "flat": WIDTH * anything(*seen) })
         })
         .collect();
     json!({

@@ -70,6 +70,9 @@ impl<'c> Bench<'c> {
                         need.at_least.is_none_or(|least| seen >= least)
                             && need.at_most.is_none_or(|most| seen <= most)
                     }),
+                    Behavior::ConditionsMet { component } => {
+                        self.fault.component != *component || self.fault.mode != FaultMode::NotCommanded
+                    }
                     Behavior::CarriesMoreThan { .. } => unimplemented!("the bench clamps no part"),
                     Behavior::DamageSeen { components } => components.contains(&self.fault.component),
                 };

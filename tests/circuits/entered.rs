@@ -76,6 +76,10 @@ fn its_module_can_be_called_when_it_is_bad() {
         "module_output_bypass",
         "module_connector_look",
         "module_harness",
+        "scan_conditions_module",
+        "scan_output_test_module",
+        "module_feed",
+        "module_ground",
         "module_output_loaded",
     ];
     for test in order {

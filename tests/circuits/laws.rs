@@ -103,7 +103,7 @@ proptest! {
         let (source, supply, out) = (netlist.node("source"), netlist.node("supply"), netlist.node("out"));
         netlist.add(Element::Volts { plus: source, minus: 0, volts: 12.5 });
         netlist.add(Element::Resistor { a: source, b: supply, ohms: feed });
-        netlist.add(Element::Pulsed { plus: out, minus: 0, of_plus: supply, of_minus: 0, gain: duty, ohms: inside });
+        netlist.add(Element::Pulsed { plus: out, minus: 0, of_plus: supply, of_minus: 0, gain: duty, ohms: inside, drop: 0.0 });
         netlist.add(Element::Resistor { a: out, b: 0, ohms: load });
         let solved = netlist.solve().unwrap();
         let (at_supply, at_out) = (solved.volts(supply).unwrap(), solved.volts(out).unwrap());

@@ -56,6 +56,10 @@ fn dead_output_is_called_only_with_everything_observed() {
         "module_output_bypass",
         "module_connector_look",
         "harness_loaded",
+        "module_feed",
+        "module_ground",
+        "scan_conditions_body_module",
+        "scan_output_test_body_module",
     ];
     for test in tests {
         assert!(!bench_calls(&bench), "called before {test}");
@@ -161,7 +165,9 @@ fn a_terminal_the_look_missed_is_no_bad_module() {
     let mut bench = Bench::new(&circuit, fault("pin_out", FaultMode::Open, 0.0));
     let before = ["pump_runs", "relay_clicks", "battery_volts", "control_loaded", "control_resistor"];
     let module = ["module_feed", "module_ground", "scan_request", "module_output_loaded", "harness_loaded"];
-    for test in before.iter().chain(&module) {
+    let asked =
+        ["scan_conditions_engine_module", "scan_output_test_engine_module", "module_feed", "module_ground"];
+    for test in before.iter().chain(&module).chain(&asked) {
         bench.take(test);
     }
     let look = circuit.tests.iter().find(|test| test.id == "module_connector_look").unwrap();

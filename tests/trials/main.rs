@@ -3,9 +3,11 @@
 //!
 //! `trials [--jobs N] [--json]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
 //! `trials --outside N` searches only for faults outside the circuits, on other seeds, and tells each wrong call: what
-//! the gate's rules are made on. Needs ngspice.
+//! the gate's rules are made on. `trials --tune N` prints a line each for the mixes, on seeds that are never reported: what
+//! the engine's numbers are made on. Needs ngspice.
 #![allow(clippy::indexing_slicing, reason = "a bench may stop at the first thing that is wrong")]
 
+mod calibration;
 mod figures;
 mod policy;
 mod random;
@@ -24,7 +26,7 @@ use figures::{Judged, Trial};
 use random::Random;
 use separable::{Outside, shows_the_same};
 use technician::{Ended, Technician, leading_group};
-use truth::{Drawn, Shop};
+use truth::{Drawn, Shop, at_fault};
 use vehicle::Vehicle;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;
@@ -57,6 +59,12 @@ fn main() -> Result<(), Failure> {
         let options = Options { next_tests: 3, ..Options::default() };
         let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Outside, &options)?;
         println!("{}", table::outside(&found));
+        return Ok(());
+    }
+    if let Some(jobs) = value("--tune") {
+        let options = Options { next_tests: 3, ..Options::default() };
+        let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Half, &options)?;
+        table::tuned(&found);
         return Ok(());
     }
     // The gate's numbers as they are and stricter, on seeds of their own.
@@ -178,14 +186,10 @@ fn trial(
     let shop = Shop::new(circuit, &mut of_shop);
     let Some(truth) = shop.vehicle(drawn, &mut random)? else { return Ok(None) };
     let (search, last) = Technician::new(engine, &truth, &Meter::default(), random).search()?;
-    let inside = |cause: &String| {
-        let part = cause.split('/').next().unwrap_or_default();
-        circuit.modules.iter().any(|module| module.components.iter().any(|component| component == part))
-    };
-    let module_fault = truth.causes.iter().any(inside);
+    let inside = |fault: &circuit::Fault| at_fault(circuit, &fault.component, fault.mode);
+    let module_fault = truth.faulty.faults.iter().any(inside);
     // A second fault beside one in a module that alone does no harm leaves no module to prove.
-    let alone: Vec<_> =
-        truth.faulty.faults.iter().filter(|fault| inside(&fault.component)).cloned().collect();
+    let alone: Vec<_> = truth.faulty.faults.iter().filter(|fault| inside(fault)).cloned().collect();
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
     let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
     let same = truth.causes.is_empty() && shows_the_same(&truth, &leading_group(&last), &Meter::default())?;

@@ -3,7 +3,7 @@
 use circuit::{Circuit, Fault, FaultMode, Meter, ObservedValue};
 
 use crate::Failure;
-use crate::truth::Truth;
+use crate::truth::{Truth, at_fault};
 use crate::vehicle::{Instrument, Vehicle};
 
 /// Severities per cause that are compared.
@@ -22,10 +22,9 @@ pub struct Outside {
 
 impl Outside {
     pub fn of(circuit: &Circuit, meter: &Meter) -> Result<Self, Failure> {
-        let inside = |part: &String| circuit.modules.iter().any(|module| module.components.contains(part));
         let mut shown = Vec::new();
-        for part in circuit.components.iter().filter(|part| !inside(&part.id)) {
-            for spec in &part.faults {
+        for part in &circuit.components {
+            for spec in part.faults.iter().filter(|spec| !at_fault(circuit, &part.id, spec.mode)) {
                 let severities: Vec<f64> = match (spec.min, spec.max) {
                     (Some(min), Some(max)) => severities(spec.mode, min, max).collect(),
                     _ => vec![0.0],

@@ -223,6 +223,26 @@ impl Result<'_> {
     }
 }
 
+/// What matters while the engine is being changed, a line for each mix and sort.
+pub fn tuned(trials: &[Trial]) {
+    let line = |name: &str, wanted: &dyn Fn(&Trial) -> bool| {
+        let some: Vec<&Trial> = trials.iter().filter(|trial| wanted(trial)).collect();
+        crate::calibration::line(name, &some);
+    };
+    let mut ids: Vec<&str> = trials.iter().map(|trial| trial.circuit.as_str()).collect();
+    ids.sort_unstable();
+    ids.dedup();
+    for id in ids {
+        line(id, &|trial| trial.circuit == id);
+    }
+    line("half mix", &|_| true);
+    line("shop's mix", &|trial| !trial.drawn_for_module);
+    line("come and go", &|trial| trial.comes_and_goes);
+    line("two faults", &|trial| trial.causes.len() > 1);
+    line("one fault of the file", &|trial| trial.causes.len() == 1 && !trial.drawn_for_module);
+    line("not in the circuit", &|trial| trial.causes.is_empty());
+}
+
 /// What searches for faults outside the circuits ended in.
 pub fn outside(trials: &[Trial]) -> String {
     let calls = trials.iter().filter(|trial| matches!(trial.search.ended, Ended::ModuleCalled(_))).count();

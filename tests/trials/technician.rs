@@ -18,10 +18,10 @@ const NOT_LOOKED: f64 = 0.1;
 const PATIENCE: usize = 40;
 /// A cause that isn't a module is called from here on, with those that no test tells from it: until then the next
 /// test is done.
-const CALLED_FROM: f64 = 0.97;
+const CALLED_FROM: f64 = 0.90;
 
 /// At the end, when no test tells more, a finding may name it from here on.
-const NAMED_FROM: f64 = 0.90;
+const NAMED_FROM: f64 = 0.84;
 
 /// How a search ended.
 #[derive(Debug, Clone)]

@@ -13,6 +13,8 @@ use crate::vehicle::Vehicle;
 const WIDER: f64 = 1.5;
 /// Scatter of what the file gives no tolerance for, one standard deviation.
 const LOOSE: f64 = 0.05;
+/// Scatter of a driver's off-state resistances, of their logarithm.
+const BIASES: f64 = 0.5;
 /// A shop's own frequencies are drawn as if the file's odds came from so many jobs (Dirichlet).
 const JOBS_BEHIND_ODDS: f64 = 30.0;
 const UNMODELLED: f64 = 0.05;
@@ -96,13 +98,12 @@ impl<'c> Shop<'c> {
     }
 
     fn cause(&self, module: bool, random: &mut Random) -> Option<usize> {
-        let inside =
-            |part: &String| self.circuit.modules.iter().any(|module| module.components.contains(part));
+        let inside = |part: &str, spec: &FaultSpec| at_fault(self.circuit, part, spec.mode);
         let weights: Vec<f64> = self
             .specs
             .iter()
             .zip(&self.weights)
-            .map(|((part, _), weight)| if !module || inside(part) { *weight } else { 0.0 })
+            .map(|((part, spec), weight)| if !module || inside(part, spec) { *weight } else { 0.0 })
             .collect();
         (weights.iter().sum::<f64>() > 0.0).then(|| random.weighted(&weights))
     }
@@ -124,6 +125,16 @@ impl<'c> Shop<'c> {
         let (component, spec) = &self.specs[place];
         cause_id(component, spec.mode)
     }
+}
+
+/// Does this fault make a module the cause? One that only withholds its output is good.
+pub fn at_fault(circuit: &Circuit, part: &str, mode: circuit::FaultMode) -> bool {
+    let refuses = |module: &circuit::Module| {
+        mode == circuit::FaultMode::NotCommanded
+            && module.evidence.iter().any(|need| need.code == circuit::EvidenceCode::Conditions)
+    };
+    let holds = |module: &circuit::Module| module.components.iter().any(|component| component == part);
+    circuit.modules.iter().any(|module| holds(module) && !refuses(module))
 }
 
 /// The circuit with parts of its own: every number of every part off by its tolerance, and more.
@@ -148,8 +159,10 @@ fn off(kind: &str, name: &str, number: f64, tolerance: f64, spread: f64, random:
         "volts" if kind == "battery" => number + random.normal() * spread * WIDER,
         "volts" | "ohms_25" | "amps" => by(tolerance * WIDER, random),
         "ohms" if tolerance > 0.0 => by(tolerance * WIDER, random),
-        "ohms" | "internal_ohms" | "length_m" | "closed_ohms" | "on_ohms" | "off_pull_up_ohms"
-        | "off_pull_down_ohms" | "cold_ohms" | "stalled_ohms" => by(LOOSE, random),
+        "ohms" | "internal_ohms" | "length_m" | "closed_ohms" | "on_ohms" | "cold_ohms" | "stalled_ohms" => {
+            by(LOOSE, random)
+        }
+        "off_pull_up_ohms" | "off_pull_down_ohms" => number * (random.normal() * BIASES).exp(),
         "pull_in_volts" => number * random.between(0.9, 1.02),
         "drop_out_volts" => number * random.between(0.8, 1.05),
         _ => number,

@@ -61,11 +61,38 @@ impl Vehicle {
     pub fn complains(&self) -> Result<bool, Failure> {
         let complaint = &self.circuit.complaint;
         let test = self.circuit.tests.iter().find(|test| test.id == complaint.test).ok_or("no such test")?;
-        Ok(self.answer(test)? == complaint.answer)
+        Ok(self.answer_now(test)? == complaint.answer)
     }
 
     /// The true answer to a look or question.
     pub fn answer(&self, test: &Test) -> Result<bool, Failure> {
+        self.now(&test.state)?.answer_now(test)
+    }
+
+    /// As it is in a state: what blew a fuse while the complaint showed has blown it for good, until a new one is fitted,
+    /// which has nothing of the old one's faults.
+    fn now(&self, state: &State) -> Result<Self, Failure> {
+        let complaint = &self.circuit.complaint.test;
+        let shows = self.circuit.tests.iter().find(|test| test.id == *complaint).ok_or("no such test")?;
+        let shown = solve(&self.circuit, &shows.state, &self.faults, shows.load.as_deref())?;
+        let full = self.full(state);
+        let mut now = self.clone();
+        for part in &self.circuit.components {
+            let ComponentKind::Fuse { renewed_when, .. } = &part.kind else { continue };
+            let holds = |(name, values): (&String, &Vec<String>)| {
+                full.get(name).is_some_and(|value| values.contains(value))
+            };
+            if !renewed_when.is_empty() && renewed_when.iter().all(holds) {
+                now.faults.retain(|fault| fault.component != part.id);
+            } else if shown.working.get(&part.id) == Some(&false) {
+                let (component, mode) = (part.id.clone(), FaultMode::Open);
+                now.faults.push(Fault { component, mode, severity: 0.0, at: None });
+            }
+        }
+        Ok(now)
+    }
+
+    fn answer_now(&self, test: &Test) -> Result<bool, Failure> {
         let question = test.question.as_ref().ok_or("this test asks nothing")?;
         let solution = self.solution(&test.state, test.load.as_deref())?;
         let volts = |point: &str| match solution.points.get(point) {
@@ -89,6 +116,10 @@ impl Vehicle {
                     _ => false,
                 }
             }
+            Behavior::ConditionsMet { component } => !self
+                .faults
+                .iter()
+                .any(|fault| fault.component == *component && fault.mode == FaultMode::NotCommanded),
             Behavior::DamageSeen { components } => components.iter().any(|id| {
                 let blown = solution.working.get(id) == Some(&false)
                     && self.part(id).is_some_and(|part| matches!(part, ComponentKind::Fuse { .. }));
@@ -139,7 +170,7 @@ impl Vehicle {
         instrument: &Instrument,
         random: Option<&mut Random>,
     ) -> Result<ObservedValue, Failure> {
-        let exact = self.exact(test, leads, instrument)?;
+        let exact = self.now(&test.state)?.exact(test, leads, instrument)?;
         let limit = match test.mode {
             MeasureMode::Ohms => instrument.meter.ohms_limit,
             MeasureMode::MillivoltsDc => instrument.meter.millivolts_limit,

@@ -93,6 +93,7 @@ export function module(missing: string[]): ModuleView {
     likelihood: 'likely',
     missing: missing.map((id) => ({ code: 'supply_not_observed', test: id, about: text('') })),
     group: [],
+    or_programming: false,
     grounds: [],
     overturned_by: [],
   };

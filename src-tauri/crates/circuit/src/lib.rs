@@ -17,8 +17,8 @@
 //! | `call` | the gate before a module, and the diagnosis put together |
 //!
 //! Beside them: [`check`] finds what is wrong in a file (it imports `file`, `solve`, `predict`), [`library`] holds the
-//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram,
-//! [`blocks`] one from a few blocks, `deck` writes one for ngspice.
+//! circuits we ship (read through [`check`]), [`entered`] makes a circuit from a diagram, [`blocks`] one from a few blocks,
+//! `routine` adds what every circuit has in common, `deck` writes one for ngspice.
 //! No file imports another that leads back to it.
 //!
 //! This crate knows no file, clock, randomness, job, photo or price. The same input gives the same output.
@@ -36,6 +36,7 @@ mod error;
 mod file;
 pub mod library;
 mod predict;
+mod routine;
 mod solve;
 mod weigh;
 

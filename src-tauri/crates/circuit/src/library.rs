@@ -1,8 +1,10 @@
-//! The circuits we ship, as data files: whole ones, and those made from blocks. A new file in the folder `library` is in the list by itself.
+//! The circuits we ship, as data files: whole ones, and those made from blocks. A new file in the folder `library` is in the
+//! list by itself.
 
 use crate::blocks::Composition;
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
+use crate::routine::complete;
 
 /// File name and text of every circuit, in the order of the names.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/library.rs"));
@@ -51,8 +53,16 @@ fn file(id: &str) -> Result<&'static (&'static str, &'static str), CircuitError>
     FILES.iter().find(|(name, _)| named(name)).ok_or_else(unknown)
 }
 
-fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
-    if name.ends_with(BLOCKS) { Composition::from_json(text)?.circuit() } else { Circuit::from_json(text) }
+/// The circuit in a file of the library's kinds, with what every circuit has in common.
+///
+/// # Errors
+/// A file that can't be read or contradicts itself.
+pub fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
+    if name.ends_with(BLOCKS) {
+        Composition::from_json(text)?.circuit()
+    } else {
+        Circuit::from_json(text).map(complete)
+    }
 }
 
 #[cfg(test)]
@@ -66,9 +76,10 @@ mod tests {
         let mut wrong = Vec::new();
         for (name, text) in files() {
             // What blocks make passes the same check as a file.
-            let (ends, text) = match name.ends_with(BLOCKS) {
-                false => (".json", (*text).to_owned()),
-                true => (BLOCKS, serde_json::to_string(&read(name, text).unwrap()).unwrap()),
+            let (ends, text) = if name.ends_with(BLOCKS) {
+                (BLOCKS, serde_json::to_string(&read(name, text).unwrap()).unwrap())
+            } else {
+                (".json", (*text).to_owned())
             };
             match crate::check::check(&text) {
                 Ok(circuit) => assert_eq!(*name, format!("{}{ends}", circuit.id)),
@@ -76,6 +87,16 @@ mod tests {
             }
         }
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn completed_circuits_pass_the_checker_and_stay_as_they_are() {
+        for circuit in all().unwrap() {
+            let text = serde_json::to_string(&circuit).unwrap();
+            let problems =
+                crate::check::check(&text).map_err(|problems| format!("{}: {problems:?}", circuit.id));
+            assert_eq!(complete(problems.unwrap()), circuit);
+        }
     }
 
     #[test]

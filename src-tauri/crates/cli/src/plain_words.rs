@@ -129,6 +129,9 @@ impl Speaker<'_> {
         let name = known.map_or_else(|| module.module.clone(), |known| self.text(&known.name));
         let key = if module.may_be_called { "cli_module_may" } else { "cli_module_may_not" };
         let mut lines = vec![self.share(key, "module", &name, module.probability)];
+        if module.or_programming {
+            lines.push(format!("  {}", self.say("module_or_programming", &[])));
+        }
         lines.extend(module.reasons.first().map(|ground| self.ground(ground)));
         if !module.missing.is_empty() {
             lines.push(format!("  {}:", self.say("module_missing", &[])));

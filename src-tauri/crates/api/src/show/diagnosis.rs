@@ -94,6 +94,7 @@ fn module(job: &Job, circuit: &Circuit, verdict: &ModuleVerdict) -> ModuleView {
         likelihood: likelihood(LikelihoodWord::of(verdict.probability)),
         missing: verdict.missing.iter().map(|m| missing(circuit, m)).collect(),
         group: verdict.group.iter().map(|id| cause_name_of(circuit, id)).collect(),
+        or_programming: verdict.or_programming,
         grounds: grounds(job, &verdict.reasons),
         overturned_by: overturns(circuit, &verdict.overturned_by),
     }

@@ -195,6 +195,8 @@ pub struct ModuleView {
     pub missing: Vec<MissingView>,
     /// Causes that no meter reading can separate from the module, named together.
     pub group: Vec<BothLanguages>,
+    /// No scan tool reaches the module: its programming may be the cause just as well.
+    pub or_programming: bool,
     /// The readings that did most for or against the module, strongest first.
     pub grounds: Vec<GroundView>,
     /// What would carry the module over, or under, what a call needs.

@@ -16,7 +16,7 @@ pub const UNMODELED: &str = "unmodelled";
 
 /// Name and version of the engine; frozen with every finding. The number after the plus sign grows with every change by
 /// which the same readings may give other probabilities, whatever the program's version is.
-pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+6");
+pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+7");
 
 /// Everything the readings say.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

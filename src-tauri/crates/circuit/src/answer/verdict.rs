@@ -23,6 +23,9 @@ pub struct ModuleVerdict {
     /// The readings that did most for or against the module, strongest first.
     #[serde(default, rename = "grounds")]
     pub reasons: Vec<Reason>,
+    /// No scan tool reaches the module: its programming may be the cause just as well.
+    #[serde(default)]
+    pub or_programming: bool,
     /// What would overturn this verdict, most useful first.
     #[serde(default)]
     pub overturned_by: Vec<Overturn>,
@@ -66,6 +69,14 @@ pub enum MissingCode {
     HarnessNotObserved,
     /// It was observed and isn't good.
     HarnessNotGood,
+    /// What the module wants before it commands the output wasn't read by scan tool.
+    ConditionsNotRead,
+    /// It was read, and something is missing: the module withholds the output.
+    ConditionsNotMet,
+    /// The output wasn't commanded by a scan tool.
+    OutputTestNotDone,
+    /// It works when a scan tool commands it.
+    OutputTestWorks,
     /// The connector wasn't opened, looked at and tested for grip.
     ConnectorNotInspected,
     /// The connector was found damaged.

@@ -61,7 +61,8 @@ impl Composition {
         };
         let requests = self.requests.iter().map(|one| (&one.by, one.how));
         let requests: Vec<_> = requests.collect();
-        let said = serde_json::to_string(&(&self.load, self.drive, &self.leg, self.across, &self.module, requests));
+        let said =
+            serde_json::to_string(&(&self.load, self.drive, &self.leg, self.across, &self.module, requests));
         format!("{load}-{:016x}", fnv(said.unwrap_or_default().as_bytes()))
     }
 }

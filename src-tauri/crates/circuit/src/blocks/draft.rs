@@ -160,7 +160,7 @@ impl<'c> Draft<'c> {
     pub fn fuse(&mut self, id: &str, name: Text, ends: (&str, &str), amps: f64, faults: Vec<FaultSpec>) {
         let ohms = (770.0 / amps).round() / 10_000.0;
         let (from, to) = (ends.0.to_owned(), ends.1.to_owned());
-        let kind = ComponentKind::Fuse { from, to, ohms, rating_amps: amps };
+        let kind = ComponentKind::Fuse { from, to, ohms, rating_amps: amps, renewed_when: Conditions::new() };
         self.push(Component { faults, ..made(id, name, kind) });
     }
 

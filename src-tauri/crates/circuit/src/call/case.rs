@@ -9,6 +9,7 @@ use crate::answer::verdict::ModuleVerdict;
 use crate::call::cause_shares::CauseShares;
 use crate::call::doubt::doubts_of;
 use crate::call::gate::{Verdicts, at_least};
+use crate::call::look_alike::LookAlikes;
 use crate::choose::forecast::{Forecast, Outlook};
 use crate::choose::next_test::Choice;
 use crate::choose::offer::{Candidate, Done, split};
@@ -53,10 +54,13 @@ impl Case<'_, '_> {
         let playable = self.playable(&forecasts, &offered, &withheld_tests);
         let choice = Choice::new(self.model, playable, self.posterior, &particles, self.options);
         let overturning = self.overturning(&forecasts, &particles, &choice.weights);
-        let causes = self.cause_shares().of(&shares);
+        let mut reported = shares.clone();
+        let look_alikes = LookAlikes::of(self.model, self.tests, self.done, self.options);
+        let unmodeled = self.posterior.unmodeled + look_alikes.take_from(self.model, &mut reported);
+        let causes = self.cause_shares().of(&reported);
         let inseparable = self.inseparable(&forecasts, &particles, &shares);
         let doubts = doubts_of(self.posterior, &self.rows.rows, self.observations);
-        let verdicts = self.verdicts(&causes, pairs.all(), &inseparable, &doubts);
+        let verdicts = self.verdicts(&causes, pairs.all(), unmodeled, &inseparable, &doubts);
         let modules = self.modules(&verdicts, &overturning);
         let circuit = self.model.circuit();
         Diagnosis {
@@ -64,7 +68,7 @@ impl Case<'_, '_> {
             circuit: circuit.id.clone(),
             circuit_version: circuit.version,
             pairs: pairs.worth_naming(),
-            unmodeled: self.posterior.unmodeled,
+            unmodeled,
             next: choice.best(self.options.next_tests),
             withheld_tests,
             modules,
@@ -142,6 +146,7 @@ impl Case<'_, '_> {
         &'v self,
         causes: &'v [CauseShare],
         pairs: &'v [PairShare],
+        unmodeled: f64,
         inseparable: &'v [Vec<String>],
         doubts: &'v [Doubt],
     ) -> Verdicts<'v, 'v> {
@@ -151,7 +156,7 @@ impl Case<'_, '_> {
             done: self.done,
             causes,
             pairs,
-            unmodeled: self.posterior.unmodeled,
+            unmodeled,
             inseparable,
             doubts,
             options: self.options,

@@ -143,7 +143,7 @@ impl Weighed<'_> {
         let shares = self.posterior.shares(self.model.causes.len());
         let rest = 0..self.model.columns.len();
         self.model.fill(rest, |cause| shares.get(cause).is_some_and(|share| *share > NEGLIGIBLE))?;
-        let pairs = if self.posterior.something_fits_all() {
+        let pairs = if self.posterior.something_fits_all(&self.model, &self.rows) {
             PairsFound::default()
         } else {
             let pairs = pairs_of(&self.model, &self.rows, &self.posterior, options)?;

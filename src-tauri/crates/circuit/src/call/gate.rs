@@ -9,11 +9,14 @@ use crate::choose::offer::{Candidate, Done, is_good};
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::observation::Present;
 use crate::predict::model::Model;
+use crate::predict::modules::{of_scan_tool, withheld_by};
 
 /// Least probability of the module.
 const LEAST: f64 = 0.95;
 /// Highest probability of any rival.
 const RIVAL: f64 = 0.03;
+/// At so many placements a module's supply and ground are seen.
+const PLACEMENTS: usize = 2;
 
 /// Least probability of a module that may be called: the caller may only ask for more.
 pub(crate) fn at_least(options: &Options) -> f64 {
@@ -57,17 +60,23 @@ pub(crate) struct Verdicts<'c, 'a> {
 impl Verdicts<'_, '_> {
     pub fn verdict(&self, module: &Module) -> ModuleVerdict {
         let inside = |cause: &&CauseShare| cause.module.as_ref() == Some(&module.id);
-        let probability = self.causes.iter().filter(inside).map(|cause| cause.probability).sum();
+        let withheld = withheld_by(self.model, module);
+        let or_programming = !withheld.is_empty() && !self.scan_tool_reaches(module);
+        let unheard = if or_programming { self.named(&withheld) } else { Vec::new() };
+        let counts = |cause: &&CauseShare| inside(cause) || unheard.contains(&cause.id);
+        let probability = self.causes.iter().filter(counts).map(|cause| cause.probability).sum();
         let group = self.group(module);
         let mut missing = Vec::new();
-        missing.extend(module.evidence.iter().filter_map(|need| self.missing_evidence(need)));
+        let needs = module.evidence.iter().filter(|need| !or_programming || !of_scan_tool(need.code));
+        missing.extend(needs.clone().filter_map(|need| self.missing_evidence(need)));
         missing.extend(self.connector(module));
         missing.sort_by_key(|missing| turn(missing.code));
+        missing.extend(needs.filter_map(|need| self.seen_once(need)));
         if !reaches(probability, at_least(self.options)) {
             missing.push(Missing { code: MissingCode::ProbabilityTooLow, about: None, test: None });
         }
-        missing.extend(self.rivals(module));
-        let outside = |id: &&String| !self.causes.iter().filter(inside).any(|cause| cause.id == **id);
+        missing.extend(self.rivals(module, &unheard));
+        let outside = |id: &&String| !self.causes.iter().filter(counts).any(|cause| cause.id == **id);
         for id in group.iter().filter(outside) {
             missing.push(Missing { code: MissingCode::NotSeparable, about: Some(id.clone()), test: None });
         }
@@ -82,9 +91,21 @@ impl Verdicts<'_, '_> {
             probability,
             missing,
             group,
+            or_programming,
             reasons: Vec::new(),
             overturned_by: Vec::new(),
         }
+    }
+
+    /// Can any of the tests be done that a scan tool is needed for?
+    fn scan_tool_reaches(&self, module: &Module) -> bool {
+        let tests =
+            module.evidence.iter().filter(|need| of_scan_tool(need.code)).flat_map(|need| &need.tests);
+        tests.into_iter().any(|test| !self.options.cannot_reach.contains(test))
+    }
+
+    fn named(&self, causes: &[usize]) -> Vec<String> {
+        causes.iter().filter_map(|i| self.model.causes.get(*i)).map(|cause| cause.id.clone()).collect()
     }
 
     /// The test of that name; nothing when the circuit has none.
@@ -128,6 +149,12 @@ impl Verdicts<'_, '_> {
             EvidenceCode::PastTerminal => {
                 (MissingCode::OutputNotObservedPastTerminal, MissingCode::OutputDoesNotFail, !any_bad)
             }
+            EvidenceCode::Conditions => {
+                (MissingCode::ConditionsNotRead, MissingCode::ConditionsNotMet, any_bad)
+            }
+            EvidenceCode::OutputTest => {
+                (MissingCode::OutputTestNotDone, MissingCode::OutputTestWorks, !any_bad)
+            }
         };
         let about = Some(need.id.clone());
         // A need that asks for no look would open the gate by itself.
@@ -141,6 +168,36 @@ impl Verdicts<'_, '_> {
         }
         let test = need.tests.iter().zip(&results).find(|(_, result)| **result == Some(false));
         is_wrong.then(|| Missing { code: wrong, about, test: test.map(|(test, _)| test.clone()) })
+    }
+
+    /// A supply or ground seen at one placement only: one lead put wrong would show a feed where there is none. Last of all,
+    /// because it takes a minute while the leads that bypass the terminals are in place.
+    fn seen_once(&self, need: &EvidenceNeed) -> Option<Missing> {
+        let code = match need.code {
+            EvidenceCode::Supply => MissingCode::SupplyNotObserved,
+            EvidenceCode::Ground => MissingCode::GroundNotObserved,
+            _ => return None,
+        };
+        if self.missing_evidence(need).is_some() || self.placements(need) >= PLACEMENTS {
+            return None;
+        }
+        let reachable = |test: &&String| !self.options.cannot_reach.contains(*test);
+        let open = need.tests.iter().filter(reachable).find(|test| self.latest(test).is_none());
+        let test = open.or(need.tests.iter().find(reachable)).cloned();
+        Some(Missing { code, about: Some(need.id.clone()), test })
+    }
+
+    /// At how many placements of the leads it was seen while the complaint was present.
+    fn placements(&self, need: &EvidenceNeed) -> usize {
+        let columns: Vec<usize> = need.tests.iter().filter_map(|test| self.candidate(test)?.column).collect();
+        let seen = self.done.iter().filter(|done| {
+            done.observation.complaint == Present::Yes
+                && columns.iter().any(|column| self.model.same_reading(*column, done.column))
+        });
+        let mut placements: Vec<u32> = seen.map(|done| done.observation.placement).collect();
+        placements.sort_unstable();
+        placements.dedup();
+        placements.len()
     }
 
     /// How many of these tests are different readings: one that is listed twice, or that another test takes too, counts
@@ -194,11 +251,14 @@ impl Verdicts<'_, '_> {
         all.into_iter().any(|one| after.iter().any(|other| *other != one))
     }
 
-    fn rivals(&self, module: &Module) -> Vec<Missing> {
+    fn rivals(&self, module: &Module, unheard: &[String]) -> Vec<Missing> {
         let rival =
             |about: String| Missing { code: MissingCode::RivalTooLikely, about: Some(about), test: None };
         let most = self.options.rival_at_most.min(RIVAL);
-        let outside = self.causes.iter().filter(|cause| cause.module.as_ref() != Some(&module.id));
+        let outside = self
+            .causes
+            .iter()
+            .filter(|cause| cause.module.as_ref() != Some(&module.id) && !unheard.contains(&cause.id));
         let singles =
             outside.filter(|cause| exceeds(cause.probability, most)).map(|cause| rival(cause.id.clone()));
         let inside = |id: &String| {

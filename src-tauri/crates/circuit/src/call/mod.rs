@@ -5,3 +5,4 @@ pub(crate) mod cause_shares;
 pub(crate) mod doubt;
 pub(crate) mod engine;
 pub(crate) mod gate;
+mod look_alike;

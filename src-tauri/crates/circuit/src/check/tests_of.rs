@@ -143,7 +143,9 @@ fn requirements(circuit: &Circuit, test: &Test, place: &str, problems: &mut Vec<
 
 fn happening(place: &str, happening: &Behavior, names: &Names<'_>, problems: &mut Vec<Problem>) {
     match happening {
-        Behavior::CoilPullsIn { coil } => names.part(place, coil, problems),
+        Behavior::CoilPullsIn { coil: part } | Behavior::ConditionsMet { component: part } => {
+            names.part(place, part, problems);
+        }
         Behavior::PartWorks { component, .. } | Behavior::CarriesMoreThan { component, .. } => {
             names.part(place, component, problems);
         }

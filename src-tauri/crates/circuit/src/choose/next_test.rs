@@ -6,7 +6,9 @@ use crate::choose::forecast::{Active, Forecast};
 use crate::choose::offer::Candidate;
 use crate::choose::particles::Particle;
 use crate::choose::rollout::Rollout;
+use crate::predict::cause::Cause;
 use crate::predict::model::Model;
+use crate::predict::modules::module_of;
 use crate::predict::reading::Predicted;
 use crate::weigh::posterior::Posterior;
 
@@ -14,8 +16,8 @@ use crate::weigh::posterior::Posterior;
 const OUTCOMES: usize = 8;
 /// Tests whose outcomes are looked into for the money.
 const LOOKED_INTO: usize = 5;
-/// Tests below this tell nothing.
-const NOTHING: f64 = 0.003;
+/// Tests that tell less than this a minute, bits, aren't worth doing: what is left can't be told apart by them.
+const NOTHING_A_MINUTE: f64 = 0.005;
 
 /// Tests with their forecasts, on one posterior.
 pub(crate) struct Choice<'c, 'a, 't> {
@@ -38,15 +40,12 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
         particles: &[Particle],
         options: &Options,
     ) -> Self {
-        let parts = part_labels(model);
-        let part = |particle: &Particle| {
-            let part = model.causes.get(particle.cause).map_or(0, |cause| cause.part);
-            parts.get(part).copied().unwrap_or(0)
-        };
-        let mut known: Vec<usize> = particles.iter().map(part).collect();
+        let labels = labels_of(model);
+        let own = |particle: &Particle| labels.get(particle.cause).copied().unwrap_or(0);
+        let mut known: Vec<usize> = particles.iter().map(own).collect();
         known.sort_unstable();
         known.dedup();
-        let label = |particle: &Particle| known.binary_search(&part(particle)).unwrap_or(0);
+        let label = |particle: &Particle| known.binary_search(&own(particle)).unwrap_or(0);
         let weights: Vec<f64> =
             particles.iter().map(|particle| particle.weight).chain([posterior.unmodeled]).collect();
         let labels: Vec<usize> = particles.iter().map(label).chain([known.len()]).collect();
@@ -74,7 +73,7 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
                 let bits = forecast.gain(&active, self.mis_probe);
                 // Tests that were not played to the end come after those that were.
                 let minutes = worth.contains(&i).then(|| self.rollout.minutes_with(i));
-                (bits > NOTHING).then(|| self.next_test(candidate, bits, minutes))
+                (bits > NOTHING_A_MINUTE * candidate.test.minutes).then(|| self.next_test(candidate, bits, minutes))
             })
             .collect();
         tests.sort_by(|left, right| {
@@ -131,13 +130,15 @@ pub(crate) struct TriedTest {
     pub outcomes: Vec<(f64, Vec<f64>)>,
 }
 
-/// One label per part; all parts inside one module share a label, because they are replaced together.
-fn part_labels(model: &Model<'_>) -> Vec<usize> {
+/// One label per cause: that of its part; all that makes a module the cause shares a label, because it is replaced as a
+/// whole.
+fn labels_of(model: &Model<'_>) -> Vec<usize> {
     let parts = model.wiring.parts.len();
     let modules = &model.wiring.circuit.modules;
-    let of = |(i, part): (usize, &crate::solve::part::Part<'_>)| {
-        let module = modules.iter().position(|module| module.components.contains(&part.component.id));
-        module.map_or(i, |module| parts + module)
+    let of = |(number, cause): (usize, &Cause)| {
+        let inside = module_of(model, number);
+        let module = inside.and_then(|id| modules.iter().position(|module| module.id == id));
+        module.map_or(cause.part, |module| parts + module)
     };
-    model.wiring.parts.iter().enumerate().map(of).collect()
+    model.causes.iter().enumerate().map(of).collect()
 }

@@ -4,6 +4,7 @@ use crate::deck::lines::{Deck, MOVES, spice_node};
 use crate::file::anatomy::holds;
 use crate::file::component::{Component, ComponentKind, Need};
 use crate::file::fault::FaultMode;
+use crate::solve::part::{FREEWHEEL_AMPS, FREEWHEEL_VOLTS};
 use crate::solve::settle::STAY_ON;
 use crate::solve::wiring::RESTING_OHMS;
 
@@ -41,8 +42,10 @@ impl Deck<'_> {
     pub(super) fn driver(&mut self, part: &Component, name: &str) {
         use ComponentKind::{HighSideDriver, LowSideDriver};
         let (HighSideDriver {
+            supply: supply_point,
             needs,
             on_when,
+            forced_when,
             limit_amps,
             on_ohms,
             off_pull_up_ohms,
@@ -50,7 +53,15 @@ impl Deck<'_> {
             ..
         }
         | LowSideDriver {
-            needs, on_when, limit_amps, on_ohms, off_pull_up_ohms, off_pull_down_ohms, ..
+            supply: supply_point,
+            needs,
+            on_when,
+            forced_when,
+            limit_amps,
+            on_ohms,
+            off_pull_up_ohms,
+            off_pull_down_ohms,
+            ..
         }) = &part.kind
         else {
             return;
@@ -66,11 +77,20 @@ impl Deck<'_> {
         if self.has(part, FaultMode::Dead) {
             return;
         }
+        if let Some(ohms) = self.severity(part, FaultMode::Leaks) {
+            let (from, to) = if free.is_some() { (output, ground) } else { (supply, output) };
+            self.resistor(&format!("leak_{name}"), from, to, ohms);
+            return;
+        }
         if self.has(part, FaultMode::AlwaysOn) {
             self.moves(name, "1", MOVES);
         } else {
             let asked = holds(on_when, &self.state) && !self.has(part, FaultMode::NotCommanded);
-            self.wants(name, asked, needs);
+            let forced = !forced_when.is_empty() && holds(forced_when, &self.state);
+            let able = !self.has(part, FaultMode::Unresponsive);
+            let of_supply: Vec<Need> =
+                needs.iter().filter(|need| need.red == *supply_point).cloned().collect();
+            self.wants(name, able && (asked || forced), if forced { &of_supply } else { needs });
         }
         let on = format!("(V(on_{name})>0.5)");
         let ohms = on_ohms + self.added(part);
@@ -82,7 +102,14 @@ impl Deck<'_> {
                 let gain = duty * self.severity(part, FaultMode::LowDuty).unwrap_or(1.0);
                 let (high, low, feed) =
                     free.as_ref().map_or((output, ground, supply), |free| (free, output, free));
-                let amps = format!("{on} ? ({gain:e}*V({feed},{ground})-V({high},{low}))/{ohms:e} : 0");
+                // The load's diode takes its volts off once more than a trickle flows.
+                let driven = format!("({gain:e}*V({feed},{ground}))");
+                let drop = (1.0 - gain) * FREEWHEEL_VOLTS;
+                let behind = gain * ohms;
+                let plain = format!("({driven}-V({high},{low}))/{behind:e}");
+                let free = format!("({driven}-{drop:e}-V({high},{low}))/{behind:e}");
+                let freed = format!("max(min({plain},{FREEWHEEL_AMPS:e}),{free})");
+                let amps = format!("{on} ? ({driven}>{:e} ? {freed} : {plain}) : 0", 2.0 * drop);
                 self.current(name, low, high, &amps);
                 self.current(&format!("feed_{name}"), feed, ground, &format!("{gain:e}*({amps})"));
             }

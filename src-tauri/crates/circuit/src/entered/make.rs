@@ -12,6 +12,7 @@ use crate::entered::{draw, faults, fields, module, procedures};
 use crate::file::component::{Component, ComponentKind, Conditions};
 use crate::file::layout::{Circuit, Complaint, Connector, Pin, Point, Variable, VariableValue};
 use crate::file::text::Text;
+use crate::routine::complete;
 
 impl Entered {
     /// Reads an entry from JSON.
@@ -70,6 +71,7 @@ fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
         ],
     };
     procedures::add(entered, &ids, &mut circuit);
+    let circuit = complete(circuit);
     let problems = circuit.problems();
     let problems = if problems.is_empty() { check_healthy(&circuit) } else { problems };
     if problems.is_empty() {
@@ -166,7 +168,8 @@ fn kind(entered: &Entered, part: &EnteredPart, ids: &Ids) -> ComponentKind {
         },
         // 7.7 mohm at 10 A (published, seen), others in proportion.
         EnteredKind::Fuse { amps } => {
-            ComponentKind::Fuse { from, to, ohms: 0.077 / amps, rating_amps: *amps }
+            let (ohms, renewed_when) = (0.077 / amps, Conditions::new());
+            ComponentKind::Fuse { from, to, ohms, rating_amps: *amps, renewed_when }
         }
         EnteredKind::Wire { length_m, size, .. } => ComponentKind::Wire {
             from,

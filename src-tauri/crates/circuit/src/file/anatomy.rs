@@ -152,7 +152,9 @@ impl ComponentKind {
         match mode {
             FaultMode::LowVoltage => supply || matches!(self, Self::Battery { .. }),
             FaultMode::Dead | FaultMode::Weak => driver || supply,
-            FaultMode::NotCommanded | FaultMode::AlwaysOn => driver,
+            FaultMode::NotCommanded | FaultMode::Unresponsive | FaultMode::Leaks | FaultMode::AlwaysOn => {
+                driver
+            }
             FaultMode::LowDuty => self.duty().is_some(),
             FaultMode::ShortAcross => {
                 self.load_ohms().is_some() || matches!(self, Self::Diode { .. } | Self::Switch { .. })

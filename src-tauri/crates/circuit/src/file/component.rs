@@ -62,6 +62,9 @@ pub enum ComponentKind {
         ohms: f64,
         /// Rating.
         rating_amps: f64,
+        /// States in which a new one is fitted in its place: in all others one that blew before is still blown.
+        #[serde(default)]
+        renewed_when: Conditions,
     },
     /// Copper wire.
     Wire {
@@ -140,6 +143,9 @@ pub enum ComponentKind {
         /// What else its module needs to see before it switches on.
         #[serde(default)]
         needs: Vec<Need>,
+        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply count then.
+        #[serde(default)]
+        forced_when: Conditions,
         /// Off-state pull-up to the supply.
         #[serde(default)]
         off_pull_up_ohms: Option<f64>,
@@ -168,6 +174,9 @@ pub enum ComponentKind {
         /// What else its module needs to see before it switches on.
         #[serde(default)]
         needs: Vec<Need>,
+        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply count then.
+        #[serde(default)]
+        forced_when: Conditions,
         /// Off-state pull-up to the supply.
         #[serde(default)]
         off_pull_up_ohms: Option<f64>,

@@ -21,8 +21,13 @@ pub enum FaultMode {
     StuckClosed,
     /// Driver that never switches on, and has no off-state bias left.
     Dead,
-    /// Driver that is never commanded by its module's logic: it stays off, with its off-state bias.
+    /// Driver that its module withholds: a condition of the output isn't met, or the software is old. It stays off, with its
+    /// off-state bias, and works when a scan tool commands it. The module itself is good.
     NotCommanded,
+    /// Driver that is never switched on, whatever commands it, a scan tool too; its off-state bias is there.
+    Unresponsive,
+    /// Driver that doesn't switch on and leaks: a resistance in its place at all times, ohm, log-uniform.
+    Leaks,
     /// Driver that is always on.
     AlwaysOn,
     /// Driver with added on-resistance, ohm, log-uniform.
@@ -49,6 +54,7 @@ impl FaultMode {
                 | Self::ShortToGround
                 | Self::ShortToFeed
                 | Self::Weak
+                | Self::Leaks
                 | Self::LowVoltage
                 | Self::DrawsTooMuch
                 | Self::ShortAcross
@@ -67,6 +73,8 @@ impl FaultMode {
             Self::StuckClosed => "stuck_closed",
             Self::Dead => "dead",
             Self::NotCommanded => "not_commanded",
+            Self::Unresponsive => "unresponsive",
+            Self::Leaks => "leaks",
             Self::AlwaysOn => "always_on",
             Self::Weak => "weak",
             Self::LowVoltage => "low_voltage",

@@ -55,4 +55,9 @@ pub enum EvidenceCode {
     /// What hangs on its connector, with the module unplugged: must be good, or a path there may be what makes the
     /// output fail.
     Harness,
+    /// What the module wants before it commands the output, read by scan tool: must be met, or it withholds the output and
+    /// is good.
+    Conditions,
+    /// Its output commanded by a scan tool: must fail too, or the module can do it and isn't asked.
+    OutputTest,
 }

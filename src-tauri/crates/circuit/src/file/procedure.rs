@@ -172,6 +172,12 @@ pub enum Behavior {
         /// Ampere.
         amps: f64,
     },
+    /// All that a module wants before it commands this driver is met, as its data on a scan tool show (no inhibit, no
+    /// other code that withholds it, no software update open for this complaint).
+    ConditionsMet {
+        /// Driver id.
+        component: String,
+    },
     /// Damage can be seen on one of these parts.
     DamageSeen {
         /// Part ids.

@@ -14,6 +14,9 @@ use crate::solve::wiring::{Setting, Wiring};
 const LIVE_VOLTS: f64 = 0.1;
 /// A duty display counts as high what lies above this (judgment; meters differ).
 const HIGH_VOLTS: f64 = 2.5;
+/// How far a driver's off-state resistances lie around the file's value, ± percent (95 %; judgment: published ranges of
+/// drivers' open-load currents span a factor of two to five).
+const BIAS_TOLERANCE: f64 = 100.0;
 /// Tolerances are 95 % bounds.
 const BOUND: f64 = 1.96;
 
@@ -146,7 +149,7 @@ impl View<'_, '_> {
     fn duty(&self, red: usize, black: usize) -> Predicted {
         let parts = self.wiring.parts.iter().enumerate();
         let duty = parts
-            .filter(|(i, _)| self.stands(*i, Position::Working))
+            .filter(|(i, _)| self.is_on(*i))
             .find_map(|(i, part)| part.pulses(Own { faults: self.faults, part: i }, self.setting.moment));
         let high = |moment| {
             let setting = Setting { moment, ..self.setting.clone() };
@@ -194,6 +197,9 @@ impl View<'_, '_> {
         for (i, part) in self.wiring.parts.iter().enumerate().filter(|(i, _)| self.is_present(*i)) {
             let own = Own { faults: self.faults, part: i };
             let tolerance = part.component.tolerance_percent;
+            if let Some(by) = self.biased(i, part, own, probe, &effect) {
+                variance += by;
+            }
             let swing = if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
                 let (volts, ohms) = part.regulated(own);
                 self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
@@ -215,6 +221,34 @@ impl View<'_, '_> {
         (variance.sqrt(), spread)
     }
 
+    /// Variance that the off-state resistances of a driver give: makers publish them as ranges, and some don't at all.
+    fn biased(
+        &self,
+        i: usize,
+        part: &Part<'_>,
+        own: Own<'_>,
+        probe: &Probe,
+        effect: &impl Fn(f64, f64) -> f64,
+    ) -> Option<f64> {
+        let (ComponentKind::HighSideDriver { off_pull_up_ohms, off_pull_down_ohms, .. }
+        | ComponentKind::LowSideDriver { off_pull_up_ohms, off_pull_down_ohms, .. }) = &part.component.kind
+        else {
+            return None;
+        };
+        let gone = own.has(FaultMode::Dead) || own.has(FaultMode::Leaks);
+        if gone || !self.stands(i, Position::Rest) {
+            return None;
+        }
+        let (_, _, supply, output, ground) = part.driver_nodes();
+        let pulls = [(supply, output, off_pull_up_ohms), (output, ground, off_pull_down_ohms)];
+        let by = |(a, b, ohms): (usize, usize, f64)| {
+            let volts = self.settled.solved.between(a, b).unwrap_or(0.0);
+            let swing = Swing { volts, ohms, share: 1.0, tolerance: BIAS_TOLERANCE };
+            swing.moves(probe, a, b, effect).powi(2)
+        };
+        Some(pulls.into_iter().filter_map(|(a, b, ohms)| Some(by((a, b, (*ohms)?)))).sum())
+    }
+
     /// Neither battery nor a drive that pulses.
     fn is_plain(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> bool {
         let battery = matches!(part.component.kind, ComponentKind::Battery { .. });
@@ -222,7 +256,11 @@ impl View<'_, '_> {
     }
 
     fn pulses(&self, i: usize, part: &Part<'_>, own: Own<'_>) -> bool {
-        self.stands(i, Position::Working) && part.pulses(own, self.setting.moment).is_some()
+        self.is_on(i) && part.pulses(own, self.setting.moment).is_some()
+    }
+
+    fn is_on(&self, i: usize) -> bool {
+        self.stands(i, Position::Working) || self.stands(i, Position::Freewheeling)
     }
 
     /// Rise between the leads when the first battery's volts lie one standard deviation higher: by reciprocity the
@@ -263,6 +301,8 @@ impl View<'_, '_> {
             Behavior::CarriesMoreThan { component, amps } => {
                 number(component).and_then(|i| self.amps_in(i)).is_some_and(|flowing| flowing.abs() > *amps)
             }
+            Behavior::ConditionsMet { component } => number(component)
+                .is_none_or(|i| !Own { faults: self.faults, part: i }.has(FaultMode::NotCommanded)),
             Behavior::DamageSeen { components } => components
                 .iter()
                 .filter_map(|id| number(id))

@@ -60,6 +60,12 @@ impl Along {
         Self { u: 0.0, signature, predicted, positions: settled.positions.clone() }
     }
 
+    /// The same, with these fuses blown: another piece than without.
+    pub fn with_blown(mut self, fuses: &[usize]) -> Self {
+        self.signature.extend(fuses.iter().map(|fuse| u8::try_from(*fuse).unwrap_or(u8::MAX)));
+        self
+    }
+
     fn solved(&self, place: usize, cause: &Cause) -> Option<SolvedPoint> {
         Some(SolvedPoint {
             u: self.u,

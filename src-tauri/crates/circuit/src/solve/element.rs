@@ -38,8 +38,8 @@ pub enum Element {
         /// Volts out per volt in.
         gain: f64,
     },
-    /// A pulsed drive as its average, behind a resistance: `gain` × the volts between two other nodes, and `gain` × its
-    /// current taken back from them, so that no energy is made.
+    /// A pulsed drive as its average, behind a resistance: `gain` × the volts between two other nodes less `drop`, and
+    /// `gain` × its current taken back from them, so that no energy is made.
     Pulsed {
         /// Positive node.
         plus: usize,
@@ -53,6 +53,8 @@ pub enum Element {
         gain: f64,
         /// Resistance behind it, ohm.
         ohms: f64,
+        /// What its load's freewheel diode takes off the average, volts.
+        drop: f64,
     },
     /// Ideal current source: it takes its current out of node `from` and pushes it into node `to`.
     Amps {
@@ -98,8 +100,9 @@ impl Element {
                 add(matrix, branch, of_plus, -gain);
                 add(matrix, branch, of_minus, gain);
             }
-            Self::Pulsed { plus, minus, of_plus, of_minus, gain, ohms } => {
+            Self::Pulsed { plus, minus, of_plus, of_minus, gain, ohms, drop } => {
                 stamp_branch(matrix, plus, minus, branch);
+                add_right(right, branch, -drop);
                 for (node, share) in [(of_plus, -gain), (of_minus, gain)] {
                     add(matrix, branch, node, share);
                     add(matrix, node, branch, share);

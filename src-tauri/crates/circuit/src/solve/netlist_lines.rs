@@ -35,12 +35,12 @@ impl Netlist {
                     format!("V{i} {} {} {volts:e}", node(plus), node(minus))
                 }
                 // The source without volts in front carries the current that the feed gives.
-                Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms } => format!(
-                    "V{i} {} x{i} 0\nR{i} x{i} y{i} {ohms:e}\nE{i} y{i} {} {} {} {gain:e}\nF{i} {} {} V{i} {:e}",
+                Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms, drop } => format!(
+                    "V{i} {} x{i} 0\nR{i} x{i} y{i} {ohms:e}\nE{i} y{i} z{i} {} {} {gain:e}\nVd{i} {} z{i} {drop:e}\nF{i} {} {} V{i} {:e}",
                     node(plus),
-                    node(minus),
                     node(of_plus),
                     node(of_minus),
+                    node(minus),
                     node(of_plus),
                     node(of_minus),
                     -gain

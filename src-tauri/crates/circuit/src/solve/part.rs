@@ -4,6 +4,12 @@ use crate::file::component::{Component, ComponentKind};
 use crate::file::fault::FaultMode;
 use crate::solve::bend::{Bend, Line, Side};
 use crate::solve::element::Element;
+use crate::solve::solved::Solved;
+
+/// Volts across a freewheel diode while it carries the load's current (silicon, common practice).
+pub(crate) const FREEWHEEL_VOLTS: f64 = 0.7;
+/// From this current on a load keeps its current going through the diode, ampere (judgment).
+pub(crate) const FREEWHEEL_AMPS: f64 = 0.01;
 
 /// Parts whose own deviation from the value in the file is kept apart.
 pub(crate) const SPREAD: usize = 4;
@@ -43,6 +49,8 @@ pub(crate) enum Position {
     Blown,
     /// A lamp or motor fed backwards.
     Backwards,
+    /// A pulsed driver whose load keeps its current going through a diode between the pulses.
+    Freewheeling,
 }
 
 /// Which moment of a pulsed drive is solved.
@@ -113,16 +121,41 @@ impl Part<'_> {
         (!own.has(FaultMode::AlwaysOn)).then_some(now)
     }
 
-    pub fn pulsed(&self, own: Own<'_>, moment: Moment) -> Option<Element> {
+    /// A driver that pulses, as its average. The load's current flows all the time, through the driver only while it is on:
+    /// its resistance counts by its duty, and the diode takes its volts off the rest of the time (volt-second balance:
+    /// R. W. Erickson, D. Maksimović, Fundamentals of Power Electronics, chapter 2).
+    pub fn pulsed(&self, own: Own<'_>, moment: Moment, position: Position) -> Option<Element> {
         let gain = self.pulses(own, moment)?;
-        let ohms = self.driver_ohms() + own.added_ohms();
+        let ohms = gain * (self.driver_ohms() + own.added_ohms());
+        let (plus, minus, of_plus, of_minus) = self.pulsed_nodes();
+        let drop = if position == Position::Freewheeling { (1.0 - gain) * FREEWHEEL_VOLTS } else { 0.0 };
+        Some(Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms, drop })
+    }
+
+    /// The coil's or motor's current goes round through the diode beside it: to ground, or back to the feed. Positive and
+    /// negative node of the drive, then of its feed.
+    const fn pulsed_nodes(&self) -> (usize, usize, usize, usize) {
         let (_, _, supply, output, ground) = self.driver_nodes();
-        // The coil's or motor's current goes round through the diode beside it: to ground, or back to the feed.
-        let (plus, minus, of_plus) = match self.component.kind {
-            ComponentKind::LowSideDriver { .. } => (self.link, output, self.link),
-            _ => (output, ground, supply),
+        match self.component.kind {
+            ComponentKind::LowSideDriver { .. } => (self.link, output, self.link, ground),
+            _ => (output, ground, supply, ground),
+        }
+    }
+
+    /// Does a driver's load keep its current going between the pulses? One that draws next to nothing doesn't, nor one that
+    /// gets hardly more on average than the diode takes.
+    pub fn freewheels(&self, own: Own<'_>, moment: Moment, position: Position, solved: &Solved) -> bool {
+        let Some(Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms, drop }) =
+            self.pulsed(own, moment, position)
+        else {
+            return false;
         };
-        Some(Element::Pulsed { plus, minus, of_plus, of_minus: ground, gain, ohms })
+        let volts = |a, b| solved.between(a, b).unwrap_or(0.0);
+        let driven = gain * volts(of_plus, of_minus);
+        let amps = (driven - drop - volts(plus, minus)) / ohms;
+        // What flows without the diode's volts decides; half of it is left with them, so that nothing turns for ever.
+        let enough = driven > 2.0 * (1.0 - gain) * FREEWHEEL_VOLTS && amps >= FREEWHEEL_AMPS;
+        if position == Position::Freewheeling { amps > 0.0 } else { enough }
     }
 
     /// Volts and resistance of a regulated supply as it is now.

@@ -15,6 +15,8 @@ use crate::solve::wiring::{Setting, Wiring};
 pub(crate) const STAY_ON: f64 = 0.9;
 /// A blade fuse opens well above twice its rating; below that it may hold for minutes (common practice).
 pub(crate) const BLOWS_AT: f64 = 2.0;
+/// Share of the most it may see at which a driver is asked clearly (judgment).
+const CLEARLY: f64 = 0.9;
 const ROUNDS: usize = 48;
 
 /// Positions and volts that agree; `steady` is false when the circuit chatters.
@@ -36,7 +38,10 @@ pub(crate) fn settle_near(
     faults: &[Failing],
     near: &[Position],
 ) -> Result<Settled, CircuitError> {
-    let plain = |position: &Position| !matches!(position, Position::Limited | Position::Blown);
+    // A load that keeps its current going is found from rest only: with it or without, both can agree.
+    let plain = |position: &Position| {
+        !matches!(position, Position::Limited | Position::Blown | Position::Freewheeling)
+    };
     // A supply that has started can hold up the very volts it waits for.
     let starts = |part: &Part<'_>| matches!(&part.component.kind, ComponentKind::RegulatedSupply { needs, .. } if !needs.is_empty());
     if near.iter().all(plain) && !wiring.parts.iter().any(starts) {
@@ -44,11 +49,26 @@ pub(crate) fn settle_near(
         let from_rest = wiring.at_rest(setting);
         if moved(wiring, setting, faults, near, &solved) == near
             && moved(wiring, setting, faults, &from_rest, &solved) == near
+            && asks_clearly(wiring, near, &solved)
         {
             return Ok(Settled { positions: near.to_vec(), solved, steady: true });
         }
     }
     settle(wiring, setting, faults)
+}
+
+/// Would every driver that works be asked clearly? What draws current lifts a module's ground, so that an input which is
+/// just low enough while the driver works may not have been before.
+fn asks_clearly(wiring: &Wiring<'_>, near: &[Position], solved: &Solved) -> bool {
+    wiring.parts.iter().zip(near).filter(|(_, position)| **position != Position::Rest).all(|(part, _)| {
+        let (ComponentKind::HighSideDriver { needs, .. } | ComponentKind::LowSideDriver { needs, .. }) =
+            &part.component.kind
+        else {
+            return true;
+        };
+        let clear = |need: &Need| Need { at_most: need.at_most.map(|most| most * CLEARLY), ..need.clone() };
+        needs.iter().all(|need| is_met(wiring, &clear(need), Position::Rest, solved))
+    })
 }
 
 /// From rest until nothing moves any more.
@@ -151,11 +171,21 @@ fn moved(
                 ComponentKind::HighSideDriver { needs, limit_amps, .. }
                 | ComponentKind::LowSideDriver { needs, limit_amps, .. } => {
                     let asked = setting.asked.get(i) == Some(&true) && !own.has(FaultMode::NotCommanded);
-                    let asked = asked && needs.iter().all(|need| is_met(wiring, need, *position, solved));
+                    let met = |need: &&Need| is_met(wiring, need, *position, solved);
+                    let asked = asked && needs.iter().all(|need| met(&need));
+                    let forced = setting.forced.get(i) == Some(&true)
+                        && needs_of_supply(part, needs).all(|need| met(&need));
+                    let asked = (asked || forced) && !own.has(FaultMode::Unresponsive);
                     let off = part.component.kind.duty().is_some() && setting.moment == Moment::Off;
-                    let on = (asked && !off || own.has(FaultMode::AlwaysOn)) && !own.has(FaultMode::Dead);
+                    let broken = own.has(FaultMode::Dead) || own.has(FaultMode::Leaks);
+                    let on = (asked && !off || own.has(FaultMode::AlwaysOn)) && !broken;
                     match on {
-                        true if part.pulses(own, setting.moment).is_some() => Position::Working,
+                        true if part.pulses(own, setting.moment).is_some() => {
+                            let was_on = *position != Position::Rest;
+                            let freewheels =
+                                was_on && part.freewheels(own, setting.moment, *position, solved);
+                            if freewheels { Position::Freewheeling } else { Position::Working }
+                        }
                         true => driver(part, own, *position, *limit_amps, solved),
                         false => Position::Rest,
                     }
@@ -166,23 +196,36 @@ fn moved(
                     if on { regulated(part, own, *position, *limit_amps, solved) } else { Position::Rest }
                 }
                 _ => part.bend_now(own).map_or(Position::Rest, |bend| {
-                    bent(bend, solved.between(part.a, part.b), own.added_ohms())
+                    bent(bend, *position, solved.between(part.a, part.b), own.added_ohms())
                 }),
             }
         })
         .collect();
-    let bends = setting.added.iter().map(|added| {
-        added.bend.map_or(Position::Rest, |bend| bent(bend, solved.between(added.a, added.b), 0.0))
+    let put_in = setting.added.iter().zip(positions.get(wiring.parts.len()..).unwrap_or_default());
+    let bends = put_in.map(|(added, position)| {
+        added.bend.map_or(Position::Rest, |bend| bent(bend, *position, solved.between(added.a, added.b), 0.0))
     });
     next.extend(bends);
     next
 }
 
-fn bent(bend: Bend, volts: Option<f64>, added_ohms: f64) -> Position {
+/// What a driver needs of its module's supply: without it no scan tool gets an answer.
+fn needs_of_supply<'n>(part: &Part<'n>, needs: &'n [Need]) -> impl Iterator<Item = &'n Need> {
+    let supply = match &part.component.kind {
+        ComponentKind::HighSideDriver { supply, .. } | ComponentKind::LowSideDriver { supply, .. } => {
+            supply.as_str()
+        }
+        _ => "",
+    };
+    needs.iter().filter(move |need| need.red == supply)
+}
+
+/// Nothing goes from one direction to the other but through rest: a part cut off from all else would turn for ever.
+fn bent(bend: Bend, position: Position, volts: Option<f64>, added_ohms: f64) -> Position {
     match bend.side(volts.unwrap_or(0.0), added_ohms) {
-        Side::Below => Position::Rest,
-        Side::Beyond => Position::Working,
-        Side::Backwards => Position::Backwards,
+        Side::Beyond if position != Position::Backwards => Position::Working,
+        Side::Backwards if position != Position::Working => Position::Backwards,
+        _ => Position::Rest,
     }
 }
 

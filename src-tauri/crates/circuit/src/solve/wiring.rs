@@ -14,6 +14,8 @@ use crate::solve::bend::{Bend, Line};
 use crate::solve::element::Element;
 use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
 
+/// What counts as open, ohm.
+const MOST_OHMS: f64 = 1e9;
 /// What a regulated supply's own divider draws, at rest or not, ohm (judgment).
 pub(crate) const RESTING_OHMS: f64 = 20e3;
 
@@ -51,6 +53,8 @@ pub(crate) struct Setting {
     pub present: Vec<bool>,
     /// Switch closed, or driver commanded.
     pub asked: Vec<bool>,
+    /// Driver commanded by a scan tool, or fuse new.
+    pub forced: Vec<bool>,
     /// Battery volts in this state.
     pub volts: Vec<f64>,
     /// Loads and meters put in.
@@ -145,6 +149,14 @@ impl<'a> Wiring<'a> {
             }
             _ => true,
         };
+        let forced = |part: &Part<'_>| match &part.component.kind {
+            ComponentKind::Fuse { renewed_when: when, .. }
+            | ComponentKind::HighSideDriver { forced_when: when, .. }
+            | ComponentKind::LowSideDriver { forced_when: when, .. } => {
+                !when.is_empty() && holds(when, &state)
+            }
+            _ => false,
+        };
         let volts = |part: &Part<'_>| match &part.component.kind {
             ComponentKind::Battery { volts, volts_when, .. } => {
                 let special = volts_when.iter().find(|special| holds(&special.when, &state));
@@ -155,6 +167,7 @@ impl<'a> Wiring<'a> {
         let mut setting = Setting {
             present: self.parts.iter().map(|part| part.component.is_present(&state)).collect(),
             asked: self.parts.iter().map(part).collect(),
+            forced: self.parts.iter().map(forced).collect(),
             volts: self.parts.iter().map(volts).collect(),
             added: Vec::new(),
             moment: Moment::Average,
@@ -252,12 +265,19 @@ impl<'a> Wiring<'a> {
             | ComponentKind::LowSideDriver { off_pull_up_ohms, off_pull_down_ohms, limit_amps, .. } => {
                 let (from, to, supply, output, ground) = part.driver_nodes();
                 match position {
-                    Position::Working if part.pulses(own, setting.moment).is_some() => {
-                        elements.extend(part.pulsed(own, setting.moment));
+                    Position::Working | Position::Freewheeling
+                        if part.pulses(own, setting.moment).is_some() =>
+                    {
+                        elements.extend(part.pulsed(own, setting.moment, position));
                     }
-                    Position::Working => resistor(from, to, part.driver_ohms() + own.added_ohms()),
+                    Position::Working | Position::Freewheeling => {
+                        resistor(from, to, part.driver_ohms() + own.added_ohms())
+                    }
                     Position::Limited => elements.push(Element::Amps { from, to, amps: *limit_amps }),
                     _ if own.has(FaultMode::Dead) => {}
+                    _ if own.has(FaultMode::Leaks) => {
+                        resistor(from, to, own.severity(FaultMode::Leaks).unwrap_or(MOST_OHMS));
+                    }
                     _ => {
                         off_pull_up_ohms.iter().for_each(|ohms| resistor(supply, output, *ohms));
                         off_pull_down_ohms.iter().for_each(|ohms| resistor(output, ground, *ohms));

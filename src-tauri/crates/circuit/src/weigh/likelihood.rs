@@ -16,6 +16,11 @@ use crate::weigh::term::{Term, gauss};
 pub(crate) const FITS_WITHIN: f64 = 3.0;
 /// Width of the flat density of volts: from reverse polarity to a charging battery (judgment).
 const FLAT_VOLTS: f64 = 15.0;
+/// Most of what a lead on a wrong point, or a fault outside the circuit, shows is nothing at all or the battery: share of
+/// each, and how widely it lies around, volts (judgment).
+const AT_A_RAIL: f64 = 0.2;
+const AROUND_NOTHING: f64 = 0.03;
+const AROUND_BATTERY: f64 = 0.3;
 /// Width of the flat density of amperes (judgment).
 const FLAT_AMPS: f64 = 30.0;
 /// Width of the flat density of duty, percent.
@@ -54,9 +59,9 @@ impl<'m> Scale<'m> {
     }
 
     /// Density when anything may be shown.
-    pub fn flat(&self, meter: usize, mode: MeasureMode, reading: f64) -> f64 {
-        let meter = self.meters.get(meter).or(self.meters.first());
-        match mode {
+    fn flat(&self, row: &Row, reading: f64) -> f64 {
+        let meter = self.meters.get(row.meter).or(self.meters.first());
+        match row.mode {
             MeasureMode::Ohms => {
                 let from = FLAT_OHMS_FROM;
                 let limit = meter.map_or(from, |meter| meter.ohms_limit);
@@ -65,14 +70,18 @@ impl<'m> Scale<'m> {
             MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
             MeasureMode::MillivoltsDc => 1.0 / meter.map_or(1.0, |meter| meter.millivolts_limit),
             MeasureMode::Duty => 1.0 / FLAT_DUTY,
-            _ => 1.0 / FLAT_VOLTS,
+            _ => {
+                let nothing = gauss(reading, AROUND_NOTHING);
+                let battery = gauss(reading - row.rail, AROUND_BATTERY);
+                (1.0 - 2.0 * AT_A_RAIL) / FLAT_VOLTS + AT_A_RAIL * (nothing + battery)
+            }
         }
     }
 
     /// Density of a row that was mis-probed, times its chance.
     pub fn astray(&self, row: &Row) -> f64 {
         match row.value {
-            ObservedValue::Number(reading) => self.mis_probe * self.flat(row.meter, row.mode, reading),
+            ObservedValue::Number(reading) => self.mis_probe * self.flat(row, reading),
             _ => 0.0,
         }
     }
@@ -94,9 +103,7 @@ impl<'m> Scale<'m> {
                 Term::Reading { mean: value, sigma: own.sqrt().hypot(alone * row.placements.sqrt()), sway }
             }
             (ObservedValue::Number(_), Predicted::OverLimit) => chance(self.astray(row)),
-            (ObservedValue::Number(reading), Predicted::Anything) => {
-                chance(self.flat(row.meter, row.mode, reading))
-            }
+            (ObservedValue::Number(reading), Predicted::Anything) => chance(self.flat(row, reading)),
             (ObservedValue::OverLimit, Predicted::OverLimit) => {
                 chance(self.mis_probe.mul_add(FLAT_OVER_LIMIT, 1.0 - self.mis_probe))
             }

@@ -5,9 +5,9 @@ use crate::weigh::belief::{ALL, Belief, Sway};
 use crate::weigh::term::{Term, gauss};
 
 /// Parts below this share of the strongest are dropped.
-const FORGOTTEN: f64 = 1e-11;
+const FORGOTTEN: f64 = 1e-8;
 /// Most parts kept.
-const PARTS: usize = 32;
+const PARTS: usize = 12;
 /// A reading swayed less than this share of its own variance tells nothing about what sways it.
 const HARDLY: f64 = 1e-9;
 /// Share of batteries that lie three times as far from the nominal volts as usual, just charged or cold (judgment).

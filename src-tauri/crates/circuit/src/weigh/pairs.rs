@@ -13,20 +13,25 @@ use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::prior::Priors;
 use crate::weigh::rows::{Row, Rows};
-use crate::weigh::severities::{Faced, Weighing};
+use crate::weigh::severities::{Faced, Integrated, Weighing};
 use crate::weigh::term::{Term, gauss};
 
-/// Singles that are paired.
-const SURVIVORS: usize = 3;
-/// Pairs that are integrated over both severities.
-const INTEGRATED: usize = 5;
-/// Severities of the second fault to begin with, and at most.
-const SECOND: usize = 3;
+/// Singles that are paired with all others.
+const SURVIVORS: usize = 4;
+/// Pairs whose severities are searched together, and those that are integrated over both.
+const SEARCHED: usize = 8;
+const INTEGRATED: usize = 4;
+/// Turns in which one severity is searched beside the other.
+const TURNS: usize = 2;
+/// Severities of the second fault at which a pair is solved to begin with, beside the best one found, and most of all.
+const SECOND: [f64; 3] = [0.1, 0.5, 0.9];
 const SECOND_AT_MOST: usize = 12;
-/// Halving its steps goes on until the logarithm of the evidence changes less than this.
-const SETTLED: f64 = 0.2;
+/// Its steps are halved around the best until the logarithm of the evidence moves less than this between two.
+const SETTLED: f64 = 1.5;
 /// A pair that stays this far (logarithm) below all others isn't looked into.
 const HOPELESS: f64 = 5.0;
+/// One that is only glimpsed at may still gain this much (logarithm) when its severities are searched.
+const MAY_GAIN: f64 = 60.0;
 /// Severities of a pair that stay this far (logarithm) below all the rest aren't looked into.
 const WORTH: f64 = 12.0;
 /// Chance that a circuit with one fault has a second, independent one (judgment).
@@ -40,6 +45,8 @@ pub(crate) struct Pair {
     pub causes: [usize; 2],
     pub prior: f64,
     pub log: f64,
+    /// The severities, as shares, at which both together explain most so far.
+    best: [f64; 2],
 }
 
 /// Pairs around the best singles. Readings only where the complaint was present count fully; all are used.
@@ -69,17 +76,29 @@ pub(crate) fn pairs_of(
                 continue;
             }
             let prior = prior(first.cause) * prior(second.cause) * SECOND_FAULT;
-            pairs.push(Pair { causes, prior, log: case.glimpse(first, second)? });
+            let (log, best) = case.glimpse(first, second)?;
+            pairs.push(Pair { causes, prior, log, best });
         }
     }
-    pairs.sort_by(|left, right| weight(right).total_cmp(&weight(left)));
+    by_weight(&mut pairs);
+    let best = pairs.first().map_or(f64::NEG_INFINITY, weight);
+    pairs.retain(|pair| weight(pair) > best - MAY_GAIN);
+    pairs.truncate(SEARCHED);
+    for pair in &mut pairs {
+        case.search(pair)?;
+    }
+    by_weight(&mut pairs);
     let beside = posterior.log_total.max(pairs.first().map_or(f64::NEG_INFINITY, weight));
-    let worth = pairs.iter().take(INTEGRATED).filter(|pair| weight(pair) > beside - HOPELESS).count();
-    pairs.truncate(worth);
+    pairs.retain(|pair| weight(pair) > beside - HOPELESS);
+    pairs.truncate(INTEGRATED);
     for pair in &mut pairs {
         pair.log = case.evidence(pair, beside - pair.prior.ln())?;
     }
     Ok(pairs)
+}
+
+fn by_weight(pairs: &mut [Pair]) {
+    pairs.sort_by(|left, right| weight(right).total_cmp(&weight(left)));
 }
 
 /// Pairs of faults with their shares.
@@ -137,51 +156,79 @@ struct PairCase<'c, 'a> {
 }
 
 impl PairCase<'_, '_> {
-    /// Highest likelihood at a few severities, what readings share left aside.
-    fn glimpse(&self, first: &Hypothesis, second: &Hypothesis) -> Result<f64, CircuitError> {
+    /// Highest likelihood at a few severities, and where, what readings share left aside.
+    fn glimpse(&self, first: &Hypothesis, second: &Hypothesis) -> Result<(f64, [f64; 2]), CircuitError> {
         let scale = Scale::new(&self.model.meters, self.options);
-        let mut best = f64::NEG_INFINITY;
-        for left in [first.best().map_or(0.5, |best| best.u)] {
-            for right in [second.best().map_or(0.5, |best| best.u), 0.7] {
-                let faults = [(first.cause, left), (second.cause, right)];
-                let faults =
-                    faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
-                let faults: Vec<_> = faults.into_iter().flatten().collect();
-                let predicted = self.model.with_faults(&self.columns, &faults)?;
-                let terms = self.rows.rows.iter().zip(&predicted);
-                best = best.max(terms.map(|(row, predicted)| roughly(scale, row, *predicted)).sum());
+        let mut best = (f64::NEG_INFINITY, [0.5; 2]);
+        let left = first.best().map_or(0.5, |best| best.u);
+        for right in [second.best().map_or(0.5, |best| best.u), 0.7] {
+            let faults = [(first.cause, left), (second.cause, right)];
+            let faults = faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
+            let faults: Vec<_> = faults.into_iter().flatten().collect();
+            let predicted = self.model.with_faults(&self.columns, &faults)?;
+            let terms = self.rows.rows.iter().zip(&predicted);
+            let log = terms.map(|(row, predicted)| roughly(scale, row, *predicted)).sum();
+            if log > best.0 {
+                best = (log, [left, right]);
             }
         }
         Ok(best)
     }
 
-    /// Both severities integrated: the second by halving its steps until nothing changes, the first along its curves.
+    /// Searches both severities: one along its curves beside the other, turn by turn. What either explains alone tells
+    /// little of what they explain together.
+    fn search(&self, pair: &mut Pair) -> Result<(), CircuitError> {
+        let Some([first, second]) = self.causes(pair) else { return Ok(()) };
+        let mut weighing = self.weighing();
+        let ([mut left, mut right], mut log) = (pair.best, f64::NEG_INFINITY);
+        for _ in 0..TURNS {
+            for turned in [false, true] {
+                let (inner, outer, fixed) =
+                    if turned { (second, first, left) } else { (first, second, right) };
+                let found = self.beside(&mut weighing, inner, outer, fixed)?;
+                let best = found.nodes.iter().max_by(|left, right| left.log.total_cmp(&right.log));
+                let Some(best) = best.filter(|best| best.log > log) else { continue };
+                log = best.log;
+                if turned { right = best.u } else { left = best.u }
+            }
+        }
+        (pair.best, pair.log) = ([left, right], log);
+        Ok(())
+    }
+
+    /// Both severities integrated: the first along its curves, the second in steps that are halved around the best.
     /// `best` is the logarithm at which the pair would be as likely as all the rest.
     fn evidence(&self, pair: &Pair, best: f64) -> Result<f64, CircuitError> {
-        let [Some(first), Some(second)] = pair.causes.map(|cause| self.model.causes.get(cause)) else {
-            return Ok(f64::NEG_INFINITY);
-        };
-        // The one with a range outside, the longer curve inside.
-        let (inner, outer) = if first.has_range() { (first, second) } else { (second, first) };
-        let scale = Scale::new(&self.model.meters, self.options);
-        let points = self.options.points_per_decade / 2;
-        let mut weighing = Weighing::new(&self.rows.rows, scale, points, self.rows.supply);
+        let Some([first, second]) = self.causes(pair) else { return Ok(f64::NEG_INFINITY) };
+        // The one with a range inside, where it is integrated along its curves.
+        let turned = !first.has_range();
+        let (inner, outer, found) =
+            if turned { (second, first, pair.best[0]) } else { (first, second, pair.best[1]) };
+        let mut weighing = self.weighing();
         weighing.beside(best, WORTH);
+        let mut at = |u: f64| Ok::<_, CircuitError>((u, last(&self.beside(&mut weighing, inner, outer, u)?)));
         if !outer.has_range() {
-            return self.beside(&mut weighing, inner, outer, 0.5);
+            return Ok(at(0.5)?.1);
         }
-        let (mut count, mut before) = (SECOND, f64::NEG_INFINITY);
+        let mut steps: Vec<(f64, f64)> =
+            SECOND.into_iter().chain([found]).map(&mut at).collect::<Result<_, _>>()?;
         loop {
-            let mut logs = Vec::with_capacity(count);
-            for i in 0..count {
-                logs.push(self.beside(&mut weighing, inner, outer, (number(i) + 0.5) / number(count))?);
+            steps.sort_by(|left, right| left.0.total_cmp(&right.0));
+            match widest(&steps).filter(|_| steps.len() < SECOND_AT_MOST) {
+                Some(u) => steps.push(at(u)?),
+                None => return Ok(between(&steps)),
             }
-            let log = log_sum(logs.iter().copied()) - number(count).ln();
-            if (log - before).abs() < SETTLED || count >= SECOND_AT_MOST {
-                return Ok(log);
-            }
-            (before, count) = (log, count * 2);
         }
+    }
+
+    fn causes(&self, pair: &Pair) -> Option<[&Cause; 2]> {
+        let [first, second] = pair.causes;
+        Some([self.model.causes.get(first)?, self.model.causes.get(second)?])
+    }
+
+    fn weighing(&self) -> Weighing<'_> {
+        let scale = Scale::new(&self.model.meters, self.options);
+        Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / 2, self.rows.supply)
     }
 
     fn beside(
@@ -190,12 +237,45 @@ impl PairCase<'_, '_> {
         inner: &Cause,
         outer: &Cause,
         u: f64,
-    ) -> Result<f64, CircuitError> {
+    ) -> Result<Integrated, CircuitError> {
         let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
         let healthy = vec![Predicted::Anything; curves.len()];
         let faced = Faced { cause: inner, curves: curves.iter().collect(), healthy, comes_and_goes: false };
-        Ok(weighing.integrate(&faced).course.last().copied().unwrap_or(f64::NEG_INFINITY))
+        Ok(weighing.integrate(&faced))
     }
+}
+
+/// Logarithm of the evidence of all rows.
+fn last(integrated: &Integrated) -> f64 {
+    integrated.course.last().copied().unwrap_or(f64::NEG_INFINITY)
+}
+
+/// Where the next step belongs: beside the best one, on the side where the evidence falls off more.
+fn widest(steps: &[(f64, f64)]) -> Option<f64> {
+    let best = steps.iter().enumerate().max_by(|left, right| left.1.1.total_cmp(&right.1.1))?.0;
+    let side = |from: usize, to: usize| {
+        let (left, right) = (steps.get(from)?, steps.get(to)?);
+        let falls = (left.1 - right.1).abs();
+        (falls > SETTLED && right.0 - left.0 > 1e-4).then(|| (falls, f64::midpoint(left.0, right.0)))
+    };
+    let before = best.checked_sub(1).and_then(|before| side(before, best));
+    let sides = before.into_iter().chain(side(best, best + 1));
+    sides.max_by(|left, right| left.0.total_cmp(&right.0)).map(|(_, u)| u)
+}
+
+/// Logarithm of the integral over 0 to 1, straight between the steps and level beyond the first and the last.
+fn between(steps: &[(f64, f64)]) -> f64 {
+    let half = 0.5_f64.ln();
+    let inside = steps.windows(2).filter_map(|pair| match pair {
+        [(from, low), (to, high)] if to > from => {
+            Some((to - from).ln() + half + log_sum([*low, *high].into_iter()))
+        }
+        _ => None,
+    });
+    let ends =
+        [steps.first().map(|(u, log)| u.ln() + log), steps.last().map(|(u, log)| (1.0 - u).ln() + log)];
+    let all: Vec<f64> = inside.chain(ends.into_iter().flatten()).collect();
+    log_sum(all.iter().copied())
 }
 
 /// Logarithm of a row's likelihood with everything that sways it counted as its own.
@@ -208,8 +288,4 @@ fn roughly(scale: Scale<'_>, row: &Row, predicted: Predicted) -> f64 {
         (_, Term::Chance(log)) => log,
         _ => f64::NEG_INFINITY,
     }
-}
-
-fn number(count: usize) -> f64 {
-    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
 }

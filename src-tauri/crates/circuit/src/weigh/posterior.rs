@@ -107,9 +107,15 @@ impl Posterior {
         logs.map(|log| (log - total).exp()).collect()
     }
 
-    /// True when some single cause at some severity agrees with every row.
-    pub fn something_fits_all(&self) -> bool {
-        self.hypotheses.iter().any(Hypothesis::fits_all)
+    /// True when some single cause at some severity agrees with every row. One that allows anything where a healthy circuit
+    /// shows something definite (a chattering relay) explains nothing.
+    pub fn something_fits_all(&self, model: &Model<'_>, rows: &Rows) -> bool {
+        let definite = rows.rows.iter().enumerate().filter(|(_, row)| {
+            model.columns.get(row.column).is_none_or(|column| column.healthy != Predicted::Anything)
+        });
+        let definite: RowSet = definite.map(|(i, _)| i).collect();
+        let fits = |node: &Severity| node.contradicts.is_empty() && node.agrees.contains_all(&definite);
+        self.hypotheses.iter().any(|hypothesis| hypothesis.nodes.iter().any(fits))
     }
 
     /// Probability per cause, steady and coming-and-going together.

@@ -34,6 +34,8 @@ pub(crate) struct Row {
     pub false_alarm: f64,
     /// Reading at an earlier placement, for the cause that predicts nothing itself.
     pub earlier: Option<f64>,
+    /// Battery volts in its state: what a lead on a wrong point often shows.
+    pub rail: f64,
     /// Places of the battery's volts and of the meter's gain among what readings share.
     pub supply: Option<usize>,
     pub gain: Option<usize>,
@@ -134,7 +136,7 @@ const PLACEMENTS: usize = 5;
 fn standing(observations: &[Observation], columns: &[usize]) -> Vec<usize> {
     let mut last: BTreeMap<(usize, Present, u32), usize> = BTreeMap::new();
     for (i, (observation, column)) in observations.iter().zip(columns).enumerate() {
-        last.insert((*column, observation.complaint, observation.placement), i);
+        last.insert((*column, showing(observation), observation.placement), i);
     }
     let mut readings: BTreeMap<(usize, Present), Vec<usize>> = BTreeMap::new();
     for ((column, complaint, _), i) in last {
@@ -215,15 +217,21 @@ fn row_of(
         meter: model.meter_of(observation)?,
         mode: observation.mode,
         value: observation.value,
-        complaint: observation.complaint,
+        complaint: showing(observation),
         placements: 1.0,
         same_meter: 1.0,
         miss: asked.map_or(0.0, |question| question.miss),
         false_alarm: asked.map_or(0.0, |question| question.false_alarm),
         earlier: None,
+        rail: model.supply_of(column).map_or(0.0, f64::from_bits),
         supply: None,
         gain: None,
     })
+}
+
+/// Damage stays to be seen while the complaint is away, and what is whole stays whole.
+const fn showing(observation: &Observation) -> Present {
+    if matches!(observation.mode, MeasureMode::Look) { Present::Yes } else { observation.complaint }
 }
 
 /// A second meter at the same points shares the parts' scatter, but not the first meter's own error.

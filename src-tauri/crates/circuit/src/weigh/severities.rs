@@ -19,7 +19,7 @@ const USUAL_POINTS: f64 = 240.0;
 /// A reading farther off than this many standard deviations hardly changes along a stretch.
 const NEAR: f64 = 7.0;
 /// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
-const HOPELESS: f64 = 25.0;
+const HOPELESS: f64 = 16.0;
 /// Most halvings.
 const DEPTH: u32 = 12;
 /// Half the distance of the two Gauss–Legendre points, as a share of a stretch.

@@ -26,6 +26,12 @@ pub(super) fn lines(finding: &FindingKept, job: &Job, wording: &Wording) -> Vec<
     said.map(|(key, name, parts)| wording.say(key, &[(name, &parts.join("; "))])).collect()
 }
 
+/// Was the module called where no scan tool reaches it?
+pub(super) fn or_programming(finding: &FindingKept) -> bool {
+    let called = verdict(finding).filter(|_| finding.outcome == Outcome::ModuleCalled);
+    called.and_then(|verdict| verdict.get("or_programming")?.as_bool()).unwrap_or(false)
+}
+
 /// The called cause, the called module, or the cause that led while nothing was proven.
 fn verdict(finding: &FindingKept) -> Option<&Value> {
     let causes = list(&finding.result, "causes");

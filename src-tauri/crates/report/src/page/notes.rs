@@ -35,6 +35,7 @@ fn finding(kept: &Kept<FindingKept>, job: &Job, wording: &Wording) -> Vec<String
     let engine = [("engine", event.engine.as_str()), ("circuit", circuit)];
     let when = wording.date(&kept.wall);
     let mut lines = vec![wording.say("finding_entry", &[("when", &when), ("outcome", said.trim())])];
+    lines.extend(grounds::or_programming(event).then(|| wording.say("finding_or_programming", &[])));
     lines.extend(wording.say_if("finding_words", "words", &event.words));
     lines.extend(grounds::lines(event, job, wording));
     lines.push(wording.say("finding_engine", &engine));

@@ -1,0 +1,51 @@
+//! Does a probability mean what it says? Reliability of what leads, over many searches.
+
+use crate::figures::{Figures, Trial};
+
+/// Bins of equal width (Naeini, Cooper, Hauskrecht: "Obtaining Well Calibrated Probabilities Using Bayesian Binning",
+/// 2015, whose expected calibration error this is).
+const BINS: usize = 10;
+
+/// How far what leads is from what is right.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Calibration {
+    /// Expected calibration error: mean over all searches of the gap of each one's bin.
+    pub expected_error: f64,
+    /// Mean probability above 0.9 less the share that was right there; positive is too sure.
+    pub top_gap: f64,
+}
+
+impl Calibration {
+    pub fn of(trials: &[&Trial]) -> Self {
+        let mut bins = [(0.0_f64, 0.0_f64, 0.0_f64); BINS];
+        for trial in trials {
+            let bin = &mut bins[((trial.judged.leading * BINS as f64) as usize).min(BINS - 1)];
+            bin.0 += 1.0;
+            bin.1 += trial.judged.leading;
+            bin.2 += f64::from(u8::from(trial.judged.right));
+        }
+        let all = trials.len().max(1) as f64;
+        let gaps = bins.iter().map(|(_, said, right)| (said - right).abs() / all);
+        let (count, said, right) = bins[BINS - 1];
+        Self { expected_error: gaps.sum(), top_gap: (said - right) / count.max(1.0) }
+    }
+}
+
+/// One line of what matters while the engine is being changed.
+pub fn line(name: &str, trials: &[&Trial]) {
+    let (figures, calibration) = (Figures::of(trials), Calibration::of(trials));
+    println!(
+        "{name:<28} {:>6} jobs  top-1 {:.3}  ece {:.4}  top gap {:+.4}  brier {:.4}  log-loss {:.4}  minutes {:.2}  module calls {} wrong {}  needless {:.3}  update p95 {:.1} ms",
+        figures.jobs,
+        figures.top_1,
+        calibration.expected_error,
+        calibration.top_gap,
+        figures.brier,
+        figures.log_loss,
+        figures.minutes,
+        figures.module_calls,
+        figures.wrong_module_calls,
+        figures.not_proven_share(),
+        figures.update_ms_p95,
+    );
+}
