@@ -66,7 +66,6 @@ pub use file::module::{EvidenceCode, EvidenceNeed, Module};
 pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State, UNKNOWN};
 pub use file::procedure::{Behavior, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
-pub use routine::complete;
 pub use solve::element::Element;
 pub use solve::export::{fault_of, state_of, volts_text};
 pub use solve::netlist::Netlist;

@@ -1,4 +1,5 @@
-//! The circuits we ship, as data files: whole ones, and those made from blocks. A new file in the folder `library` is in the list by itself.
+//! The circuits we ship, as data files: whole ones, and those made from blocks. A new file in the folder `library` is in the
+//! list by itself.
 
 use crate::blocks::Composition;
 use crate::error::CircuitError;
@@ -52,7 +53,11 @@ fn file(id: &str) -> Result<&'static (&'static str, &'static str), CircuitError>
     FILES.iter().find(|(name, _)| named(name)).ok_or_else(unknown)
 }
 
-fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
+/// The circuit in a file of the library's kinds, with what every circuit has in common.
+///
+/// # Errors
+/// A file that can't be read or contradicts itself.
+pub fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
     if name.ends_with(BLOCKS) {
         Composition::from_json(text)?.circuit()
     } else {
@@ -71,9 +76,10 @@ mod tests {
         let mut wrong = Vec::new();
         for (name, text) in files() {
             // What blocks make passes the same check as a file.
-            let (ends, text) = match name.ends_with(BLOCKS) {
-                false => (".json", (*text).to_owned()),
-                true => (BLOCKS, serde_json::to_string(&read(name, text).unwrap()).unwrap()),
+            let (ends, text) = if name.ends_with(BLOCKS) {
+                (BLOCKS, serde_json::to_string(&read(name, text).unwrap()).unwrap())
+            } else {
+                (".json", (*text).to_owned())
             };
             match crate::check::check(&text) {
                 Ok(circuit) => assert_eq!(*name, format!("{}{ends}", circuit.id)),

@@ -10,6 +10,7 @@ use crate::check::healthy::check_healthy;
 use crate::check::limits;
 use crate::error::CircuitError;
 use crate::file::layout::{Circuit, Complaint};
+use crate::file::observation::State;
 use crate::file::text::Text;
 use crate::routine::complete;
 
@@ -28,11 +29,6 @@ impl Composition {
     /// A block that isn't listed, blocks that don't fit together, pins or wires that the circuit doesn't have, numbers
     /// that a healthy circuit wouldn't work with.
     pub fn circuit(&self) -> Result<Circuit, CircuitError> {
-        self.drawn().map(complete)
-    }
-
-    /// What the blocks themselves say.
-    fn drawn(&self) -> Result<Circuit, CircuitError> {
         let mut draft = Draft::of(self)?;
         if self.blocks != 1 {
             return Err(draft.refuse("blocks", format!("version {} isn't known: write 1", self.blocks)));
@@ -50,6 +46,7 @@ impl Composition {
         if self.drive.by_module() {
             tests.extend(tests_module::tests(&draft));
         }
+        let (asked, cautions) = (draft.asked(), draft.load.cautions.clone());
         let circuit = Circuit {
             format: 1,
             id: self.id.clone(),
@@ -74,7 +71,7 @@ impl Composition {
         };
         circuit.validate()?;
         match check_healthy(&circuit).into_iter().next() {
-            None => Ok(circuit),
+            None => Ok(careful(complete(circuit), &asked, &cautions)),
             Some(first) => Err(CircuitError::Invalid {
                 circuit: circuit.id,
                 place: first.place.clone(),
@@ -82,6 +79,19 @@ impl Composition {
             }),
         }
     }
+}
+
+/// Wherever everything asks for the load and the relay is in, the load may start: that holds for what is added to every
+/// circuit too.
+fn careful(mut circuit: Circuit, asked: &State, cautions: &[String]) -> Circuit {
+    for test in &mut circuit.tests {
+        let out = test.state.get("relay").is_some_and(|relay| relay == "removed");
+        let all = asked.iter().all(|(variable, value)| test.state.get(variable) == Some(value));
+        let missing = cautions.iter().filter(|code| !test.cautions.contains(code));
+        let missing: Vec<String> = missing.filter(|_| all && !out).cloned().collect();
+        test.cautions.extend(missing);
+    }
+    circuit
 }
 
 const SOURCES: [&str; 5] = [
