@@ -6,3 +6,5 @@ pub(crate) mod doubt;
 pub(crate) mod engine;
 pub(crate) mod finite;
 pub(crate) mod gate;
+#[cfg(test)]
+mod pins_test;
