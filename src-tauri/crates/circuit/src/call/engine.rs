@@ -10,6 +10,7 @@ use crate::call::finite;
 use crate::choose::offer::{Candidate, Done};
 use crate::choose::particles::NEGLIGIBLE;
 use crate::error::CircuitError;
+use crate::file::compared::compared;
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::Observation;
@@ -74,6 +75,8 @@ impl<'a> Engine<'a> {
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
         options.check()?;
+        let observations = compared(self.model.circuit(), observations);
+        let observations = observations.as_ref();
         // The same readings give the same digits, whatever was asked before.
         self.model.clear_solutions();
         let in_doubt = InDoubt::of(self.model.circuit(), options)?;
