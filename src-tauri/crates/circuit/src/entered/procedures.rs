@@ -7,6 +7,7 @@ use crate::entered::names::{
     BYPASS, FEED, GROUND, HARNESS, INPUT, Ids, OUTPUT, SCAN, TERMINALS, WORKS, coil_of, variable_of,
 };
 use crate::entered::phrases::text;
+use crate::file::compared::Compared;
 use crate::file::layout::Circuit;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
@@ -57,6 +58,7 @@ fn blank(id: &str, name: Text, mode: MeasureMode, state: State, minutes: f64) ->
         cautions: Vec::new(),
         requires: Vec::new(),
         limits: None,
+        compares: Compared::Value,
         question: None,
     }
 }
