@@ -68,7 +68,7 @@ const PATHS: [(&str, &str, &str, f64); 9] = [
     ("sensor_thermistor", "sen_gnd", "t_sig", 50.0),
     ("sensor_thermistor", "t_sig", "mod_ground", 0.3),
     ("parasitic_draw", "mod_ground", "mod_feed", 20.0),
-    ("injector", "mod_out", "inj_feed", 0.6),
+    ("injector", "mod_out", "inj_feed", 0.2),
     ("sensor_three_wire", "sen_gnd", "sen_ref", 28.0),
 ];
 

@@ -33,7 +33,7 @@ pub fn reading(id: &str, red: &str, black: &str, volts: f64, placement: u32) -> 
 #[test]
 fn equals_enumeration() {
     let circuit = two_wires();
-    let options = Options { points_per_decade: 960, ..Options::default() };
+    let options = Options { points_per_decade: 960, look_alikes: 0.0, ..Options::default() };
     let cases: [&[(&str, &str, f64)]; 4] = [
         &[],
         &[("lamp_in", "ground", 4.2)],
@@ -194,7 +194,7 @@ fn doubling_the_grid_changes_nothing() {
         for test in tests {
             bench.take(test);
             let at = |points_per_decade| {
-                let options = Options { points_per_decade, ..Options::default() };
+                let options = Options { points_per_decade, look_alikes: 0.0, ..Options::default() };
                 let diagnosis = diagnose(&circuit, &bench.meter, &bench.observations, &options).unwrap();
                 diagnosis
                     .causes
@@ -277,7 +277,9 @@ fn five_placements_stand_for_many() {
     let weighed = |some: &[f64]| {
         let seen: Vec<Observation> =
             (1..).zip(some).map(|(i, v)| reading(&i.to_string(), "lamp_in", "ground", *v, i)).collect();
-        let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
+        let found =
+            diagnose(&circuit, &Meter::default(), &seen, &Options { look_alikes: 0.0, ..Options::default() })
+                .unwrap();
         let shares: BTreeMap<String, f64> = found.causes.into_iter().map(|c| (c.id, c.probability)).collect();
         assert_eq!(found.expected.len(), some.len(), "what to expect is said of every reading");
         shares

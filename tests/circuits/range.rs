@@ -8,7 +8,7 @@ use circuit::{
 use crate::posterior::reading;
 
 fn ask(circuit: &Circuit, seen: &[Observation]) -> Diagnosis {
-    diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap()
+    diagnose(circuit, &Meter::default(), seen, &Options { look_alikes: 0.0, ..Options::default() }).unwrap()
 }
 
 fn share(found: &Diagnosis, id: &str) -> f64 {
@@ -69,7 +69,9 @@ fn volts_beyond_a_range_are_more_than_that() {
     let by_hand = (kept + (5000.0 / out_from).ln() * 0.98 * gone) / (lit + dark);
     assert!((high / by_hand - 1.0).abs() < 0.01, "{high} {by_hand}");
     let error = |seen: Observation| {
-        diagnose(&circuit, &Meter::default(), &[seen], &Options::default()).unwrap_err().to_string()
+        diagnose(&circuit, &Meter::default(), &[seen], &Options { look_alikes: 0.0, ..Options::default() })
+            .unwrap_err()
+            .to_string()
     };
     assert!(error(seen(None)).contains("range"));
     assert!(error(seen(Some(0.0))).contains("above zero"));

@@ -30,7 +30,8 @@ fn corroded_control_wire_is_not_called_a_module() {
     bench.take("control_wire_drop");
     let found = bench.diagnosis();
     assert_eq!(found.causes[0].id, "wire_control/high_resistance");
-    assert!(found.causes[0].probability > 0.95, "{}", found.causes[0].probability);
+    // A twelfth of every cause is kept for what looks like it and is none.
+    assert!(found.causes[0].probability > 0.9, "{}", found.causes[0].probability);
     let severity = found.causes[0].severity.unwrap();
     assert!(severity.low < 150.0 && 150.0 < severity.high, "{severity:?}");
     assert!(found.modules[0].probability < 0.01);
@@ -151,7 +152,7 @@ fn ground_at_the_engine() {
     }
     let found = bench.diagnosis();
     assert_eq!(found.causes[0].id, "ground_stud/high_resistance");
-    assert!(found.causes[0].probability > 0.95);
+    assert!(found.causes[0].probability > 0.9);
     assert!(found.causes.iter().filter(|cause| cause.ruled_out.is_some()).count() > 10);
 }
 

@@ -15,6 +15,9 @@ const MORE_THAN_CERTAIN: f64 = 10.0;
 /// Dearest module, cents.
 const LARGEST_PRICE: f64 = 1e12;
 
+/// Share of leading causes that are none (made on simulated vehicles: FIGURES.md).
+const LOOK_ALIKES: f64 = 0.08;
+
 /// What the caller can set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
@@ -35,6 +38,9 @@ pub struct Options {
     pub closed_jobs: BTreeMap<String, u32>,
     /// How many closed jobs the circuit file's own odds weigh as much as (Dirichlet).
     pub odds_weigh_jobs: f64,
+    /// Share of what looks like a cause of the circuit and is none, before any closed job: it goes to "not in this circuit"
+    /// when the result is put together (decision 31). 0 leaves the plain posterior.
+    pub look_alikes: f64,
     /// Further meters; an observation names the one it was taken with.
     pub meters: Vec<Meter>,
     /// A connector whose pins aren't known for certain.
@@ -104,6 +110,7 @@ impl Default for Options {
             rival_at_most: 0.02,
             closed_jobs: BTreeMap::new(),
             odds_weigh_jobs: 30.0,
+            look_alikes: LOOK_ALIKES,
             meters: Vec::new(),
             unknown_pins: None,
             further_unknown_pins: Vec::new(),

@@ -1,6 +1,7 @@
 //! How a test of a block is written down: state, cautions, limits with their sources.
 
 use crate::blocks::draft::{Draft, say, state};
+use crate::file::compared::Compared;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
 use crate::file::text::Text;
@@ -140,6 +141,7 @@ fn blank(id: &str, name: Text, mode: MeasureMode, state: State, minutes: f64) ->
         cautions: Vec::new(),
         requires: Vec::new(),
         limits: None,
+        compares: Compared::Value,
         question: None,
     }
 }

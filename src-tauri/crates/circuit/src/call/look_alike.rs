@@ -13,9 +13,6 @@ use crate::file::module::{EvidenceCode, Module};
 use crate::predict::model::Model;
 use crate::predict::modules::module_of;
 
-/// Share of leading causes that are none, before any closed job (made on simulated vehicles: FIGURES.md).
-const USUAL: f64 = 0.07;
-
 /// The share, and the modules it spares.
 pub(crate) struct LookAlikes {
     share: f64,
@@ -28,7 +25,8 @@ impl LookAlikes {
         let weight = options.odds_weigh_jobs.max(1.0);
         let closed: f64 = options.closed_jobs.values().copied().map(f64::from).sum();
         let outside = options.closed_jobs.get(UNMODELED).copied().map_or(0.0, f64::from);
-        let share = USUAL.mul_add(weight, outside) / (weight + closed);
+        let usual = options.look_alikes.clamp(0.0, 0.5);
+        let share = if usual > 0.0 { usual.mul_add(weight, outside) / (weight + closed) } else { 0.0 };
         let seen = |id: &String| {
             let column = tests.iter().find(|test| test.test.id == *id).and_then(|test| test.column);
             column.is_some_and(|column| done.iter().any(|done| model.same_reading(done.column, column)))

@@ -4,6 +4,7 @@ use crate::deck::lines::{Deck, MOVES, spice_node};
 use crate::file::anatomy::holds;
 use crate::file::component::{Component, ComponentKind, Need};
 use crate::file::fault::FaultMode;
+use crate::file::winding::has_winding;
 use crate::solve::part::{FREEWHEEL_AMPS, FREEWHEEL_VOLTS};
 use crate::solve::settle::STAY_ON;
 use crate::solve::wiring::RESTING_OHMS;
@@ -43,6 +44,7 @@ impl Deck<'_> {
         use ComponentKind::{HighSideDriver, LowSideDriver};
         let (HighSideDriver {
             supply: supply_point,
+            output: output_point,
             needs,
             on_when,
             forced_when,
@@ -54,6 +56,7 @@ impl Deck<'_> {
         }
         | LowSideDriver {
             supply: supply_point,
+            output: output_point,
             needs,
             on_when,
             forced_when,
@@ -102,14 +105,18 @@ impl Deck<'_> {
                 let gain = duty * self.severity(part, FaultMode::LowDuty).unwrap_or(1.0);
                 let (high, low, feed) =
                     free.as_ref().map_or((output, ground, supply), |free| (free, output, free));
-                // The load's diode takes its volts off once more than a trickle flows.
                 let driven = format!("({gain:e}*V({feed},{ground}))");
-                let drop = (1.0 - gain) * FREEWHEEL_VOLTS;
-                let behind = gain * ohms;
-                let plain = format!("({driven}-V({high},{low}))/{behind:e}");
-                let free = format!("({driven}-{drop:e}-V({high},{low}))/{behind:e}");
-                let freed = format!("max(min({plain},{FREEWHEEL_AMPS:e}),{free})");
-                let amps = format!("{on} ? ({driven}>{:e} ? {freed} : {plain}) : 0", 2.0 * drop);
+                let amps = if has_winding(self.circuit, output_point) {
+                    // The load's diode takes its volts off once more than a trickle flows.
+                    let drop = (1.0 - gain) * FREEWHEEL_VOLTS;
+                    let behind = gain * ohms;
+                    let plain = format!("({driven}-V({high},{low}))/{behind:e}");
+                    let free = format!("({driven}-{drop:e}-V({high},{low}))/{behind:e}");
+                    let freed = format!("max(min({plain},{FREEWHEEL_AMPS:e}),{free})");
+                    format!("{on} ? ({driven}>{:e} ? {freed} : {plain}) : 0", 2.0 * drop)
+                } else {
+                    format!("{on} ? ({driven}-V({high},{low}))/{ohms:e} : 0")
+                };
                 self.current(name, low, high, &amps);
                 self.current(&format!("feed_{name}"), feed, ground, &format!("{gain:e}*({amps})"));
             }

@@ -14,3 +14,4 @@ pub(crate) mod observation;
 pub(crate) mod procedure;
 pub(crate) mod stated;
 pub(crate) mod text;
+pub(crate) mod winding;

@@ -1,5 +1,6 @@
 //! Small pieces the added tests are made of.
 
+use crate::file::compared::Compared;
 use crate::file::component::Conditions;
 use crate::file::layout::{Variable, VariableValue};
 use crate::file::observation::{MeasureMode, State};
@@ -43,6 +44,7 @@ pub(super) fn blank(id: String, name: Text, mode: MeasureMode, state: State, min
         cautions: Vec::new(),
         requires: Vec::new(),
         limits: None,
+        compares: Compared::Value,
         question: None,
     }
 }

@@ -27,6 +27,8 @@ pub(crate) struct Part<'a> {
     /// Healthy resistance, ohm.
     pub ohms: f64,
     pub bend: Option<Bend>,
+    /// A pulsed driver's load keeps its current going between the pulses.
+    pub winds: bool,
     /// Its place among the loosest parts, whose deviation is kept apart.
     pub spread: Option<usize>,
 }
@@ -121,12 +123,13 @@ impl Part<'_> {
         (!own.has(FaultMode::AlwaysOn)).then_some(now)
     }
 
-    /// A driver that pulses, as its average. The load's current flows all the time, through the driver only while it is on:
+    /// A driver that pulses, as its average. Where a winding hangs on it, the load's current flows all the time, through the driver only while it is on:
     /// its resistance counts by its duty, and the diode takes its volts off the rest of the time (volt-second balance:
     /// R. W. Erickson, D. Maksimović, Fundamentals of Power Electronics, chapter 2).
     pub fn pulsed(&self, own: Own<'_>, moment: Moment, position: Position) -> Option<Element> {
         let gain = self.pulses(own, moment)?;
-        let ohms = gain * (self.driver_ohms() + own.added_ohms());
+        let inside = self.driver_ohms() + own.added_ohms();
+        let ohms = if self.winds { gain * inside } else { inside };
         let (plus, minus, of_plus, of_minus) = self.pulsed_nodes();
         let drop = if position == Position::Freewheeling { (1.0 - gain) * FREEWHEEL_VOLTS } else { 0.0 };
         Some(Element::Pulsed { plus, minus, of_plus, of_minus, gain, ohms, drop })
@@ -153,6 +156,9 @@ impl Part<'_> {
         let volts = |a, b| solved.between(a, b).unwrap_or(0.0);
         let driven = gain * volts(of_plus, of_minus);
         let amps = (driven - drop - volts(plus, minus)) / ohms;
+        if !self.winds {
+            return false;
+        }
         // What flows without the diode's volts decides; half of it is left with them, so that nothing turns for ever.
         let enough = driven > 2.0 * (1.0 - gain) * FREEWHEEL_VOLTS && amps >= FREEWHEEL_AMPS;
         if position == Position::Freewheeling { amps > 0.0 } else { enough }

@@ -9,6 +9,7 @@ use crate::file::fault::{Fault, FaultMode};
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::{MeasureMode, State};
+use crate::file::winding::has_winding;
 use crate::solve::at_hand::AtHand;
 use crate::solve::bend::{Bend, Line};
 use crate::solve::element::Element;
@@ -106,7 +107,12 @@ impl<'a> Wiring<'a> {
             };
             let ohms = component.kind.healthy_ohms().unwrap_or(0.0);
             let bend = Bend::of(&component.kind);
-            parts.push(Part { component, a, b, c, link, ohms, bend, spread: None });
+            let winds = match &component.kind {
+                ComponentKind::HighSideDriver { output, duty: Some(_), .. }
+                | ComponentKind::LowSideDriver { output, duty: Some(_), .. } => has_winding(circuit, output),
+                _ => false,
+            };
+            parts.push(Part { component, a, b, c, link, ohms, bend, winds, spread: None });
         }
         name_loosest(&mut parts);
         Ok(Self { circuit, points, parts, nodes, feed })
