@@ -59,11 +59,10 @@ impl<'c> Bench<'c> {
             Some(question) => {
                 let so = match &question.behavior {
                     Behavior::CoilPullsIn { coil } => solution.working[coil],
-                    Behavior::PartWorks { component, at_least_volts } => {
-                        let part = self.circuit.components.iter().find(|part| part.id == *component).unwrap();
-                        let ends = part.kind.points();
-                        let at = |i: usize| volts(&Some(ends[i].to_owned()));
-                        (at(0) - at(1)).abs() >= *at_least_volts
+                    // A burnt filament has all volts across it and works no more.
+                    Behavior::PartWorks { .. } => {
+                        let healthy = Vehicle::healthy(self.circuit);
+                        Vehicle { faults: faults.to_vec(), ..healthy }.answer(test).unwrap()
                     }
                     Behavior::ModuleSees { needs } => needs.iter().all(|need| {
                         let seen = volts(&Some(need.red.clone())) - volts(&Some(need.black.clone()));

@@ -1,8 +1,8 @@
 //! The gate before a module stays shut whatever a program hands over, and no number of readings hides a contradiction.
 
 use circuit::{
-    Circuit, Doubt, EvidenceCode, Meter, MissingCode, Module, Observation, ObservedValue, Options, diagnose,
-    library,
+    Circuit, CircuitError, Doubt, EvidenceCode, Meter, MissingCode, Module, Observation, ObservedValue,
+    Options, diagnose, library,
 };
 
 /// The circuit's own modules with one of them changed, as a program that skips the checker might hand it over.
@@ -21,6 +21,13 @@ fn good(circuit: &Circuit, test: &str) -> Observation {
     Observation::at(test, test.id.clone(), value, 1)
 }
 
+/// Such a circuit is no longer weighed at all.
+fn refused(circuit: &Circuit) {
+    let error = diagnose(circuit, &Meter::default(), &[], &Options::default()).unwrap_err();
+    let named = matches!(&error, CircuitError::Invalid { place, .. } if place.starts_with("modules/"));
+    assert!(named, "{error}");
+}
+
 fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
     let found = diagnose(circuit, &Meter::default(), seen, &Options::default()).unwrap();
     assert!(!found.modules[0].may_be_called);
@@ -28,18 +35,18 @@ fn missing(circuit: &Circuit, seen: &[Observation]) -> Vec<MissingCode> {
 }
 
 #[test]
-fn an_inspection_the_circuit_does_not_have_is_missing() {
+fn an_inspection_the_circuit_does_not_have_is_refused() {
     let circuit = changed(|module| "no_such_test".clone_into(&mut module.inspection));
-    assert!(missing(&circuit, &[]).contains(&MissingCode::ConnectorNotInspected));
+    refused(&circuit);
 }
 
 #[test]
-fn evidence_that_asks_for_no_look_is_missing_until_one_is_taken() {
+fn evidence_that_asks_for_no_look_is_refused() {
     let circuit = changed(|module| {
         let supply = module.evidence.iter_mut().find(|need| need.code == EvidenceCode::Supply);
         supply.unwrap().looks = 0;
     });
-    assert!(missing(&circuit, &[]).contains(&MissingCode::SupplyNotObserved));
+    refused(&circuit);
 }
 
 #[test]
@@ -67,4 +74,42 @@ fn a_contradiction_after_many_readings_is_named() {
     let found = diagnose(&circuit, &Meter::default(), &seen, &Options::default()).unwrap();
     let named = |doubt: &Doubt| doubt.observations == ["low", "high"];
     assert!(found.doubts.iter().any(named), "{:?}", found.doubts);
+}
+
+/// Decision 20: past the terminals, after the look, is the failing reading taken again: of the same output, with the leads placed
+/// anew, and only where it failed at the terminals too.
+#[test]
+fn past_the_terminals_is_the_failing_reading_again() {
+    let circuit = library::find("relay_high_side").unwrap();
+    let not_repeated = |steps: &[(&str, u32)]| {
+        let test = |id: &str| circuit.tests.iter().find(|test| test.id == id).unwrap();
+        let take = |(i, (id, placement)): (usize, &(&str, u32))| {
+            let look = test(id).question.is_some();
+            let value = if look { ObservedValue::No } else { ObservedValue::Number(0.1) };
+            Observation::at(test(id), format!("{i} {id}"), value, *placement)
+        };
+        let seen: Vec<Observation> = steps.iter().enumerate().map(take).collect();
+        missing(&circuit, &seen).contains(&MissingCode::FailingReadingNotRepeated)
+    };
+    let (at, past, look) = ("module_output_loaded", "module_output_bypass", "module_connector_look");
+    assert!(!not_repeated(&[(at, 1), (look, 2), (past, 3)]), "once at, once past after the look");
+    assert!(!not_repeated(&[(past, 1), (look, 2), (at, 3)]), "once past, once at after the look");
+    assert!(!not_repeated(&[(at, 1), (look, 2), (at, 3)]), "the same twice");
+    assert!(!not_repeated(&[(look, 1), (at, 2), (past, 3)]), "both after the look");
+    assert!(not_repeated(&[(look, 1), (past, 2)]), "past the terminals alone");
+    assert!(not_repeated(&[(at, 1), (past, 2), (look, 3)]), "neither after the look");
+    assert!(not_repeated(&[(at, 1), (look, 2), (past, 1)]), "leads left in place");
+    // Another output of the module says nothing of this one.
+    let mut other = circuit.clone();
+    let place = other.tests.iter().position(|test| test.id == past).unwrap();
+    other.tests[place].red = Some("s86".to_owned());
+    let seen: Vec<Observation> = [(at, 1), (look, 2), (past, 3)]
+        .iter()
+        .map(|(id, placement)| {
+            let test = other.tests.iter().find(|test| test.id == *id).unwrap();
+            let value = if test.question.is_some() { ObservedValue::No } else { ObservedValue::Number(0.1) };
+            Observation::at(test, (*id).to_owned(), value, *placement)
+        })
+        .collect();
+    assert!(missing(&other, &seen).contains(&MissingCode::FailingReadingNotRepeated));
 }

@@ -9,17 +9,18 @@ use crate::random::Random;
 use crate::technician::{Ended, Technician};
 use crate::truth::Truth;
 use crate::vehicle::Vehicle;
+use crate::world::Bay;
 
 const SEEDS: std::ops::Range<u64> = 0..4;
 
-fn search(engine: &Engine<'_>, faulty: Vehicle, healthy: &Circuit, seed: u64) -> Ended {
+pub fn search(engine: &Engine<'_>, faulty: Vehicle, healthy: &Circuit, seed: u64) -> Ended {
     let truth =
         Truth { faulty, healthy: Vehicle::healthy(healthy), causes: Vec::new(), comes_and_goes: false };
-    let technician = Technician::new(engine, &truth, &Meter::default(), Random::new(seed));
+    let technician = Technician::new(engine, Bay::new(&truth, &Meter::default(), Random::new(seed)));
     technician.search().unwrap().0.ended
 }
 
-fn engine(circuit: &Circuit) -> Engine<'_> {
+pub fn engine(circuit: &Circuit) -> Engine<'_> {
     let options = Options { next_tests: 3, ..Options::default() };
     Engine::new(circuit, &Meter::default(), &options).unwrap()
 }
@@ -71,7 +72,7 @@ const PATHS: [(&str, &str, &str, f64); 9] = [
     ("sensor_three_wire", "sen_gnd", "sen_ref", 28.0),
 ];
 
-fn with_path(circuit: &Circuit, from: &str, to: &str, ohms: f64) -> Vehicle {
+pub fn with_path(circuit: &Circuit, from: &str, to: &str, ohms: f64) -> Vehicle {
     let mut vehicle = Vehicle::healthy(circuit);
     let mut path = circuit.components[0].clone();
     path.id = "path".to_owned();

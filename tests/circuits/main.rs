@@ -19,15 +19,19 @@ mod families;
 mod gate;
 mod harness;
 mod inference;
+mod kinds;
 mod known_values;
 mod laws;
 mod ngspice;
 mod policy;
 mod posterior;
 mod properties;
+mod range;
 mod solver;
+mod soundness;
 mod starters;
 mod stories;
+mod unknown_state;
 
 // The searches of the trials, solved without the engine.
 #[path = "../trials/random.rs"]
@@ -48,5 +52,8 @@ mod truth;
 #[path = "../trials/vehicle.rs"]
 #[allow(dead_code, reason = "the trials use more of it")]
 mod vehicle;
+#[path = "../trials/world.rs"]
+#[allow(dead_code, reason = "the trials use more of it")]
+mod world;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;

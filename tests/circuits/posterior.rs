@@ -233,7 +233,7 @@ fn order_of_readings_plays_no_part() {
 
 type Story = (&'static str, Fault, &'static [&'static str]);
 
-fn stories() -> Vec<Story> {
+pub fn stories() -> Vec<Story> {
     vec![
         (
             "relay_high_side",

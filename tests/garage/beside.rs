@@ -77,8 +77,9 @@ pub fn odd_bias(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 pub fn lying_scan(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let real = outside(yard, dice)?;
     let asks = |test: &&circuit::Test| {
-        let sees =
-            test.question.as_ref().is_some_and(|one| matches!(one.behavior, Behavior::ModuleSees { .. }));
+        let sees = test.question.as_ref().is_some_and(|one| {
+            matches!(one.behavior, Behavior::ModuleSees { .. } | Behavior::ConditionsMet { .. })
+        });
         sees && test.id != yard.circuit.complaint.test
     };
     let tests: Vec<String> = yard.circuit.tests.iter().filter(asks).map(|test| test.id.clone()).collect();

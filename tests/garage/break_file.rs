@@ -47,7 +47,8 @@ pub fn definite(yard: &Yard, part: &Component, fault: &FaultSpec, severity: f64,
     Truth {
         hidden: vec![hidden],
         causes: vec![cause(&part.id, fault.mode)],
-        in_module: yard.is_inside(&part.id),
+        // One that withholds its output is good.
+        in_module: yard.is_inside(&part.id) && fault.mode != FaultMode::NotCommanded,
         rhythm: Rhythm::Always,
         note: format!("{} {} {severity:.4}", part.id, code(fault.mode)),
     }
@@ -67,6 +68,8 @@ pub fn edits(yard: &Yard, part: &Component, mode: FaultMode, at: Option<&str>, s
         FaultMode::StuckClosed => Edit::Stuck { part: id, closed: true },
         FaultMode::Dead => Edit::Dead(id),
         FaultMode::NotCommanded => Edit::NotCommanded(id),
+        FaultMode::Unresponsive => Edit::Unresponsive(id),
+        FaultMode::Leaks => Edit::Leaks { part: id, ohms: severity },
         FaultMode::AlwaysOn => Edit::AlwaysOn(id),
         FaultMode::Weak => Edit::Weak { part: id, ohms: severity },
         FaultMode::LowVoltage => Edit::Volts { part: id, volts: severity },

@@ -12,6 +12,11 @@ const fn is_joint(kind: &ComponentKind) -> bool {
     matches!(kind, ComponentKind::Wire { .. } | ComponentKind::Connection { .. } | ComponentKind::Fuse { .. })
 }
 
+/// Part of the vehicle in all states, but for the fuse that a test takes out.
+fn stays_in(part: &Component) -> bool {
+    part.present_when.is_empty() || matches!(part.kind, ComponentKind::Fuse { .. })
+}
+
 fn touches(part: &Component, point: &str) -> bool {
     emit::ends(&part.kind).iter().any(|end| end == point)
 }
@@ -19,12 +24,8 @@ fn touches(part: &Component, point: &str) -> bool {
 /// A splice gone green: everything on its one side gets its current through a resistance.
 pub fn corroded_splice(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     // Terminals and test leads plug into a wire's end: that is no splice.
-    let outside: Vec<&Component> = yard
-        .circuit
-        .components
-        .iter()
-        .filter(|part| !yard.is_inside(&part.id) && part.present_when.is_empty())
-        .collect();
+    let outside: Vec<&Component> =
+        yard.circuit.components.iter().filter(|part| !yard.is_inside(&part.id) && stays_in(part)).collect();
     let splices: Vec<(&str, Vec<&Component>)> = yard
         .circuit
         .points
@@ -161,8 +162,7 @@ pub fn swapped(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let connector = dice.pick(&connectors)?;
     let (first, second) = (dice.pick(&connector.pins)?, dice.pick(&connector.pins)?);
     // The harness side moves: wires, and what stands for a wire.
-    let harness =
-        |part: &&Component| is_joint(&part.kind) && part.present_when.is_empty() && !yard.is_inside(&part.id);
+    let harness = |part: &&Component| is_joint(&part.kind) && stays_in(part) && !yard.is_inside(&part.id);
     let at = |point: &str| yard.circuit.components.iter().filter(harness).any(|part| touches(part, point));
     if first.point == second.point || !at(&first.point) || !at(&second.point) {
         return None;

@@ -22,35 +22,30 @@ fn is_output(kind: &ComponentKind) -> bool {
     )
 }
 
-/// A part inside a module gone bad, with severities of our own: drivers that die keep their bias as often as not.
+/// A part inside a module gone bad, with severities of our own: many drivers that die keep their bias.
 pub fn bad_output(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let inside: Vec<&Component> =
         yard.circuit.components.iter().filter(|part| yard.is_inside(&part.id)).collect();
     let part = *dice.pick(&inside)?;
+    // One that withholds its output is good.
+    let bad = |one: &Component, mode: FaultMode| one.id == part.id && mode != FaultMode::NotCommanded;
     let in_module = |truth: Truth| Truth { in_module: true, ..truth };
     if !is_output(&part.kind) || dice.chance(0.25) {
-        return break_file::any(yard, Range::Usual, |one, _| one.id == part.id, dice).map(in_module);
+        return break_file::any(yard, Range::Usual, |one, fault| bad(one, fault.mode), dice).map(in_module);
     }
     let id = part.id.clone();
     let is_supply = matches!(part.kind, ComponentKind::RegulatedSupply { .. });
     let (edits, modes, note) = match dice.index(10) {
         0..=2 => (vec![Edit::Dead(id)], vec![FaultMode::Dead], "dead".to_owned()),
-        // Its power stage is gone and its diagnosis bias still there: as if it weren't commanded.
         3..=4 if !is_supply => {
-            let modes = vec![FaultMode::Dead, FaultMode::NotCommanded];
-            (vec![Edit::NotCommanded(id)], modes, "power stage gone, bias left".to_owned())
+            let modes = vec![FaultMode::Unresponsive];
+            (vec![Edit::Unresponsive(id)], modes, "power stage gone, bias left".to_owned())
         }
         5 if !is_supply => {
             // Half burnt through: it leaks at the output whether on or off.
             let ohms = dice.log_between(200.0, 20e3);
-            let mut kind = yard.vehicle.part(&id)?.kind.clone();
-            if let ComponentKind::HighSideDriver { off_pull_up_ohms: leak, .. }
-            | ComponentKind::LowSideDriver { off_pull_down_ohms: leak, .. } = &mut kind
-            {
-                *leak = Some(ohms);
-            }
-            let edits = vec![Edit::Fitted { part: id.clone(), kind: Box::new(kind) }, Edit::NotCommanded(id)];
-            (edits, vec![FaultMode::Weak, FaultMode::Dead], format!("only leaks, {ohms:.0} ohm"))
+            let edits = vec![Edit::Leaks { part: id, ohms }];
+            (edits, vec![FaultMode::Leaks], format!("only leaks, {ohms:.0} ohm"))
         }
         6..=7 if is_supply => {
             let volts = dice.between(0.2, 4.5);
@@ -130,7 +125,7 @@ pub fn cracked_trace(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
 }
 
 /// All inputs are good, the hardware is good, and the module withholds its output: a condition nobody told it is met
-/// (theft guard, load shedding, a code stored elsewhere), or old software.
+/// (theft guard, load shedding, a code stored elsewhere), or old software. A scan tool's output test works.
 pub fn refuses(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
     let drivers: Vec<&Component> = yard
         .circuit

@@ -35,7 +35,7 @@ pub fn other_system(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
                 &format!("something not drawn takes {draw:.2} A"),
             )
         }
-        Behavior::DamageSeen { .. } => None,
+        Behavior::ConditionsMet { .. } | Behavior::DamageSeen { .. } => None,
     }
 }
 

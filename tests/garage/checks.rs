@@ -12,8 +12,10 @@ use super::specimen::Vehicle;
 use super::truth;
 use super::{Job, Mix, Sort};
 
+mod fuses;
 mod healthy;
 mod jobs;
+mod outputs;
 mod pulses;
 mod relay;
 
@@ -42,6 +44,9 @@ fn circuit_of(points: &[&str], components: &serde_json::Value) -> Circuit {
         "variables": [
             {"id": "relay", "name": text("relay"), "values": values(&["in", "out"]), "default": "in"},
             {"id": "load", "name": text("load"), "values": values(&["no", "yes"]), "default": "no"},
+            {"id": "fuse", "name": text("fuse"), "values": values(&["fitted", "out", "new"]), "default": "fitted"},
+            {"id": "scan_tool", "name": text("scan tool"), "values": values(&["reading", "output_test"]),
+             "default": "reading"},
         ],
         "tests": [], "unmodelled_odds": 1.0, "sources": []
     }))

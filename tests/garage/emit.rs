@@ -86,13 +86,14 @@ pub fn part(deck: &mut Deck, setting: &Setting, stages: &[Stage], index: usize, 
         }
         _ => {}
     }
-    if let Some(ohms) = part.harm.across_ohms {
+    let renewed = part.is_renewed(setting.state);
+    if let Some(ohms) = part.harm.across_ohms.filter(|_| !renewed) {
         deck.resistor(first, second, ohms);
     }
-    if part.harm.open || setting.blown.contains(&index) {
+    if setting.blown.contains(&index) || (part.harm.open && !renewed) {
         return;
     }
-    let entry = series(deck, part, first, phase);
+    let entry = if renewed { first.clone() } else { series(deck, part, first, phase) };
     let (entry, counter) = if counted {
         let behind = deck.fresh(phase);
         let counter = deck.source(&entry, &behind, 0.0);
@@ -151,7 +152,11 @@ fn body(
             deck.note(index, phase, (from, &cell), Some(*internal_ohms));
             return;
         }
-        ComponentKind::Fuse { ohms, .. } | ComponentKind::Connection { ohms, .. } => Some(*ohms),
+        ComponentKind::Fuse { ohms, .. } => {
+            let spare = part.spare.filter(|_| part.is_renewed(setting.state));
+            Some(spare.map_or(*ohms, |spare| spare.ohms))
+        }
+        ComponentKind::Connection { ohms, .. } => Some(*ohms),
         ComponentKind::Wire { length_m, area_mm2, temperature_c, .. } => {
             Some(wire_ohms(*length_m, *area_mm2, *temperature_c))
         }
@@ -255,6 +260,7 @@ fn driver(
         down.into_iter().for_each(|ohms| deck.resistor(&output, &ground, ohms));
     }
     let (from, to) = if high { (&supply, &output) } else { (&output, &ground) };
+    part.harm.leak_ohms.into_iter().for_each(|ohms| deck.resistor(from, to, ohms));
     if on {
         let ohms = ohms + part.harm.weak_ohms;
         if stage == Stage::Limiting {

@@ -15,7 +15,12 @@ pub struct Harm {
     /// A switch or contact that stays as it is.
     pub stuck_closed: Option<bool>,
     pub dead: bool,
+    /// Its module withholds it: a scan tool can command it.
     pub not_commanded: bool,
+    /// Nothing switches it on, and its bias is there.
+    pub unresponsive: bool,
+    /// A driver that nothing switches on, with so many ohm in its place at all times.
+    pub leak_ohms: Option<f64>,
     pub always_on: bool,
     /// A driver that protects itself: at its limit it switches off, and stays off as long as it is asked for.
     pub latches: bool,
@@ -41,6 +46,8 @@ impl Default for Harm {
             stuck_closed: None,
             dead: false,
             not_commanded: false,
+            unresponsive: false,
+            leak_ohms: None,
             always_on: false,
             latches: false,
             jammed: false,
@@ -76,6 +83,11 @@ pub enum Edit {
     },
     Dead(String),
     NotCommanded(String),
+    Unresponsive(String),
+    Leaks {
+        part: String,
+        ohms: f64,
+    },
     AlwaysOn(String),
     Latches(String),
     Jammed(String),

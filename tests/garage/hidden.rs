@@ -33,6 +33,7 @@ pub struct Truth {
     pub hidden: Vec<Hidden>,
     /// `component/mode`, where the circuit file lists it.
     pub causes: Vec<String>,
+    /// The module's hardware is bad; one that withholds its output is good.
     pub in_module: bool,
     pub rhythm: Rhythm,
     /// In words, for the program's print.
@@ -100,6 +101,8 @@ pub const fn code(mode: circuit::FaultMode) -> &'static str {
         Mode::StuckClosed => "stuck_closed",
         Mode::Dead => "dead",
         Mode::NotCommanded => "not_commanded",
+        Mode::Unresponsive => "unresponsive",
+        Mode::Leaks => "leaks",
         Mode::AlwaysOn => "always_on",
         Mode::Weak => "weak",
         Mode::LowVoltage => "low_voltage",

@@ -108,7 +108,7 @@ impl Job {
         &self.gauge.manual
     }
 
-    /// Fuses that have blown so far.
+    /// Fuses that have blown so far; new ones that blew in the state that put them in aside.
     pub fn blown_fuses(&self) -> Vec<&str> {
         self.blown
             .iter()
@@ -132,8 +132,8 @@ impl Job {
         self.time_passes(test);
         let complaint = self.complaint_now()?;
         let value = match test.mode {
-            MeasureMode::Look => yes_or_no(self.look(test)),
-            MeasureMode::YesNo => {
+            MeasureMode::Look if !truth::renews(&self.healthy, test) => yes_or_no(self.look(test)),
+            MeasureMode::Look | MeasureMode::YesNo => {
                 let truth = self.on_bench(|_, bench| truth::happens(bench, test))?;
                 yes_or_no(self.written(test, truth))
             }

@@ -9,8 +9,9 @@
 //! Who judges with it: a call of a module is wrong where `Job::in_module` is false. A cause is right where it is among
 //! `Job::causes`, or where `Job::shows_the_same` says that no test of this circuit tells it from the truth (a repaired
 //! vehicle would differ, a reading wouldn't). With no causes the truth lies outside the file, unless some listed cause
-//! shows the same. A module that refuses can't be told from one whose logic is dead by any reading; the one is counted as
-//! good, the other as bad.
+//! shows the same. A module that refuses (a condition isn't met, old software) is good: its cause is the driver's
+//! `not_commanded`, and a scan tool's output test works. One that nothing switches on (`unresponsive`) or that only leaks
+//! (`leaks`) is bad.
 //!
 //! What is not like in the shop: wires and coils don't heat up or burn, motors have no starting current, nothing rings or
 //! ripples, the meter is never in a wrong mode, the technician never repairs in between, and a vehicle has one owner's

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use circuit::{ComponentKind, Need, State};
 
 use super::deck::Solution;
-use super::specimen::{Part, Vehicle, holds};
+use super::specimen::{Part, Vehicle, holds, holds_for_once};
 
 /// How one part stands. What it means depends on the part: a coil pulled in, a driver or supply on, a motor that turns, a
 /// draw that gets all its current; everything else stays active.
@@ -29,7 +29,7 @@ pub struct Setting<'a> {
     pub vehicle: &'a Vehicle,
     /// With defaults filled in.
     pub state: &'a State,
-    /// Blown fuses, by part number.
+    /// Fuses that have no connection in this state, by part number.
     pub blown: &'a BTreeSet<usize>,
 }
 
@@ -38,14 +38,38 @@ impl Setting<'_> {
         holds(&part.when, self.state)
     }
 
+    fn is_forced(&self, part: &Part) -> bool {
+        match &part.kind {
+            ComponentKind::HighSideDriver { forced_when, .. }
+            | ComponentKind::LowSideDriver { forced_when, .. } => holds_for_once(forced_when, self.state),
+            _ => false,
+        }
+    }
+
+    /// Would a driver be switched on if its module saw all that it needs?
+    fn is_asked(&self, part: &Part) -> bool {
+        let (ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. }) =
+            &part.kind
+        else {
+            return false;
+        };
+        let harm = &part.harm;
+        let able = !harm.dead && !harm.unresponsive && harm.leak_ohms.is_none();
+        able && (self.is_forced(part) || (holds(on_when, self.state) && !harm.not_commanded))
+    }
+
     fn is_driven(&self, part: &Part, solution: &Solution) -> bool {
         let harm = &part.harm;
         match &part.kind {
-            ComponentKind::HighSideDriver { on_when, needs, duty, .. }
-            | ComponentKind::LowSideDriver { on_when, needs, duty, .. } => {
-                let sees = if duty.is_some() { are_kept(needs, solution) } else { are_met(needs, solution) };
-                let asked = holds(on_when, self.state) && !harm.not_commanded && sees;
-                harm.always_on || (asked && !harm.dead)
+            ComponentKind::HighSideDriver { supply, needs, duty, .. }
+            | ComponentKind::LowSideDriver { supply, needs, duty, .. } => {
+                let forced = self.is_forced(part);
+                // A scan tool asks nothing of the inputs; a module without its supply doesn't hear it.
+                let counts = |need: &&Need| !forced || need.red == *supply;
+                let counted: Vec<Need> = needs.iter().filter(counts).cloned().collect();
+                let sees =
+                    if duty.is_some() { are_kept(&counted, solution) } else { are_met(&counted, solution) };
+                harm.always_on || (self.is_asked(part) && sees)
             }
             ComponentKind::RegulatedSupply { needs, .. } => !harm.dead && are_met(needs, solution),
             _ => true,
@@ -77,9 +101,8 @@ pub fn beginning(setting: &Setting) -> Vec<Stage> {
             // One that pulses waits until its module has been seen to live: copies of a dead one have no operating point.
             ComponentKind::HighSideDriver { duty: Some(_), .. }
             | ComponentKind::LowSideDriver { duty: Some(_), .. } => part.harm.always_on,
-            ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. } => {
-                let may = !part.harm.dead && !part.harm.not_commanded;
-                part.harm.always_on || (may && holds(on_when, setting.state))
+            ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. } => {
+                part.harm.always_on || setting.is_asked(part)
             }
             ComponentKind::RegulatedSupply { .. } => !part.harm.dead,
             ComponentKind::Motor { .. } => !part.harm.jammed,

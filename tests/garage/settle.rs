@@ -50,6 +50,8 @@ pub struct Bench {
 pub struct Settled {
     pub solution: Solution,
     pub stages: Vec<Stage>,
+    /// Fuses without a connection in this state: those that have blown, and new ones that did so in it.
+    pub blown: BTreeSet<usize>,
 }
 
 /// After so many changes of one part it buzzes: it is taken as at rest.
@@ -67,18 +69,28 @@ impl Bench {
     /// ngspice finds no operating point.
     pub fn settle(&mut self, state: &State, load: Option<&str>, meter: &Meter) -> Result<Settled, Failure> {
         let state = self.vehicle.full_state(state);
+        let renewed =
+            |index: &usize| self.vehicle.parts.get(*index).is_some_and(|part| part.is_renewed(&state));
+        let spares: BTreeSet<usize> = (0..self.vehicle.parts.len()).filter(renewed).collect();
+        let mut blown: BTreeSet<usize> = self.blown.difference(&spares).copied().collect();
         loop {
-            let settled = self.settle_once(&state, load, meter)?;
-            let Some(blows) = self.overloaded(&settled.solution) else { return Ok(settled) };
-            self.blown.insert(blows);
+            let settled = self.settle_once(&state, load, meter, &blown)?;
+            let Some(blows) = self.overloaded(&settled, &spares) else { return Ok(settled) };
+            blown.insert(blows);
+            // The old fuse isn't hurt by what the new one in its place did.
+            if !spares.contains(&blows) {
+                self.blown.insert(blows);
+            }
         }
     }
 
     /// The fuse that is most over what it stands.
-    fn overloaded(&self, solution: &Solution) -> Option<usize> {
+    fn overloaded(&self, settled: &Settled, spares: &BTreeSet<usize>) -> Option<usize> {
         let over = self.vehicle.parts.iter().enumerate().filter_map(|(index, part)| match &part.kind {
-            ComponentKind::Fuse { rating_amps, .. } if !self.blown.contains(&index) => {
-                let over = solution.through(index).abs() / (rating_amps * part.blows_at);
+            ComponentKind::Fuse { rating_amps, .. } if !settled.blown.contains(&index) => {
+                let spare = part.spare.filter(|_| spares.contains(&index));
+                let stands = spare.map_or(rating_amps * part.blows_at, |one| one.rating_amps * one.blows_at);
+                let over = settled.solution.through(index).abs() / stands;
                 (over > 1.0).then_some((index, over))
             }
             _ => None,
@@ -86,9 +98,15 @@ impl Bench {
         over.max_by(|one, other| one.1.total_cmp(&other.1)).map(|(index, _)| index)
     }
 
-    fn settle_once(&mut self, state: &State, load: Option<&str>, meter: &Meter) -> Result<Settled, Failure> {
-        let key = format!("{state:?} {load:?} {:?} {}", self.blown, matches!(meter, Meter::Feeds { .. }));
-        let setting = Setting { vehicle: &self.vehicle, state, blown: &self.blown };
+    fn settle_once(
+        &mut self,
+        state: &State,
+        load: Option<&str>,
+        meter: &Meter,
+        blown: &BTreeSet<usize>,
+    ) -> Result<Settled, Failure> {
+        let key = format!("{state:?} {load:?} {:?} {}", blown, matches!(meter, Meter::Feeds { .. }));
+        let setting = Setting { vehicle: &self.vehicle, state, blown };
         let mut stages = self.known.get(&key).cloned().unwrap_or_else(|| moment::beginning(&setting));
         let mut changes = vec![0_usize; stages.len()];
         let mut solution = solve(&setting, &stages, load, meter)?;
@@ -117,7 +135,7 @@ impl Bench {
         if gentle {
             self.known.entry(key).or_insert_with(|| stages.clone());
         }
-        Ok(Settled { solution, stages })
+        Ok(Settled { solution, stages, blown: blown.clone() })
     }
 }
 

@@ -40,6 +40,10 @@ fn usual_odds(kind: &ComponentKind, mode: FaultMode) -> f64 {
         (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::NotCommanded) => {
             0.5
         }
+        (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::Unresponsive) => {
+            0.35
+        }
+        (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, Mode::Leaks) => 0.15,
         (ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. }, _) => 0.25,
         (ComponentKind::RegulatedSupply { .. }, Mode::Dead) => 1.0,
         (ComponentKind::RegulatedSupply { .. }, _) => 0.6,
@@ -65,6 +69,7 @@ pub fn usual(fault: &FaultSpec, dice: &mut Dice) -> f64 {
             _ => on_log(0.5 + 0.5 * u),
         },
         FaultMode::Weak => on_log(u.powf(1.8)),
+        FaultMode::Leaks => on_log(u.powf(0.8)),
         FaultMode::ShortToGround | FaultMode::ShortToFeed | FaultMode::ShortAcross => on_log(u.powf(1.6)),
         FaultMode::LowVoltage => max - (max - min) * u.powf(2.0),
         FaultMode::DrawsTooMuch | FaultMode::LowDuty => min + (max - min) * u.sqrt(),
@@ -84,6 +89,8 @@ pub fn beyond(fault: &FaultSpec, dice: &mut Dice) -> Option<f64> {
         FaultMode::ShortToGround | FaultMode::ShortToFeed | FaultMode::ShortAcross => {
             min * dice.between(0.1, 0.9)
         }
+        FaultMode::Leaks if dice.chance(0.5) => max * dice.log_between(1.2, 10.0),
+        FaultMode::Leaks => min * dice.between(0.2, 0.9),
         // A cell gone and the rest flat; a reference that a chip pulls down to 0.42 V.
         FaultMode::LowVoltage if dice.chance(0.8) => min * dice.between(0.55, 0.97),
         FaultMode::LowVoltage => max + (max - min) * dice.between(0.01, 0.04),

@@ -16,6 +16,42 @@ pub struct Part {
     pub harm: Harm,
     /// A fuse's: how many times its rating it stands.
     pub blows_at: f64,
+    /// A fuse's: the new one for its place.
+    pub spare: Option<Spare>,
+}
+
+/// A new fuse, of the rating that the drawing asks for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spare {
+    pub ohms: f64,
+    pub rating_amps: f64,
+    pub blows_at: f64,
+}
+
+impl Spare {
+    const fn of(kind: &ComponentKind) -> Option<Self> {
+        match kind {
+            ComponentKind::Fuse { ohms, rating_amps, .. } => {
+                Some(Self { ohms: *ohms, rating_amps: *rating_amps, blows_at: 2.0 })
+            }
+            _ => None,
+        }
+    }
+}
+
+impl Part {
+    /// Does a state put a new fuse in its place?
+    pub fn is_renewed(&self, state: &State) -> bool {
+        match &self.kind {
+            ComponentKind::Fuse { renewed_when, .. } => holds_for_once(renewed_when, state),
+            _ => false,
+        }
+    }
+}
+
+/// Does the state satisfy conditions that mean "never" when there are none?
+pub fn holds_for_once(conditions: &Conditions, state: &State) -> bool {
+    !conditions.is_empty() && holds(conditions, state)
 }
 
 /// A path that no diagram shows.
@@ -58,6 +94,7 @@ impl Vehicle {
             when: component.present_when.clone(),
             harm: Harm::default(),
             blows_at: 2.0,
+            spare: Spare::of(&component.kind),
         });
         let load = |load: &circuit::SubstituteLoad| {
             (load.id.clone(), (load.from.clone(), load.to.clone(), load.ohms, load.cold_ohms))
@@ -79,6 +116,10 @@ impl Vehicle {
         for (part, component) in vehicle.parts.iter_mut().zip(&circuit.components) {
             scatter(&mut part.kind, component.tolerance_percent / 100.0, dice);
             part.blows_at = dice.between(1.7, 2.3);
+            if let Some(spare) = &mut part.spare {
+                spare.ohms *= dice.between(0.85, 1.2);
+                spare.blows_at = dice.between(1.7, 2.3);
+            }
         }
         for load in &circuit.loads {
             if let Some((_, _, ohms, _)) = vehicle.loads.get_mut(&load.id) {
@@ -143,6 +184,8 @@ impl Vehicle {
         | Edit::Stuck { part, .. }
         | Edit::Dead(part)
         | Edit::NotCommanded(part)
+        | Edit::Unresponsive(part)
+        | Edit::Leaks { part, .. }
         | Edit::AlwaysOn(part)
         | Edit::Latches(part)
         | Edit::Jammed(part)
@@ -166,6 +209,8 @@ impl Vehicle {
             Edit::Stuck { closed, .. } => harm.stuck_closed = Some(*closed),
             Edit::Dead(_) => harm.dead = true,
             Edit::NotCommanded(_) => harm.not_commanded = true,
+            Edit::Unresponsive(_) => harm.unresponsive = true,
+            Edit::Leaks { ohms, .. } => harm.leak_ohms = Some(*ohms),
             Edit::AlwaysOn(_) => harm.always_on = true,
             Edit::Latches(_) => harm.latches = true,
             Edit::Jammed(_) => harm.jammed = true,

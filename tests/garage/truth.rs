@@ -11,6 +11,7 @@ use super::settle::{Bench, Meter};
 use super::specimen::{Vehicle, holds};
 
 /// Does it happen? Looks ask for damage that can be seen; that is known only with the harm, so here they see blown fuses.
+/// Whether a module's conditions are met is read by scan tool, and told whatever else is wrong.
 ///
 /// # Errors
 /// ngspice finds no operating point.
@@ -43,14 +44,31 @@ pub fn happens(bench: &mut Bench, test: &Test) -> Result<bool, Failure> {
             let settled = bench.settle(&test.state, load, &Meter::Around(index))?;
             settled.solution.through(index).abs() > *amps
         }
+        Behavior::ConditionsMet { component } => {
+            !bench.vehicle.part(component).is_some_and(|part| part.harm.not_commanded)
+        }
         Behavior::DamageSeen { components } => {
-            let blown = |index: &usize| {
+            // A new one is put in to see whether it blows.
+            let blown = if renews(&bench.vehicle, test) {
+                bench.settle(&test.state, load, &Meter::None)?.blown
+            } else {
+                bench.blown.clone()
+            };
+            let asked = |index: &usize| {
                 bench.vehicle.parts.get(*index).is_some_and(|part| components.contains(&part.id))
             };
-            bench.blown.iter().any(blown)
+            blown.iter().any(asked)
         }
     };
     Ok(happens != bench.vehicle.lies.contains(&test.id))
+}
+
+/// Does a test ask for damage on a fuse that is new in its state?
+pub fn renews(vehicle: &Vehicle, test: &Test) -> bool {
+    let question = test.question.as_ref().map(|question| &question.behavior);
+    let Some(Behavior::DamageSeen { components }) = question else { return false };
+    let state = vehicle.full_state(&test.state);
+    vehicle.parts.iter().any(|part| components.contains(&part.id) && part.is_renewed(&state))
 }
 
 /// Is the complaint there now?

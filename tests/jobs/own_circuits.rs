@@ -229,7 +229,10 @@ fn a_circuit_from_blocks_is_frozen_into_the_job() {
         asked: asks(&starter.asked_by[0]),
         conditions: vec![asks("theft_release")],
         coil_ohms: "85,5".into(),
-        pins: BTreeMap::from([("mod_out".to_owned(), "C2-14".to_owned()), ("mod_feed".to_owned(), String::new())]),
+        pins: BTreeMap::from([
+            ("mod_out".to_owned(), "C2-14".to_owned()),
+            ("mod_feed".to_owned(), String::new()),
+        ]),
         colours: BTreeMap::from([("wire_control".to_owned(), "yegn".to_owned())]),
     };
     let job = shop.job().job;
@@ -253,5 +256,9 @@ fn a_circuit_from_blocks_is_frozen_into_the_job() {
     assert_eq!(refused(|entry| entry.load = "sail".into()), "circuit_refused");
     assert_eq!(refused(|entry| entry.drive = "rope".into()), "unknown_choice");
     assert_eq!(refused(|entry| entry.coil_ohms = "many".into()), "unknown_choice");
-    assert_eq!(shop.workshop.job_view(&job).unwrap().circuit.unwrap().id, circuit.id, "a refusal loses nothing");
+    assert_eq!(
+        shop.workshop.job_view(&job).unwrap().circuit.unwrap().id,
+        circuit.id,
+        "a refusal loses nothing"
+    );
 }

@@ -110,6 +110,7 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
         value: value.into(),
         unit: of_code(unit),
         mode: MeterMode::VoltsDc,
+        range: String::new(),
         red: "s86".into(),
         black: "bat_neg".into(),
         red_pin: String::new(),

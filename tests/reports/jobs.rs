@@ -161,6 +161,7 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
             value: value.to_owned(),
             unit: Unit::Volt,
             mode: MeterMode::VoltsDc,
+            range: String::new(),
             red: "heater-ground".to_owned(),
             black: "battery-negative".to_owned(),
             red_pin: String::new(),

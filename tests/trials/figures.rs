@@ -61,6 +61,9 @@ pub struct Trial {
     pub comes_and_goes: bool,
     /// Drawn so that its fault lies in a module.
     pub drawn_for_module: bool,
+    /// Two faults, and neither alone shows the same in every test; and whether they led as a pair at the end.
+    pub two_show: bool,
+    pub pair_leads: bool,
     pub search: Search,
 }
 

@@ -9,6 +9,10 @@
 
 mod calibration;
 mod figures;
+#[path = "../garage/mod.rs"]
+#[allow(dead_code, unused_imports, reason = "its own program shows more of it")]
+mod garage;
+mod judge;
 mod policy;
 mod random;
 mod separable;
@@ -17,6 +21,7 @@ mod table;
 mod technician;
 mod truth;
 mod vehicle;
+mod world;
 
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -28,6 +33,7 @@ use separable::{Outside, shows_the_same};
 use technician::{Ended, Technician, leading_group};
 use truth::{Drawn, Shop, at_fault};
 use vehicle::Vehicle;
+use world::Bay;
 
 type Failure = Box<dyn std::error::Error + Send + Sync>;
 
@@ -40,6 +46,10 @@ const CURVE: usize = 8;
 const LOOKED_AT: u64 = 0x1000_0000;
 const TUNED_ON: u64 = 0x3000_0000;
 const REPORTED: u64 = 0x7000_0000;
+/// Further reported jobs: as a shop meets them, and with two faults.
+const IN_A_SHOP: u64 = 0x9000_0000;
+const PAIRED: u64 = 0xb000_0000;
+const TWO_FAULTS: usize = 160;
 
 fn main() -> Result<(), Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -67,6 +77,12 @@ fn main() -> Result<(), Failure> {
         table::tuned(&found);
         return Ok(());
     }
+    if let Some(jobs) = value("--garage") {
+        let all = words.iter().any(|word| word == "--all-sorts");
+        let found = judge::trials(&circuits, jobs.parse()?, all)?;
+        judge::print(&found);
+        return Ok(());
+    }
     // The gate's numbers as they are and stricter, on seeds of their own.
     let mut looked_at = Vec::new();
     for (module_at_least, rival_at_most) in table::STRICTER {
@@ -75,6 +91,8 @@ fn main() -> Result<(), Failure> {
     }
     let options = Options { next_tests: 3, ..Options::default() };
     let reported = trials(&circuits, jobs, REPORTED, Mix::Half, &options)?;
+    let in_a_shop = trials(&circuits, jobs * 7 / 10, IN_A_SHOP, Mix::Shop, &options)?;
+    let two_faults = trials(&circuits, TWO_FAULTS, PAIRED, Mix::Pairs, &options)?;
     let mut policies = Vec::new();
     for circuit in &circuits {
         policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
@@ -86,6 +104,9 @@ fn main() -> Result<(), Failure> {
     let result = table::Result {
         looked_at: &looked_at,
         reported: &reported,
+        in_a_shop: &in_a_shop,
+        two_faults: &two_faults,
+        circuits: circuits.len(),
         policies: &policies,
         largest: &largest.id,
         solves_over_ngspice: speed::solves_over_ngspice(largest)?,
@@ -113,6 +134,10 @@ enum Mix {
     Half,
     /// Only faults outside the circuit, on circuits with a module.
     Outside,
+    /// As a shop meets them, on circuits with a module.
+    Shop,
+    /// Two faults of the file at once.
+    Pairs,
 }
 
 /// Jobs spread evenly over the circuits; on those without a module all are as a shop meets them.
@@ -139,8 +164,12 @@ fn trials(
                 return;
             }
             let (drawn, place) = match mix {
-                _ if with_module.is_empty() => (Drawn::Usual, job % circuits.len()),
+                Mix::Half | Mix::Outside | Mix::Shop if with_module.is_empty() => {
+                    (Drawn::Usual, job % circuits.len())
+                }
                 Mix::Outside => (Drawn::Outside, with_module[job % with_module.len()]),
+                Mix::Shop => (Drawn::Usual, with_module[job % with_module.len()]),
+                Mix::Pairs => (Drawn::Pair, job % circuits.len()),
                 Mix::Half if job % 2 == 1 => (Drawn::InModule, with_module[job / 2 % with_module.len()]),
                 Mix::Half => (Drawn::Usual, job / 2 % circuits.len()),
             };
@@ -173,6 +202,13 @@ fn trials(
     Ok(done.into_iter().map(|(_, trial)| trial).collect())
 }
 
+/// Are these two the pair that leads everything else?
+fn leads_as_pair(found: &circuit::Diagnosis, truth: &[String]) -> bool {
+    let Some(best) = found.pairs.first() else { return false };
+    let single = found.causes.first().map_or(0.0, |cause| cause.probability);
+    truth.iter().all(|cause| best.causes.contains(cause)) && best.probability > single.max(found.unmodeled)
+}
+
 fn trial(
     circuit: &Circuit,
     engine: &Engine<'_>,
@@ -185,13 +221,16 @@ fn trial(
     let mut of_shop = Random::new(seed / 0x1000_0000 * 1000 + (random.share() * SHOPS as f64) as u64);
     let shop = Shop::new(circuit, &mut of_shop);
     let Some(truth) = shop.vehicle(drawn, &mut random)? else { return Ok(None) };
-    let (search, last) = Technician::new(engine, &truth, &Meter::default(), random).search()?;
+    let (search, last) = Technician::new(engine, Bay::new(&truth, &Meter::default(), random)).search()?;
     let inside = |fault: &circuit::Fault| at_fault(circuit, &fault.component, fault.mode);
     let module_fault = truth.faulty.faults.iter().any(inside);
     // A second fault beside one in a module that alone does no harm leaves no module to prove.
     let alone: Vec<_> = truth.faulty.faults.iter().filter(|fault| inside(fault)).cloned().collect();
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
     let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
+    // Two faults that one of them alone would show as well can't be told from it.
+    let two_show = truth.causes.len() > 1 && !shows_the_same(&truth, &truth.causes, &Meter::default())?;
+    let pair_leads = two_show && leads_as_pair(&last, &truth.causes);
     let same = truth.causes.is_empty() && shows_the_same(&truth, &leading_group(&last), &Meter::default())?;
     let judged = Judged::of(&last, &truth.causes, same);
     let asked = std::env::var_os("TRIALS_DETAIL").is_some();
@@ -207,6 +246,8 @@ fn trial(
         separable,
         comes_and_goes: truth.comes_and_goes,
         drawn_for_module: drawn == Drawn::InModule,
+        two_show,
+        pair_leads,
         causes: truth.causes,
         search,
     }))

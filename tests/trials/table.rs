@@ -5,6 +5,7 @@ use serde_json::json;
 use circuit::Diagnosis;
 
 use crate::Failure;
+use crate::calibration::Calibration;
 use crate::figures::{Figures, Trial, traded, upper95};
 use crate::policy::Minutes;
 use crate::technician::{Ended, Search};
@@ -20,6 +21,10 @@ const LOOSER: [(f64, f64); 3] = [(0.80, 0.10), (0.90, 0.10), (0.90, 0.05)];
 pub struct Result<'r> {
     pub looked_at: &'r [Vec<Trial>],
     pub reported: &'r [Trial],
+    /// Further ones as a shop meets them, on circuits with a module.
+    pub in_a_shop: &'r [Trial],
+    pub two_faults: &'r [Trial],
+    pub circuits: usize,
     pub policies: &'r [(String, Minutes)],
     pub largest: &'r str,
     pub solves_over_ngspice: f64,
@@ -31,6 +36,8 @@ impl Result<'_> {
         let all = self.all();
         let largest = Figures::of(&self.of(|trial| trial.circuit == self.largest));
         let usual = Figures::of(&self.of(|trial| !trial.drawn_for_module));
+        let (shop, half) = (self.of(|trial| !trial.drawn_for_module), self.of(|_| true));
+        let in_shops = Figures::of(&self.in_shops());
         Ok(serde_json::to_string(&json!({
             "simulated_jobs": all.jobs,
             "module_fault_jobs": all.module_fault_jobs,
@@ -48,6 +55,16 @@ impl Result<'_> {
             "minutes": all.minutes,
             "module_calls": all.module_calls,
             "memory_mb": self.memory_mb,
+            "ece_shop": Calibration::of(&shop).expected_error,
+            "ece_half": Calibration::of(&half).expected_error,
+            "top_gap_shop": Calibration::of(&shop).top_gap,
+            "top_gap_half": Calibration::of(&half).top_gap,
+            "pairs_led_share": self.pairs_led_share(),
+            "wrong_module_calls_shop": in_shops.wrong_module_calls,
+            "module_calls_shop": in_shops.module_calls,
+            "wrong_module_calls_upper95_shop": in_shops.wrong_upper95,
+            "circuits": self.circuits,
+            "update_ms_p95_max": self.update_p95_max(),
         }))?)
     }
 
@@ -112,6 +129,19 @@ impl Result<'_> {
             usual.module_calls,
             usual.wrong_module_calls,
             usual.wrong_upper95 * 100.0
+        );
+        let shops = Figures::of(&self.in_shops());
+        println!(
+            "With {} further such jobs on circuits with a module: {} calls, wrong {}: at most {:.2} %.",
+            self.in_a_shop.len(),
+            shops.module_calls,
+            shops.wrong_module_calls,
+            shops.wrong_upper95 * 100.0
+        );
+        let show = self.two_faults.iter().filter(|trial| trial.two_show).count();
+        println!(
+            "Two faults at once: of {show} that one of them alone wouldn't show, {:.0} % led as a pair.",
+            self.pairs_led_share() * 100.0
         );
         println!(
             "Needless \"not proven\": {} of {} separable module faults ({:.1} %).",
@@ -183,6 +213,16 @@ impl Result<'_> {
     }
 
     fn reliability(&self) {
+        for (name, trials) in [
+            ("as a shop meets them", self.of(|trial| !trial.drawn_for_module)),
+            ("half with a fault inside a module", self.of(|_| true)),
+        ] {
+            let calibration = Calibration::of(&trials);
+            println!(
+                "\nExpected calibration error {name}: {:.4}; above 0.9 too sure by {:+.4}.",
+                calibration.expected_error, calibration.top_gap
+            );
+        }
         println!("\n| Leading probability | Jobs | Mean | Right | Right or the same in every test |");
         println!("|---|---|---|---|---|");
         let all = Figures::of(&self.of(|trial| !trial.drawn_for_module));
@@ -207,6 +247,23 @@ impl Result<'_> {
                 m.causes, m.ours, m.cheapest_first, m.half_split, m.fixed_order
             );
         }
+    }
+
+    /// All jobs as a shop meets them.
+    fn in_shops(&self) -> Vec<&Trial> {
+        self.of(|trial| !trial.drawn_for_module).into_iter().chain(self.in_a_shop).collect()
+    }
+
+    /// Of two faults that one of them alone wouldn't show, how many led as a pair at the end.
+    fn pairs_led_share(&self) -> f64 {
+        let show = self.two_faults.iter().filter(|trial| trial.two_show);
+        let led = show.clone().filter(|trial| trial.pair_leads).count();
+        led as f64 / show.count().max(1) as f64
+    }
+
+    fn update_p95_max(&self) -> f64 {
+        let of = |id: &str| Figures::of(&self.of(|trial| trial.circuit == id)).update_ms_p95;
+        self.policies.iter().map(|(id, _)| of(id)).fold(0.0, f64::max)
     }
 
     fn over_optimum(&self) -> f64 {

@@ -1,19 +1,10 @@
 //! A technician who does what the engine offers: the next test, then what the gate before a module still wants.
 
-use circuit::{Diagnosis, Engine, Meter, MissingCode, Observation, ObservedValue, Present, Test};
+use circuit::{Diagnosis, Engine, MissingCode, Observation, Present};
 
 use crate::Failure;
-use crate::random::Random;
-use crate::truth::Truth;
-use crate::vehicle::{Instrument, Vehicle};
+use crate::world::World;
 
-const MIS_PROBE: f64 = 0.02;
-/// Answers are wrong this much more often than the circuit file says.
-const WORSE_EYES: f64 = 1.5;
-/// A fault that comes and goes is there at this share of the moments.
-const THERE: f64 = 0.6;
-/// How often nobody looks whether the complaint is there at that moment.
-const NOT_LOOKED: f64 = 0.1;
 /// After so many tests the technician gives up.
 const PATIENCE: usize = 40;
 /// A cause that isn't a module is called from here on, with those that no test tells from it: until then the next
@@ -49,23 +40,20 @@ pub enum Ended {
     NotProven,
 }
 
-pub struct Technician<'t> {
-    pub engine: &'t Engine<'t>,
-    pub truth: &'t Truth,
-    pub instrument: Instrument,
-    pub random: Random,
+pub struct Technician<'t, W> {
+    engine: &'t Engine<'t>,
+    world: W,
     observations: Vec<Observation>,
     minutes: f64,
 }
 
-impl<'t> Technician<'t> {
-    pub fn new(engine: &'t Engine<'t>, truth: &'t Truth, meter: &Meter, mut random: Random) -> Self {
-        let instrument = Instrument::new(meter, &mut random);
-        Self { engine, truth, instrument, random, observations: Vec::new(), minutes: 0.0 }
+impl<'t, W: World> Technician<'t, W> {
+    pub const fn new(engine: &'t Engine<'t>, world: W) -> Self {
+        Self { engine, world, observations: Vec::new(), minutes: 0.0 }
     }
 
     pub fn search(mut self) -> Result<(Search, Diagnosis), Failure> {
-        let complaint = self.truth.faulty.circuit.complaint.test.clone();
+        let complaint = self.world.circuit().complaint.test.clone();
         self.take(&complaint)?;
         let (mut gate, mut updates) = (Vec::new(), Vec::new());
         loop {
@@ -116,54 +104,14 @@ impl<'t> Technician<'t> {
     }
 
     fn take(&mut self, id: &str) -> Result<(), Failure> {
-        let truth = self.truth;
-        let test = truth.faulty.circuit.tests.iter().find(|test| test.id == id).ok_or("no such test")?;
-        let there = self.observations.is_empty() || !truth.comes_and_goes || self.random.chance(THERE);
-        let vehicle = if there { &truth.faulty } else { &truth.healthy };
-        let complaint = match (there, truth.comes_and_goes && self.random.chance(NOT_LOOKED)) {
-            (_, true) if !self.observations.is_empty() => Present::Unknown,
-            (true, _) => Present::Yes,
-            (false, _) => Present::No,
-        };
-        let value = match &test.question {
-            Some(question) => {
-                // Damage stays to be seen while the fault itself is gone.
-                let looked = if test.mode == circuit::MeasureMode::Look { &truth.faulty } else { vehicle };
-                let yes = looked.answer(test)?;
-                let wrong = if yes { question.miss } else { question.false_alarm };
-                let first = self.observations.is_empty();
-                let said = yes != (!first && self.random.chance(wrong * WORSE_EYES));
-                if said { ObservedValue::Yes } else { ObservedValue::No }
-            }
-            None => self.reading(test, vehicle)?,
-        };
+        let tests = &self.world.circuit().tests;
+        let test = tests.iter().find(|test| test.id == id).ok_or("no such test")?.clone();
+        let (value, complaint) = self.world.take(&test, &self.observations)?;
         self.minutes += test.minutes;
         let number = u32::try_from(self.observations.len())? + 1;
-        let seen = Observation::at(test, format!("{number} {id}"), value, number);
+        let seen = Observation::at(&test, format!("{number} {id}"), value, number);
         self.observations.push(Observation { complaint, ..seen });
         Ok(())
-    }
-
-    /// A mis-probe puts one lead on some other point within reach.
-    fn reading(&mut self, test: &Test, vehicle: &Vehicle) -> Result<ObservedValue, Failure> {
-        let (red, black) = test.red.as_deref().zip(test.black.as_deref()).ok_or("a reading without leads")?;
-        let reachable: Vec<&str> = vehicle
-            .circuit
-            .points
-            .iter()
-            .filter(|point| point.reachable)
-            .map(|point| point.id.as_str())
-            .collect();
-        let astray = self.random.chance(MIS_PROBE);
-        let red = if astray { self.random.pick(&reachable).copied().unwrap_or(red) } else { red };
-        let value = vehicle.reading(test, (red, black), &self.instrument, Some(&mut self.random))?;
-        // A current or volts reading that is over the limit is taken again on a higher range; here: as the limit.
-        Ok(match (value, test.mode) {
-            (ObservedValue::OverLimit, circuit::MeasureMode::Amps | circuit::MeasureMode::AmpsClamp) => {
-                ObservedValue::Number(0.0)
-            }
-            (value, _) => value,
-        })
     }
 }
 
@@ -185,6 +133,11 @@ pub fn ended(found: &Diagnosis, from: f64) -> Ended {
         return Ended::ModuleCalled(module.module.clone());
     }
     let Some(leading) = found.causes.first() else { return Ended::NotProven };
+    let inside = |id: &String| found.causes.iter().any(|cause| cause.id == *id && cause.module.is_some());
+    let pair = found.pairs.first().filter(|pair| pair.probability >= from && !pair.causes.iter().any(inside));
+    if let Some(pair) = pair {
+        return Ended::CauseCalled(pair.causes.clone());
+    }
     let ids = leading_group(found);
     let together: f64 =
         found.causes.iter().filter(|cause| ids.contains(&cause.id)).map(|cause| cause.probability).sum();

@@ -41,6 +41,8 @@ pub enum Drawn {
     InModule,
     /// Outside the circuit.
     Outside,
+    /// Two faults of the file at once.
+    Pair,
 }
 
 /// One shop: how often each cause comes to it, and how bad it is then.
@@ -68,9 +70,10 @@ impl<'c> Shop<'c> {
     /// A vehicle whose complaint shows.
     pub fn vehicle(&self, drawn: Drawn, random: &mut Random) -> Result<Option<Truth>, Failure> {
         let module = drawn == Drawn::InModule;
-        let unmodelled = drawn == Drawn::Outside || (!module && random.chance(UNMODELLED));
+        let pair = drawn == Drawn::Pair;
+        let unmodelled = drawn == Drawn::Outside || (!module && !pair && random.chance(UNMODELLED));
         for _ in 0..200 {
-            let Some(truth) = self.drawn(module, unmodelled, random)? else { continue };
+            let Some(truth) = self.drawn(module, unmodelled, pair, random)? else { continue };
             if truth.faulty.complains().unwrap_or(false) && !truth.healthy.complains().unwrap_or(true) {
                 return Ok(Some(truth));
             }
@@ -78,7 +81,13 @@ impl<'c> Shop<'c> {
         Ok(None)
     }
 
-    fn drawn(&self, module: bool, unmodelled: bool, random: &mut Random) -> Result<Option<Truth>, Failure> {
+    fn drawn(
+        &self,
+        module: bool,
+        unmodelled: bool,
+        pair: bool,
+        random: &mut Random,
+    ) -> Result<Option<Truth>, Failure> {
         let circuit = scattered(self.circuit, random)?;
         let healthy = Vehicle::healthy(&circuit);
         if unmodelled {
@@ -87,8 +96,11 @@ impl<'c> Shop<'c> {
         }
         let first = self.cause(module, random);
         let Some(first) = first else { return Ok(None) };
-        let second = if random.chance(PAIRS) { self.cause(false, random) } else { None };
+        let second = if pair || random.chance(PAIRS) { self.cause(false, random) } else { None };
         let second = second.filter(|second| self.specs[*second].0 != self.specs[first].0);
+        if pair && second.is_none() {
+            return Ok(None);
+        }
         let places: Vec<usize> = [Some(first), second].into_iter().flatten().collect();
         let faults = places.iter().map(|place| self.fault(*place, random)).collect();
         let causes: Vec<String> = places.iter().map(|place| self.id(*place)).collect();

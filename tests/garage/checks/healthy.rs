@@ -2,9 +2,12 @@
 
 use super::*;
 
+/// Within its limits, or answered as on the vehicle of the drawing.
 fn passes(circuit: &Circuit, bench: &mut Bench, test: &circuit::Test) -> Result<(), String> {
     if test.question.is_some() {
-        return Ok(());
+        let drawn = truth::happens(&mut super::bench(circuit, &[]), test).unwrap();
+        let here = truth::happens(bench, test).unwrap();
+        return if here == drawn { Ok(()) } else { Err(format!("{} {}: {here}", circuit.id, test.id)) };
     }
     let shown = measure::perfect(circuit, bench, test, &Instrument::plain()).unwrap();
     let Some(limits) = &test.limits else { return Ok(()) };
@@ -12,7 +15,11 @@ fn passes(circuit: &Circuit, bench: &mut Bench, test: &circuit::Test) -> Result<
         Some(ObservedValue::Number(number)) => number,
         _ => f64::INFINITY,
     };
-    if limits.contain(shown) { Ok(()) } else { Err(format!("{} {}: {shown}", circuit.id, test.id)) }
+    if limits.contain(shown) {
+        Ok(())
+    } else {
+        Err(format!("{} {}: {shown:.3}, {:?} {:?}", circuit.id, test.id, limits.min, limits.max))
+    }
 }
 
 #[test]
@@ -23,7 +30,22 @@ fn the_vehicle_of_the_drawing_is_healthy() {
         let wrong: Vec<String> =
             circuit.tests.iter().filter_map(|test| passes(&circuit, &mut bench, test).err()).collect();
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+        answers_as_added(&circuit, &mut bench);
         assert!(bench.blown.is_empty(), "{} blows a fuse", circuit.id);
+    }
+}
+
+/// What is asked of every circuit: the conditions are met, the output test works, a new fuse doesn't blow.
+fn answers_as_added(circuit: &Circuit, bench: &mut Bench) {
+    for test in &circuit.tests {
+        let Some(question) = &test.question else { continue };
+        let expected = match &question.behavior {
+            circuit::Behavior::ConditionsMet { .. } => true,
+            circuit::Behavior::DamageSeen { .. } => false,
+            _ if test.state.get("scan_tool").is_some_and(|value| value == "output_test") => true,
+            _ => continue,
+        };
+        assert_eq!(truth::happens(bench, test).unwrap(), expected, "{} {}", circuit.id, test.id);
     }
 }
 

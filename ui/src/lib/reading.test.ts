@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { circuit, text } from '../testing/samples';
 import { afterKey, finished, isYesNo, readingFor, unitsOf } from './reading';
 
 const typed = (...keys: string[]): string => keys.reduce(afterKey, '');
@@ -36,8 +37,19 @@ describe('a reading', () => {
   });
 
   it('takes a question that was passed over as "not known", and leaves an answer alone', () => {
-    expect(finished(readingFor(undefined)).complaint_present).toBe('unknown');
-    expect(finished({ ...readingFor(undefined), complaint_present: 'yes' }).complaint_present).toBe('yes');
+    const said = { ...readingFor(undefined), complaint_present: 'yes' as const };
+    expect(finished(readingFor(undefined), circuit()).complaint_present).toBe('unknown');
+    expect(finished(said, circuit()).complaint_present).toBe('yes');
+  });
+
+  it('sends every position as it was shown: what nobody knows as unknown, the rest as usual', () => {
+    const position = (id: string) => ({ id, name: text(id) });
+    const variable = (id: string, usual: string) => {
+      return { id, name: text(id), usual, positions: ['off', 'on'].map(position) };
+    };
+    const shown = { ...circuit(), state_variables: [variable('key', 'off'), variable('relay', 'on')] };
+    const entry = { ...readingFor(undefined), state: { key: 'unknown' } };
+    expect(finished(entry, shown).state).toEqual({ key: 'unknown', relay: 'on' });
   });
 
   it('asks yes or no where the eyes are the meter', () => {

@@ -62,6 +62,7 @@ export function readingFor(test: TestView | undefined, complaint: Complaint = ''
     value: '',
     unit: unitsOf(mode)[0] ?? 'V',
     mode,
+    range: '',
     red: test?.red ?? '',
     black: test?.black ?? '',
     red_pin: '',
@@ -77,14 +78,28 @@ export function readingFor(test: TestView | undefined, complaint: Complaint = ''
 
 /** A reading on record, to be corrected. */
 export function readingAgain(reading: ReadingView): ReadingFields {
-  const { test, value, unit, mode, red, black, red_pin, black_pin, state, load, complaint_present, note } =
-    reading;
+  const {
+    test,
+    value,
+    unit,
+    mode,
+    range,
+    red,
+    black,
+    red_pin,
+    black_pin,
+    state,
+    load,
+    complaint_present,
+    note,
+  } = reading;
   const photos = reading.photos.map((photo) => photo.sha256);
   return {
     test,
     value,
     unit,
     mode,
+    range,
     red,
     black,
     red_pin,
@@ -98,10 +113,21 @@ export function readingAgain(reading: ReadingView): ReadingFields {
   };
 }
 
-/** What is sent: a question about the complaint that was passed over counts as "not known". */
-export function finished(entry: ReadingFields): ReadingEntry {
-  return { ...entry, complaint_present: entry.complaint_present || 'unknown' };
+/**
+ * What is sent: a question about the complaint that was passed over counts as "not known", and every position is sent as it
+ * was shown.
+ */
+export function finished(entry: ReadingFields, circuit: CircuitView): ReadingEntry {
+  const shown = circuit.state_variables.map(({ id }) => [id, positionOf(circuit, entry, id)] as const);
+  return {
+    ...entry,
+    complaint_present: entry.complaint_present || 'unknown',
+    state: { ...entry.state, ...Object.fromEntries(shown) },
+  };
 }
+
+/** Stands for a position that nobody knows. */
+export const unknown = 'unknown';
 
 /** The position a variable is in: what was said, else its usual one. */
 export function positionOf(circuit: CircuitView, entry: ReadingFields, variable: string): string {
@@ -120,6 +146,7 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
   return [
     'photo',
     'value',
+    ...(entry.value === 'OL' ? ['range'] : []),
     'complaint',
     'mode',
     ...leads,

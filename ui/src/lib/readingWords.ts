@@ -1,6 +1,7 @@
 import type { CircuitView } from './bindings/CircuitView';
+import type { StateVariableView } from './bindings/StateVariableView';
 import { shortNumber } from './format';
-import { positionOf, type ReadingFields } from './reading';
+import { positionOf, unknown, type ReadingFields } from './reading';
 import { say, sayCode } from './words';
 import { both } from './words/both';
 
@@ -10,6 +11,12 @@ export function valueText(value: string, unit: string): string {
   if (value === 'yes' || value === 'no') return say(value);
   if (unit === 'yes_no') return value;
   return `${value.replace('-', '−')} ${sayCode('unit', unit)}`;
+}
+
+/** A value on record; over-limit with the range it was read in. */
+export function recordedText({ value, range, unit }: { value: string; range: string; unit: string }): string {
+  const shown = valueText(value, unit);
+  return value === 'OL' && range ? `${shown} (> ${valueText(range, unit)})` : shown;
 }
 
 /** What a healthy circuit shows, with the reading's unit. */
@@ -44,6 +51,7 @@ export function slotText(circuit: CircuitView, entry: ReadingFields, slot: strin
   const shown: Partial<Record<string, () => string>> = {
     photo: () => (entry.photos.length > 0 ? say('slot_photo_count', { count: entry.photos.length }) : ''),
     value: () => valueText(entry.value, entry.unit),
+    range: () => (entry.range ? valueText(entry.range, entry.unit) : say('slot_range_auto')),
     complaint: () => (entry.complaint_present ? sayCode('complaint', entry.complaint_present) : ''),
     mode: () => sayCode('mode', entry.mode),
     red: () => leadName(circuit, entry.red, entry.red_pin),
@@ -58,8 +66,14 @@ export function slotText(circuit: CircuitView, entry: ReadingFields, slot: strin
 
 function stateText(circuit: CircuitView, entry: ReadingFields, id: string): string {
   const variable = circuit.state_variables.find((one) => one.id === id);
-  const position = variable?.positions.find((one) => one.id === positionOf(circuit, entry, id));
-  return position ? both(position.name) : '';
+  return variable ? positionText(variable, positionOf(circuit, entry, id)) : '';
+}
+
+/** Name of a position; empty when the circuit has no such one. */
+export function positionText(variable: StateVariableView, id: string | undefined): string {
+  const position = variable.positions.find((one) => one.id === id);
+  if (position) return both(position.name);
+  return id === unknown ? say('position_unknown') : '';
 }
 
 function loadName(circuit: CircuitView, id: string): string {

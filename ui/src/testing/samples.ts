@@ -137,6 +137,7 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
     value: '12.4',
     unit: 'V',
     mode: 'volts_dc',
+    range: '',
     red: 'p',
     black: 'p',
     red_pin: '',

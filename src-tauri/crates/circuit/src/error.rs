@@ -34,6 +34,30 @@ pub enum CircuitError {
         /// What is wrong and what to add.
         problem: String,
     },
+    /// A meter's value that no meter has.
+    #[error("meter {meter:?}: {field}: {problem}")]
+    Meter {
+        /// Its name.
+        meter: String,
+        /// Which value.
+        field: &'static str,
+        /// What is wrong and what to write instead.
+        problem: String,
+    },
+    /// Something the engine was told that can't be.
+    #[error("options: {field}: {problem}")]
+    Option {
+        /// Which of the options.
+        field: &'static str,
+        /// What is wrong and what to write instead.
+        problem: String,
+    },
+    /// What was computed is no number: nothing may be concluded from it.
+    #[error(
+        "the readings give no probability of {0}: nothing may be concluded from them. Check the values of the circuit file \
+         with `circuit check`"
+    )]
+    NotFinite(String),
     /// The equations have no single answer, such as two ideal sources in conflict.
     #[error("this circuit has no single solution in this state ({0}). Check sources and shorts in the file")]
     NoSolution(String),

@@ -45,7 +45,7 @@ pub use answer::diagnosis::{Diagnosis, ENGINE, Expected, UNMODELED};
 pub use answer::doubt::{Doubt, DoubtCode};
 pub use answer::frozen::six_digits;
 pub use answer::next_test::{NextTest, WithheldCode, WithheldTest};
-pub use answer::options::Options;
+pub use answer::options::{LEAST_POINTS, Options};
 pub use answer::overturn::{Overturn, PossibleResult};
 pub use answer::pin_out::{PinOut, UnknownPins};
 pub use answer::reason::Reason;
@@ -61,11 +61,12 @@ pub use file::fault::{Basis, Fault, FaultMode, FaultSpec};
 pub use file::layout::{
     Circuit, ColorCode, Complaint, Connector, Pin, Point, SubstituteLoad, Variable, VariableValue,
 };
-pub use file::meter::{Accuracy, Meter};
+pub use file::meter::{Accuracy, LEAST_COUNTS, Meter};
 pub use file::module::{EvidenceCode, EvidenceNeed, Module};
-pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
+pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State, UNKNOWN};
 pub use file::procedure::{Behavior, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
+pub use routine::complete;
 pub use solve::element::Element;
 pub use solve::export::{fault_of, state_of, volts_text};
 pub use solve::netlist::Netlist;

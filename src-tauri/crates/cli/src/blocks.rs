@@ -34,7 +34,8 @@ fn one_object_a_line(circuit: &Circuit) -> String {
     let Ok(Value::Object(whole)) = serde_json::to_value(circuit) else { return String::new() };
     let section = |(key, value): (&String, &Value)| match value {
         Value::Array(list) if !list.is_empty() => {
-            let lines: Vec<String> = list.iter().map(|entry| format!("    {}", without_nothing(entry))).collect();
+            let lines: Vec<String> =
+                list.iter().map(|entry| format!("    {}", without_nothing(entry))).collect();
             format!("  {key:?}: [\n{}\n  ]", lines.join(",\n"))
         }
         value => format!("  {key:?}: {}", without_nothing(value)),

@@ -1,5 +1,5 @@
 use crate::error::{CliError, print_json, read_json};
-use crate::plain_words::{Language, sentences};
+use crate::plain_words::{Language, sentences, unsaid};
 use ::circuit::{Meter, Observation, Options};
 use clap::Args;
 use schemars::JsonSchema;
@@ -35,7 +35,8 @@ pub struct Readings {
     /// reached are those of both lists.
     #[serde(default)]
     pub options: Options,
-    /// Readings in the order they were taken.
+    /// Readings in the order they were taken. What a reading's state leaves out is as its test wants it; without a test every
+    /// position is weighed.
     pub observations: Vec<Observation>,
 }
 
@@ -45,7 +46,15 @@ impl Diagnose {
         let readings: Readings = read_json(&self.readings)?;
         let mut options = readings.options;
         options.cannot_reach.extend(readings.cannot_reach);
-        let diagnosis = ::circuit::diagnose(&circuit, &readings.meter, &readings.observations, &options)?;
+        let mut observations = readings.observations;
+        for seen in &mut observations {
+            // Never the usual position without a word: the same volts mean something else with the key off.
+            if let Some(line) = unsaid(&circuit, seen, self.language) {
+                eprintln!("{line}");
+            }
+            seen.state = circuit.whole_state(seen.test.as_deref(), &seen.state);
+        }
+        let diagnosis = ::circuit::diagnose(&circuit, &readings.meter, &observations, &options)?;
         if self.json {
             return print_json(&diagnosis);
         }

@@ -1,8 +1,8 @@
 //! A diagnosis in plain sentences, English or Spanish, each with its number in brackets.
 
 use ::circuit::{
-    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, FaultMode, ModuleVerdict, NextTest, Overturn,
-    PossibleResult, Reason, TestOrBuy, Text,
+    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, FaultMode, ModuleVerdict, NextTest, Observation,
+    Overturn, PossibleResult, Reason, TestOrBuy, Text,
 };
 use ::words::Catalogue;
 use report::words;
@@ -62,6 +62,17 @@ pub fn sentences(circuit: &Circuit, diagnosis: &Diagnosis, language: Language) -
     lines.extend(diagnosis.test_or_buy.iter().map(|money| speaker.money(money)));
     lines.push(words::caution(speaker.language, "comes_first"));
     lines
+}
+
+/// What a reading leaves unsaid about its state, and what is taken in its place.
+pub fn unsaid(circuit: &Circuit, seen: &Observation, language: Language) -> Option<String> {
+    let speaker = Speaker { circuit, language: language.into() };
+    let missing = circuit.variables.iter().filter(|variable| !seen.state.contains_key(&variable.id));
+    let names: Vec<String> = missing.map(|variable| speaker.text(&variable.name)).collect();
+    let tested = circuit.tests.iter().any(|test| seen.test.as_ref() == Some(&test.id));
+    let key = if tested { "cli_state_of_test" } else { "cli_state_unknown" };
+    let what = names.join(", ");
+    (!names.is_empty()).then(|| speaker.say(key, &[("reading", &seen.id), ("what", &what)]))
 }
 
 struct Speaker<'s> {

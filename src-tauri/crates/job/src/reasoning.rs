@@ -5,8 +5,8 @@ use crate::measured::{in_base_unit, last_digit};
 use crate::meter_mode::MeterMode;
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, ColorCode, Diagnosis, Meter, Observation, ObservedValue, Options, Pin, Present,
-    UnknownPins,
+    Circuit, CircuitError, ColorCode, Diagnosis, LEAST_COUNTS, Meter, Observation, ObservedValue, Options,
+    Pin, Present, UnknownPins,
 };
 use serde_json::Value;
 use std::sync::Arc;
@@ -58,11 +58,14 @@ impl Reasoning {
     }
 }
 
-/// Takes out the observation the engine refused, or the newest one when it names none.
+/// Takes out the observation the engine refused, or the newest one when it names none. What is wrong with the circuit, the
+/// meter or the options no reading is to blame for.
 fn leave_out(observations: &mut Vec<Observation>, error: CircuitError) -> Result<String, CircuitError> {
+    use CircuitError as E;
     let named = match &error {
-        CircuitError::Observation { id, .. } => observations.iter().position(|o| o.id == *id),
-        _ => None,
+        E::Observation { id, .. } => observations.iter().position(|o| o.id == *id),
+        E::Unreadable(_) | E::Invalid { .. } | E::Meter { .. } | E::Option { .. } => return Err(error),
+        E::Unknown { .. } | E::NotFinite(_) | E::NoSolution(_) => None,
     };
     let last = observations.len().checked_sub(1);
     match named.or(last) {
@@ -86,7 +89,8 @@ pub fn meter(job: &Job) -> Meter {
         meter.volts_input_ohms = event.volts_input_ohms.parse().unwrap_or(meter.volts_input_ohms);
         meter.low_impedance_ohms = event.low_impedance_ohms.parse().ok();
         meter.volts_accuracy.percent = event.accuracy_percent.parse().unwrap_or(meter.volts_accuracy.percent);
-        meter.volts_accuracy.counts = f64::from(event.accuracy_counts);
+        // A manual that names no counts leaves the rounding of the display.
+        meter.volts_accuracy.counts = f64::from(event.accuracy_counts).clamp(LEAST_COUNTS, MOST_COUNTS);
     }
     meter.volts_accuracy.count_size =
         coarsest_count(job, MeterMode::is_volts).unwrap_or(meter.volts_accuracy.count_size);
@@ -102,6 +106,9 @@ pub fn meter(job: &Job) -> Meter {
         coarsest_count(job, |mode| mode == MeterMode::Duty).unwrap_or(meter.duty_accuracy.count_size);
     meter
 }
+
+/// More counts than this are no meter's; older records weren't held to it.
+const MOST_COUNTS: f64 = 1e5;
 
 /// The coarsest last digit shown in a mode. The engine holds one count size per mode; the coarsest never claims too much.
 fn coarsest_count(job: &Job, wanted: impl Fn(MeterMode) -> bool) -> Option<f64> {
@@ -178,6 +185,7 @@ fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Read
         red_pin,
         black_pin,
         value: observed(kept)?,
+        range: in_base_unit(&kept.range, kept.unit),
         state: kept.state.clone(),
         load: some_text(&kept.load),
         complaint: match kept.complaint_present {

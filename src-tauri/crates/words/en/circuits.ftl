@@ -153,6 +153,7 @@ circuit_problem_no_return = The current has no path back to the battery.
 circuit_problem_out_of_reach = No test can reach this.
 circuit_problem_unsafe = This could damage something.
 circuit_problem_healthy_fails = Even with nothing broken it wouldn’t work: check its feed and its ground again.
+circuit_problem_hidden_character = There is a character here that nobody can see: type this text again.
 circuit_problem_unexpected = Something is wrong here.
 error_circuit_not_whole = The circuit still has something to fix.
 remedy_circuit_not_whole = Fix what is marked, then save it.

@@ -1,5 +1,7 @@
 ### A diagnosis in sentences, on the command line. What the screens say as well is said with their words.
 
+cli_state_unknown = Reading { $reading }: { $what } isn’t given. Every position is weighed; write which it was, and the reading says more.
+cli_state_of_test = Reading { $reading }: { $what } as its test wants it.
 cli_remaining = Remaining: { $cause } ({ $percent })
 cli_pair = Two faults at once: { $causes } ({ $percent })
 cli_unmodelled = { causes_other } ({ $percent })

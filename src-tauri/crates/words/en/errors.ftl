@@ -71,9 +71,9 @@ error_unknown_choice = { $code ->
     [odometer_unit] Odometer units: miles or kilometers only.
     [amount] Price: it can’t be below zero.
     [accuracy_counts] Accuracy, counts of the last digit: a whole number from 0 to 1000.
-    [accuracy_percent] Accuracy, percent of the reading: “{ $value }” isn’t a number that fits.
-    [volts_input_megohms] Input resistance: “{ $value }” isn’t a number of megohms that fits.
-    [low_impedance_kilohms] Low-impedance resistance: “{ $value }” isn’t a number of kilohms that fits.
+    [accuracy_percent] Accuracy, percent of the reading: “{ $value }” isn’t a number from 0 to 20.
+    [volts_input_megohms] Input resistance: “{ $value }” isn’t a number of megohms from 0.01 to 100,000.
+    [low_impedance_kilohms] Low-impedance resistance: “{ $value }” isn’t a number of kilohms from 0.1 to 10,000.
     [photo] A photo used here isn’t in this job.
     [signature] The signature can’t be read.
    *[other] { $what }: “{ $value }” isn’t one of the choices.

@@ -284,6 +284,7 @@ report_unit_yes_no = { "" }
 
 value_no = no
 value_over_limit = OL (above the meter’s range)
+value_over_range = more than { $range } (over limit in this range)
 value_yes = yes
 
 vehicle_odometer = { $odometer } { $unit }

@@ -153,6 +153,7 @@ circuit_problem_no_return = La corriente no tiene camino de vuelta a la batería
 circuit_problem_out_of_reach = Ninguna prueba llega hasta aquí.
 circuit_problem_unsafe = Esto podría dañar algo.
 circuit_problem_healthy_fails = Aun sin nada roto no funcionaría: revise otra vez su alimentación y su masa.
+circuit_problem_hidden_character = Aquí hay un carácter que nadie puede ver: escriba este texto otra vez.
 circuit_problem_unexpected = Algo está mal aquí.
 error_circuit_not_whole = Al circuito todavía le falta algo por corregir.
 remedy_circuit_not_whole = Corrija lo marcado y luego guárdelo.

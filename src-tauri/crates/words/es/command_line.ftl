@@ -1,5 +1,7 @@
 ### A diagnosis in sentences, on the command line. What the screens say as well is said with their words.
 
+cli_state_unknown = Lectura { $reading }: falta { $what }. Se pesan todas las posiciones; escriba cuál era y la lectura dirá más.
+cli_state_of_test = Lectura { $reading }: { $what } como lo pide su prueba.
 cli_remaining = Queda: { $cause } ({ $percent })
 cli_pair = Dos fallas a la vez: { $causes } ({ $percent })
 cli_unmodelled = { causes_other } ({ $percent })

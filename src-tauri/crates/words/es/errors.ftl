@@ -71,9 +71,9 @@ error_unknown_choice = { $code ->
     [odometer_unit] Unidades del odómetro: solo millas o kilómetros.
     [amount] Precio: no puede ser menor que cero.
     [accuracy_counts] Exactitud, cuentas del último dígito: un número entero de 0 a 1000.
-    [accuracy_percent] Exactitud, por ciento de la lectura: «{ $value }» no es un número que sirva.
-    [volts_input_megohms] Resistencia de entrada: «{ $value }» no es un número de megaohmios que sirva.
-    [low_impedance_kilohms] Resistencia en baja impedancia: «{ $value }» no es un número de kiloohmios que sirva.
+    [accuracy_percent] Exactitud, por ciento de la lectura: «{ $value }» no es un número de 0 a 20.
+    [volts_input_megohms] Resistencia de entrada: «{ $value }» no es un número de megaohmios de 0.01 a 100,000.
+    [low_impedance_kilohms] Resistencia en baja impedancia: «{ $value }» no es un número de kiloohmios de 0.1 a 10,000.
     [photo] Una foto usada aquí no está en este trabajo.
     [signature] No se puede leer la firma.
    *[other] { $what }: «{ $value }» no es una de las opciones.

@@ -284,6 +284,7 @@ report_unit_yes_no = { "" }
 
 value_no = no
 value_over_limit = OL (más que el alcance del medidor)
+value_over_range = más de { $range } (fuera de este rango)
 value_yes = sí
 
 vehicle_odometer = { $odometer } { $unit }

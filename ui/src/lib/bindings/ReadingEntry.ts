@@ -24,6 +24,10 @@ unit: Unit,
  */
 mode: MeterMode, 
 /**
+ * Highest value that the range shows, in the same unit, where it was chosen by hand; else empty.
+ */
+range: string, 
+/**
  * Red lead's point, empty for a look.
  */
 red: string, 
@@ -40,7 +44,8 @@ red_pin: string,
  */
 black_pin: string, 
 /**
- * Positions of what can be switched or plugged; what is left out is in its usual position.
+ * Positions of what can be switched or plugged, `unknown` where nobody knows. What is left out is as the test wants it;
+ * without a test it is `unknown`.
  */
 state: { [key in string]: string }, 
 /**

@@ -37,6 +37,10 @@ unit: Unit,
  */
 mode: MeterMode, 
 /**
+ * Highest value of the range that was chosen by hand, in the same unit; else empty.
+ */
+range: string, 
+/**
  * Red lead's point.
  */
 red: string, 

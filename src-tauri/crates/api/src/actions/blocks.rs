@@ -10,7 +10,6 @@ use job::Event;
 use job::event::CircuitChosen;
 use std::collections::BTreeMap;
 
-
 impl Workshop {
     /// What a relay circuit can be put together from.
     ///
@@ -86,7 +85,11 @@ fn request(asked: &BlocksRequest) -> Result<Request, ApiError> {
 
 fn wires(colours: &BTreeMap<String, String>) -> Result<BTreeMap<String, VehicleWire>, ApiError> {
     let typed = colours.iter().filter(|(_, typed)| !typed.trim().is_empty());
-    typed.map(|(wire, typed)| Ok((wire.clone(), VehicleWire { color: colors(typed)?, ..VehicleWire::default() }))).collect()
+    typed
+        .map(|(wire, typed)| {
+            Ok((wire.clone(), VehicleWire { color: colors(typed)?, ..VehicleWire::default() }))
+        })
+        .collect()
 }
 
 fn colors(typed: &str) -> Result<Vec<ColorCode>, ApiError> {

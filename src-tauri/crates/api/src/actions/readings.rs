@@ -72,11 +72,12 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         value: measured.text().to_owned(),
         unit: entry.unit,
         mode: entry.mode,
+        range: range(entry)?,
         red: entry.red.clone(),
         black: entry.black.clone(),
         red_pin: if seen { String::new() } else { entry.red_pin.clone() },
         black_pin: if seen { String::new() } else { entry.black_pin.clone() },
-        state: whole_state(job, &entry.state)?,
+        state: whole_state(job, entry)?,
         load: entry.load.clone(),
         complaint_present: entry.complaint_present,
         placement: placement.unwrap_or_else(|| next_placement(job, entry.leads_placed_anew)),
@@ -85,14 +86,19 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     })
 }
 
-/// Every variable with its position: what was left out is in its usual one.
-fn whole_state(job: &Job, entered: &circuit::State) -> Result<circuit::State, ApiError> {
+/// The range as typed; none where nothing was measured.
+fn range(entry: &ReadingEntry) -> Result<String, ApiError> {
+    if entry.range.trim().is_empty() || entry.mode.is_seen() {
+        return Ok(String::new());
+    }
+    Ok(Measured::parse(&entry.range, entry.unit)?.text().to_owned())
+}
+
+/// Every variable with its position: what was left out is as the test wants it, or `unknown`.
+fn whole_state(job: &Job, entry: &ReadingEntry) -> Result<circuit::State, ApiError> {
     let circuit = job.circuit_file();
     let circuit = circuit.ok_or_else(|| ApiError::Refused(Refused::because("choose_circuit_first")))?;
-    let usual = circuit.variables.iter().map(|variable| (variable.id.clone(), variable.default.clone()));
-    let mut state: circuit::State = usual.collect();
-    state.extend(entered.iter().map(|(variable, position)| (variable.clone(), position.clone())));
-    Ok(state)
+    Ok(circuit.whole_state(Some(&entry.test), &entry.state))
 }
 
 /// A placement number: the last one's while the leads stay where they are.

@@ -19,6 +19,9 @@ pub struct ReadingEntry {
     pub unit: Unit,
     /// Meter mode.
     pub mode: MeterMode,
+    /// Highest value that the range shows, in the same unit, where it was chosen by hand; else empty.
+    #[serde(default)]
+    pub range: String,
     /// Red lead's point, empty for a look.
     pub red: String,
     /// Black lead's point, empty for a look.
@@ -29,7 +32,8 @@ pub struct ReadingEntry {
     /// Pin in doubt under the black lead, or empty.
     #[serde(default)]
     pub black_pin: String,
-    /// Positions of what can be switched or plugged; what is left out is in its usual position.
+    /// Positions of what can be switched or plugged, `unknown` where nobody knows. What is left out is as the test wants it;
+    /// without a test it is `unknown`.
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.
     pub load: String,

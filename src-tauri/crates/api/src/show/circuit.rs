@@ -1,6 +1,6 @@
 use super::both;
 use crate::view::*;
-use ::circuit::{Circuit, Component, ComponentKind, Diagnosis, Level, Solution, State, Test};
+use ::circuit::{Circuit, Component, ComponentKind, Diagnosis, Level, Solution, State, Test, UNKNOWN};
 use ::job::event::MeterChosen;
 use ::job::measured::in_base_unit;
 use ::job::{Job, Reasoning};
@@ -35,7 +35,8 @@ fn drawn_circuit(
     state: &State,
     load: Option<&str>,
 ) -> CircuitView {
-    // A state without a solution (a chattering relay, say) has no volts to draw; everything else is still shown.
+    // A state without a solution (a chattering relay, say), or one that nobody knows, has no volts to draw; everything else is
+    // still shown.
     let healthy = ::circuit::solve(circuit, state, &[], load).ok();
     let edge = |side: fn(&::circuit::Point) -> f64| circuit.points.iter().map(side).fold(0.0, f64::max) + 1.0;
     CircuitView {
@@ -100,7 +101,7 @@ fn is_there(component: &Component, state: &State) -> bool {
     component
         .present_when
         .iter()
-        .all(|(variable, values)| state.get(variable).is_none_or(|v| values.contains(v)))
+        .all(|(variable, values)| state.get(variable).is_none_or(|v| v == UNKNOWN || values.contains(v)))
 }
 
 fn part(circuit: &Circuit, diagnosis: Option<&Diagnosis>, component: &Component) -> PartView {

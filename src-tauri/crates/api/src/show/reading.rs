@@ -37,6 +37,7 @@ pub(crate) fn reading_view(job: &Job, reasoning: Option<&Reasoning>, reading: &R
         value: kept.value.clone(),
         unit: kept.unit,
         mode: kept.mode,
+        range: kept.range.clone(),
         red: kept.red.clone(),
         black: kept.black.clone(),
         red_pin: kept.red_pin.clone(),

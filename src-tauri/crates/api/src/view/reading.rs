@@ -25,6 +25,8 @@ pub struct ReadingView {
     pub unit: Unit,
     /// Meter mode.
     pub mode: MeterMode,
+    /// Highest value of the range that was chosen by hand, in the same unit; else empty.
+    pub range: String,
     /// Red lead's point.
     pub red: String,
     /// Black lead's point.

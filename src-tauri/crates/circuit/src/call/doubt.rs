@@ -53,7 +53,7 @@ fn outvoted(posterior: &Posterior, rows: &[Row]) -> Vec<usize> {
     let Some(best) = leading.and_then(Hypothesis::best) else { return Vec::new() };
     let agrees = |row: usize| best.agrees.contains(row);
     let lost = |(i, row): &(usize, &Row)| {
-        let same = |other: &&Row| other.column == row.column && other.complaint == row.complaint;
+        let same = |other: &&Row| other.same_look(row) && other.complaint == row.complaint;
         let all = rows.iter().filter(same).count();
         let with = rows.iter().enumerate().filter(|(j, other)| same(other) && agrees(*j)).count();
         !agrees(*i) && 2 * with > all

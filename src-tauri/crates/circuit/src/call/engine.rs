@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::answer::diagnosis::Diagnosis;
 use crate::answer::options::Options;
 use crate::call::case::Case;
+use crate::call::finite;
 use crate::choose::offer::{Candidate, Done};
 use crate::choose::particles::NEGLIGIBLE;
 use crate::error::CircuitError;
@@ -16,6 +17,7 @@ use crate::weigh::pairs::{PairsFound, pairs_of};
 use crate::weigh::pin_out::{assigned, ways};
 use crate::weigh::posterior::Posterior;
 use crate::weigh::rows::Rows;
+use crate::weigh::states::{Placed, placed};
 
 /// A circuit with every cause solved for every test: each diagnosis after that takes a fraction of the time.
 #[derive(Debug, Clone)]
@@ -29,7 +31,8 @@ impl<'a> Engine<'a> {
     /// Solves every cause for every test of the circuit.
     ///
     /// # Errors
-    /// A circuit without solution.
+    /// A circuit, a meter or options that can't be: [`crate::check::check`] says what is wrong in a circuit. A circuit
+    /// without solution.
     pub fn new(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
         let mut engine = Self::unprepared(circuit, meter, options)?;
         engine.model.fill(0..engine.model.columns.len(), |_| true)?;
@@ -38,6 +41,9 @@ impl<'a> Engine<'a> {
 
     /// With everything still to solve: for one diagnosis, which needs only a part of it.
     fn unprepared(circuit: &'a Circuit, meter: &Meter, options: &Options) -> Result<Self, CircuitError> {
+        meter.check()?;
+        options.check()?;
+        circuit.ready()?;
         let mut model = Model::new(circuit, meter, options)?;
         let mut tests = Vec::with_capacity(circuit.tests.len());
         for (number, test) in circuit.tests.iter().enumerate() {
@@ -49,7 +55,8 @@ impl<'a> Engine<'a> {
     /// What the observations, in order of time, say about the circuit.
     ///
     /// # Errors
-    /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution.
+    /// Observations with unknown names, or whose value and mode don't go together; a circuit without solution;
+    /// probabilities that are no numbers.
     pub fn diagnose(&self, observations: &[Observation]) -> Result<Diagnosis, CircuitError> {
         self.diagnose_with(observations, &self.options)
     }
@@ -64,6 +71,7 @@ impl<'a> Engine<'a> {
         observations: &[Observation],
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
+        options.check()?;
         // The same readings give the same digits, whatever was asked before.
         self.model.clear_solutions();
         let ways = ways(self.model.circuit(), options)?;
@@ -86,32 +94,36 @@ impl<'a> Engine<'a> {
         found.take(blended);
         let mut diagnosis = found.diagnosis(&self.tests, &seen, options)?;
         diagnosis.pin_outs = crate::weigh::pin_out::found(&ways, &shares);
-        Ok(diagnosis)
+        finite::diagnosis(diagnosis)
     }
 
     fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
         let mut model = self.model.clone();
-        let columns = columns_of(&mut model, observations)?;
-        let rows = Rows::of(&mut model, observations, &columns)?;
-        let seen = rows.rows.iter().map(|row| row.column).chain(columns.iter().copied());
-        model.fill(seen, |_| true)?;
+        let placed = columns_of(&mut model, observations)?;
+        let rows = Rows::of(&mut model, observations, &placed)?;
+        let weighed = rows.rows.iter().flat_map(|row| row.columns());
+        let all = placed.iter().flat_map(|placed| placed.columns.iter().copied());
+        model.fill(weighed.chain(all).map(|(column, _)| column), |_| true)?;
+        let columns = placed.iter().map(Placed::only).collect();
         let posterior = Posterior::of(&model, &rows, options);
+        finite::posterior(&model, &posterior)?;
         Ok(Weighed { model, rows, columns, posterior })
     }
 }
 
 /// Columns of the observations. The same thing is looked at again and again; its column is looked up once.
-fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<usize>, CircuitError> {
-    let mut known = BTreeMap::new();
+fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec<Placed>, CircuitError> {
+    let mut known: BTreeMap<_, Placed> = BTreeMap::new();
     let mut columns = Vec::with_capacity(observations.len());
     for one in observations {
-        let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, &one.load, &one.state);
-        let column = match known.get(&place) {
-            Some(column) => *column,
-            None => model.column_of(one)?,
+        let range = one.over().map(f64::to_bits);
+        let place = (one.mode, &one.test, &one.red, &one.black, &one.meter, range, &one.load, &one.state);
+        let found = match known.get(&place) {
+            Some(found) => found.clone(),
+            None => placed(model, one)?,
         };
-        known.insert(place, column);
-        columns.push(column);
+        known.insert(place, found.clone());
+        columns.push(found);
     }
     Ok(columns)
 }
@@ -120,6 +132,7 @@ fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec
 struct Weighed<'a> {
     model: Model<'a>,
     rows: Rows,
+    /// One for each observation: [`NO_COLUMN`](crate::weigh::states::NO_COLUMN) where its state isn't known.
     columns: Vec<usize>,
     posterior: Posterior,
 }

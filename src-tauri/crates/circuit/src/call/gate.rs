@@ -8,6 +8,7 @@ use crate::answer::verdict::{Missing, MissingCode, ModuleVerdict};
 use crate::choose::offer::{Candidate, Done, is_good};
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::observation::Present;
+use crate::file::procedure::Test;
 use crate::predict::model::Model;
 use crate::predict::modules::{of_scan_tool, withheld_by};
 
@@ -230,25 +231,31 @@ impl Verdicts<'_, '_> {
         let is_output = |code| matches!(code, EvidenceCode::OutputUnderLoad | EvidenceCode::PastTerminal);
         let outputs = module.evidence.iter().filter(|need| is_output(need.code));
         let tests: Vec<&String> = outputs.flat_map(|need| &need.tests).collect();
-        if tests.iter().any(|test| self.failed_again(test, looked)) {
+        if tests.iter().any(|test| self.failed_again(test, &tests, looked)) {
             return None;
         }
         let first = tests.iter().find(|test| self.latest(test) == Some(false)).or(tests.first());
         missing(MissingCode::FailingReadingNotRepeated, first.map(|test| (*test).clone()))
     }
 
-    fn failed_again(&self, test: &str, looked: usize) -> bool {
+    /// Failed after the look, and at another placement too: before it, or once more after it. The other time may be the same
+    /// output past its terminal, or at it (decision 20): that tells more than the same reading twice. Never another output.
+    fn failed_again(&self, test: &str, outputs: &[&String], looked: usize) -> bool {
         let Some(candidate) = self.candidate(test) else { return false };
-        let failed = |done: &&Done<'_>| {
-            Some(done.column) == candidate.column
-                && done.observation.complaint == Present::Yes
-                && is_good(self.model, candidate.test, done) == Some(false)
+        let same_output = |other: &&&String| {
+            self.candidate(other).is_some_and(|other| looks_at_the_same(candidate.test, other.test))
         };
-        // Failed after the look, and at another placement too: before it, or once more after it.
-        let placement = |done: &Done<'_>| done.observation.placement;
-        let after: Vec<u32> = self.done.iter().skip(looked + 1).filter(failed).map(placement).collect();
-        let all = self.done.iter().filter(failed).map(placement);
-        all.into_iter().any(|one| after.iter().any(|other| *other != one))
+        let failed = |of: &Candidate<'_>, done: &&Done<'_>| {
+            Some(done.column) == of.column
+                && done.observation.complaint == Present::Yes
+                && is_good(self.model, of.test, done) == Some(false)
+        };
+        let after = self.done.iter().skip(looked + 1).filter(|done| failed(candidate, done));
+        let placements: Vec<u32> = after.map(|done| done.observation.placement).collect();
+        outputs.iter().filter(same_output).filter_map(|other| self.candidate(other)).any(|other| {
+            let mut all = self.done.iter().filter(|done| failed(other, done));
+            all.any(|done| placements.iter().any(|placement| *placement != done.observation.placement))
+        })
     }
 
     fn rivals(&self, module: &Module, unheard: &[String]) -> Vec<Missing> {
@@ -289,6 +296,12 @@ impl Verdicts<'_, '_> {
         let same = |candidate: &&Candidate<'_>| candidate.column == Some(done.column);
         self.tests.iter().find(same).map(|candidate| candidate.test.id.clone())
     }
+}
+
+/// The same leads in the same mode with the same load, or the same question: what differs is what the state puts between.
+fn looks_at_the_same(left: &Test, right: &Test) -> bool {
+    let of = |test: &Test| (test.mode, test.red.clone(), test.black.clone(), test.load.clone());
+    of(left) == of(right) && left.question == right.question
 }
 
 #[cfg(test)]

@@ -4,5 +4,6 @@ pub(crate) mod case;
 pub(crate) mod cause_shares;
 pub(crate) mod doubt;
 pub(crate) mod engine;
+pub(crate) mod finite;
 pub(crate) mod gate;
 mod look_alike;

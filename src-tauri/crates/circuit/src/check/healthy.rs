@@ -45,7 +45,7 @@ fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, C
         _ => Measure::Question(number),
     };
     let settled = settle(wiring, &setting, &[])?;
-    let view = View { wiring, meter: &meter, setting: &setting, faults: &[], settled: &settled };
+    let view = View { wiring, meter: &meter, range: None, setting: &setting, faults: &[], settled: &settled };
     Ok(view.predict(&measure))
 }
 

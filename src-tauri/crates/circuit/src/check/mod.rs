@@ -2,6 +2,7 @@
 
 mod graph;
 pub(crate) mod healthy;
+pub(crate) mod hidden;
 pub mod limits;
 mod lines;
 mod loads;
@@ -9,6 +10,7 @@ mod names;
 mod parts;
 pub(crate) mod problem;
 mod tests_of;
+mod usable;
 mod whole;
 
 pub use problem::{Problem, ProblemCode};

@@ -115,12 +115,7 @@ fn kind(part: &Component, place: &str, names: &Names<'_>, problems: &mut Vec<Pro
     if let ComponentKind::Battery { volts_when, .. } = &part.kind {
         volts_when.iter().for_each(|special| names.conditions(place, &special.when, problems));
     }
-    if let ComponentKind::HighSideDriver { needs, .. }
-    | ComponentKind::LowSideDriver { needs, .. }
-    | ComponentKind::RegulatedSupply { needs, .. } = &part.kind
-    {
-        needs_are_sound(place, needs, names, problems);
-    }
+    needs_are_sound(place, part.kind.needs(), names, problems);
 }
 
 pub(super) fn needs_are_sound(place: &str, needs: &[Need], names: &Names<'_>, problems: &mut Vec<Problem>) {

@@ -50,6 +50,8 @@ pub enum ProblemCode {
     Unsafe,
     /// A healthy circuit would fail its own test.
     HealthyFails,
+    /// A character that nobody sees, or that turns what stands beside it.
+    HiddenCharacter,
 }
 
 impl Problem {

@@ -2,19 +2,20 @@
 
 use crate::check::names::Names;
 use crate::check::problem::Problem;
-use crate::check::{graph, healthy, limits, lines, loads, parts, tests_of};
+use crate::check::{graph, healthy, hidden, limits, lines, loads, parts, tests_of, usable};
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
 
 impl Circuit {
-    /// Reads and checks a circuit file.
+    /// Reads and checks a circuit file, as far as every version of this program did: a circuit that a record froze must
+    /// read for ever. What the engine couldn't compute with is refused by [`check`] and by the engine itself.
     ///
     /// # Errors
     /// [`CircuitError::Invalid`] with the first problem and how many there are in all.
     pub fn from_json(text: &str) -> Result<Self, CircuitError> {
         let circuit =
             limits::read::<Self>(text).map_err(|problem| CircuitError::Unreadable(problem.to_string()))?;
-        let mut problems = circuit.problems();
+        let mut problems = circuit.contradictions();
         place_lines(text, &mut problems);
         circuit.refuse(problems)
     }
@@ -30,6 +31,28 @@ impl Circuit {
     /// Everything that is wrong in it as it stands.
     #[must_use]
     pub fn problems(&self) -> Vec<Problem> {
+        let mut problems = self.contradictions();
+        usable::check(self, &mut problems);
+        hidden::check(self, &mut problems);
+        problems
+    }
+
+    /// Is it one the engine can compute with, whose healthy specimen passes its own tests? Hidden characters in its names
+    /// change nothing there.
+    ///
+    /// # Errors
+    /// [`CircuitError::Invalid`] with the first problem.
+    pub(crate) fn ready(&self) -> Result<(), CircuitError> {
+        let mut problems = self.contradictions();
+        usable::check(self, &mut problems);
+        if problems.is_empty() {
+            problems = healthy::check_healthy(self);
+        }
+        if problems.is_empty() { Ok(()) } else { Err(self.refusal(problems)) }
+    }
+
+    /// What contradicts itself in it.
+    fn contradictions(&self) -> Vec<Problem> {
         let mut problems = Vec::new();
         limits::of_circuit(self, &mut problems);
         if !problems.is_empty() {
@@ -46,16 +69,25 @@ impl Circuit {
     }
 
     fn refuse(self, problems: Vec<Problem>) -> Result<Self, CircuitError> {
+        if problems.is_empty() { Ok(self) } else { Err(self.refusal(problems)) }
+    }
+
+    /// The first of the problems, and how many there are besides.
+    fn refusal(&self, problems: Vec<Problem>) -> CircuitError {
+        let circuit = self.id.clone();
         let more = problems.len().saturating_sub(1);
-        let Some(first) = problems.into_iter().next() else { return Ok(self) };
+        let Some(first) = problems.into_iter().next() else {
+            let problem = "something is wrong in it; `circuit check` lists it".to_owned();
+            return CircuitError::Invalid { circuit, place: "file".to_owned(), problem };
+        };
         let line = first.line.map(|line| format!("line {line}, ")).unwrap_or_default();
         let more =
             if more == 0 { String::new() } else { format!(" ({more} more; `circuit check` lists them)") };
-        Err(CircuitError::Invalid {
-            circuit: self.id,
+        CircuitError::Invalid {
+            circuit,
             place: format!("{line}{}", first.place),
             problem: format!("{}. {}{more}", first.problem, first.remedy),
-        })
+        }
     }
 }
 

@@ -73,7 +73,8 @@ impl<'c, 'a, 't> Choice<'c, 'a, 't> {
                 let bits = forecast.gain(&active, self.mis_probe);
                 // Tests that were not played to the end come after those that were.
                 let minutes = worth.contains(&i).then(|| self.rollout.minutes_with(i));
-                (bits > NOTHING_A_MINUTE * candidate.test.minutes).then(|| self.next_test(candidate, bits, minutes))
+                (bits > NOTHING_A_MINUTE * candidate.test.minutes)
+                    .then(|| self.next_test(candidate, bits, minutes))
             })
             .collect();
         tests.sort_by(|left, right| {

@@ -3,7 +3,7 @@
 use crate::answer::next_test::{WithheldCode, WithheldTest};
 use crate::answer::options::Options;
 use crate::file::observation::{Observation, ObservedValue, Present};
-use crate::file::procedure::{Required, Requirement, Test};
+use crate::file::procedure::{Limits, Required, Requirement, Test};
 use crate::predict::model::Model;
 use crate::predict::reading::{Measure, Predicted};
 
@@ -77,10 +77,22 @@ fn is_proven(model: &Model<'_>, tests: &[Candidate<'_>], needed: &Requirement, d
     })
 }
 
+/// More than the range shows: that says something of a limit within the range, and nothing of one beyond it.
+fn more_than(range: f64, limits: &Limits) -> Option<bool> {
+    match (limits.min, limits.max) {
+        (_, Some(max)) if max <= range => Some(false),
+        (Some(min), None) if min <= range => Some(true),
+        _ => None,
+    }
+}
+
 /// Is the result good? Readings by the test's limits, answers by what a healthy circuit would answer.
 pub(crate) fn is_good(model: &Model<'_>, test: &Test, done: &Done<'_>) -> Option<bool> {
     match done.observation.value {
         ObservedValue::Number(reading) => test.limits.as_ref().map(|limits| limits.contain(reading)),
+        ObservedValue::OverLimit if done.observation.range.is_some() => {
+            more_than(done.observation.range?, test.limits.as_ref()?)
+        }
         // Above every least value; a test without limits is good where a healthy circuit shows the same.
         ObservedValue::OverLimit => Some(match &test.limits {
             Some(limits) => limits.max.is_none(),

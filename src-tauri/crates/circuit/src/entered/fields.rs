@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::check::hidden::is_hidden;
 use crate::check::problem::{Problem, ProblemCode};
 use crate::entered::entry::{Entered, EnteredKind};
 use crate::entered::size::WireSize;
@@ -54,6 +55,11 @@ impl Fields {
         if words.trim().is_empty() || words.len() > MAX_WORDS {
             let problem = format!("{} bytes of text", words.len());
             self.refuse(ProblemCode::Name, place, problem, "Write 1 to 120 bytes");
+        }
+        // Ends of lines are written as spaces into the circuit.
+        if words.chars().any(|c| is_hidden(c) && !matches!(c, '\n' | '\r' | '\t')) {
+            let problem = "a character that nobody sees";
+            self.refuse(ProblemCode::HiddenCharacter, place, problem, "Type this text anew");
         }
     }
 

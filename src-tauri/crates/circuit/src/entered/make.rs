@@ -66,7 +66,7 @@ fn circuit(entered: &Entered) -> Result<Circuit, Vec<Problem>> {
         modules,
         unmodeled_odds: 1.5,
         sources: vec![
-            entered.source.trim().to_owned(),
+            same(&entered.source).en,
             "faults, prior odds, minutes and limits are defaults (judgement)".to_owned(),
         ],
     };

@@ -3,9 +3,11 @@
 use crate::file::component::Conditions;
 use crate::file::text::Text;
 
-/// The technician's own words stand in both languages.
+/// The technician's own words stand in both languages, in one line.
 pub(super) fn same(words: &str) -> Text {
-    Text { en: words.trim().to_owned(), es: words.trim().to_owned() }
+    let words: String =
+        words.trim().chars().map(|c| if matches!(c, '\n' | '\r' | '\t') { ' ' } else { c }).collect();
+    Text { en: words.clone(), es: words }
 }
 
 pub(super) fn text(en: impl Into<String>, es: impl Into<String>) -> Text {

@@ -1,6 +1,6 @@
 //! What each sort of part is made of: its ends, its numbers, the ways it can fail.
 
-use crate::file::component::{Component, ComponentKind, Conditions};
+use crate::file::component::{Component, ComponentKind, Conditions, Need};
 use crate::file::fault::FaultMode;
 use crate::file::observation::State;
 
@@ -101,6 +101,16 @@ impl ComponentKind {
             | Self::Contact { ohms, .. }
             | Self::Resistor { ohms, .. }
             | Self::SupplyLoad { ohms, .. } => vec![*ohms],
+        }
+    }
+
+    /// What it must see before it works; nothing for parts that ask for nothing.
+    pub(crate) fn needs(&self) -> &[Need] {
+        match self {
+            Self::HighSideDriver { needs, .. }
+            | Self::LowSideDriver { needs, .. }
+            | Self::RegulatedSupply { needs, .. } => needs,
+            _ => &[],
         }
     }
 

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::error::CircuitError;
 use crate::file::observation::MeasureMode;
 
 /// Accuracy as meter manuals print it: ±(percent of reading + counts), taken as a 95 % bound.
@@ -23,7 +24,24 @@ impl Accuracy {
     pub fn sigma(&self, reading: f64) -> f64 {
         (self.percent / 100.0 * reading.abs() + self.counts * self.count_size) / 1.96
     }
+
+    /// What is wrong with it and what to write. A display that is never off by anything would make every other reading
+    /// impossible.
+    fn problem(&self) -> Option<String> {
+        let within = |what: &str, value: f64, least: f64, most: f64| {
+            let wrong = !(least..=most).contains(&value);
+            wrong.then(|| format!("{what} is {value}: write {least} to {most}"))
+        };
+        within("percent", self.percent, 0.0, 100.0)
+            .or_else(|| within("counts", self.counts, LEAST_COUNTS, 1e5))
+            .or_else(|| within("count_size", self.count_size, 1e-12, 1e6))
+    }
 }
+
+/// Least input resistance of a low-impedance mode, ohm.
+const LEAST_INPUT: f64 = 1.0;
+/// A display rounds: it is off by half a count at least.
+pub const LEAST_COUNTS: f64 = 0.5;
 
 /// A meter's profile.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -62,6 +80,43 @@ pub struct Meter {
 }
 
 impl Meter {
+    /// Are these values of a meter? Nothing is computed with others.
+    ///
+    /// # Errors
+    /// [`CircuitError::Meter`] with the first value that no meter has, and what to write.
+    pub fn check(&self) -> Result<(), CircuitError> {
+        let low = self.low_impedance_ohms.unwrap_or(LEAST_INPUT);
+        for (field, value, (least, most)) in [
+            ("volts_input_ohms", self.volts_input_ohms, (1e3, 1e12)),
+            ("low_impedance_ohms", low, (LEAST_INPUT, 1e9)),
+            ("amps_input_ohms", self.amps_input_ohms, (1e-6, 1e5)),
+            ("ohms_limit", self.ohms_limit, (1.0, 1e12)),
+            ("lead_ohms", self.lead_ohms, (0.0, 100.0)),
+            ("millivolts_limit", self.millivolts_limit, (1e-3, 1e3)),
+        ] {
+            if !(least..=most).contains(&value) {
+                return self.refuse(field, format!("{value} is no meter's: write {least} to {most}"));
+            }
+        }
+        for (field, accuracy) in [
+            ("volts_accuracy", self.volts_accuracy),
+            ("ohms_accuracy", self.ohms_accuracy),
+            ("amps_accuracy", self.amps_accuracy),
+            ("millivolts_accuracy", self.millivolts_accuracy),
+            ("clamp_accuracy", self.clamp_accuracy),
+            ("duty_accuracy", self.duty_accuracy),
+        ] {
+            if let Some(problem) = accuracy.problem() {
+                return self.refuse(field, problem);
+            }
+        }
+        Ok(())
+    }
+
+    fn refuse(&self, field: &'static str, problem: String) -> Result<(), CircuitError> {
+        Err(CircuitError::Meter { meter: self.name.clone(), field, problem })
+    }
+
     /// Accuracy in a mode; nothing for looks and questions.
     #[must_use]
     pub const fn accuracy(&self, mode: MeasureMode) -> Option<Accuracy> {

@@ -11,4 +11,5 @@ pub(crate) mod meter;
 pub(crate) mod module;
 pub(crate) mod observation;
 pub(crate) mod procedure;
+pub(crate) mod stated;
 pub(crate) mod text;

@@ -5,7 +5,11 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// State variable name → value, such as `key` → `on`. Variables left out take their default.
+/// Stands where the value of a state variable stands: nobody knows in which position it was.
+pub const UNKNOWN: &str = "unknown";
+
+/// State variable name → value, such as `key` → `on`. Variables left out take their default; with the value `unknown` every
+/// position counts, each with the same chance.
 pub type State = BTreeMap<String, String>;
 
 /// How it was measured.
@@ -88,12 +92,23 @@ pub struct Observation {
     /// Name of the meter it was taken with; absent = the job's meter. Another meter's name must be among the options'.
     #[serde(default)]
     pub meter: Option<String>,
+    /// Highest value that the meter's range shows, in the unit of the mode (V, ohm, A, percent): over-limit then means "more
+    /// than that", no more. Absent = the meter chooses its range by itself, up to its own limit.
+    #[serde(default)]
+    pub range: Option<f64>,
     /// Pin under the red lead, instead of a point: number of a pin in doubt.
     #[serde(default)]
     pub red_pin: Option<String>,
     /// Pin under the black lead, instead of a point.
     #[serde(default)]
     pub black_pin: Option<String>,
+}
+
+impl Observation {
+    /// The range that decides what over-limit means. A number is a number in any range.
+    pub(crate) fn over(&self) -> Option<f64> {
+        self.range.filter(|_| self.value == ObservedValue::OverLimit)
+    }
 }
 
 impl Default for Observation {
@@ -111,6 +126,7 @@ impl Default for Observation {
             complaint: Present::Unknown,
             placement: 0,
             meter: None,
+            range: None,
             red_pin: None,
             black_pin: None,
         }

@@ -24,6 +24,8 @@ use crate::solve::wiring::{Setting, Wiring};
 pub(crate) struct Column {
     pub measure: Measure,
     pub meter: usize,
+    /// Highest value the display shows, where less than the meter can.
+    range: Option<f64>,
     setting: usize,
     pub healthy: Predicted,
     /// One curve per cause.
@@ -113,7 +115,12 @@ impl<'a> Model<'a> {
             let test = test.ok_or_else(|| CircuitError::Unknown { kind: "test", id: id.to_owned() })?;
             let asks = self.circuit().tests.get(test).is_some_and(|test| test.question.is_some());
             return if asks {
-                self.column(Measure::Question(test), 0, &observation.state, observation.load.as_deref())
+                self.column(
+                    Measure::Question(test),
+                    (0, None),
+                    &observation.state,
+                    observation.load.as_deref(),
+                )
             } else {
                 Err(wrong("this test is a reading; give its mode and leads"))
             };
@@ -123,7 +130,8 @@ impl<'a> Model<'a> {
         let (red, black) = (self.wiring.point(red)?, self.wiring.point(black)?);
         let meter = self.meter_of(observation)?;
         let measure = Measure::Reading(observation.mode, red, black);
-        self.column(measure, meter, &observation.state, observation.load.as_deref())
+        let with = (meter, observation.over());
+        self.column(measure, with, &observation.state, observation.load.as_deref())
     }
 
     /// Number of the meter an observation was taken with; the job's meter where it names none.
@@ -154,25 +162,27 @@ impl<'a> Model<'a> {
             }
             _ => Measure::Question(number),
         };
-        self.column(measure, 0, &test.state, test.load.as_deref()).map(Some)
+        self.column(measure, (0, None), &test.state, test.load.as_deref()).map(Some)
     }
 
     fn column(
         &mut self,
         measure: Measure,
-        meter: usize,
+        (meter, range): (usize, Option<f64>),
         state: &State,
         load: Option<&str>,
     ) -> Result<usize, CircuitError> {
         let setting = self.setting(&measure, meter, state, load)?;
         let same = |column: &Arc<Column>| {
-            column.setting == setting && column.measure == measure && column.meter == meter
+            let with = (column.meter, column.range) == (meter, range);
+            column.setting == setting && column.measure == measure && with
         };
         if let Some(found) = self.columns.iter().position(same) {
             return Ok(found);
         }
         let healthy = Predicted::Anything;
-        self.columns.push(Arc::new(Column { measure, meter, setting, healthy, curves: Vec::new() }));
+        let curves = Vec::new();
+        self.columns.push(Arc::new(Column { measure, meter, range, setting, healthy, curves }));
         Ok(self.columns.len() - 1)
     }
 
@@ -242,6 +252,21 @@ impl<'a> Model<'a> {
             }
         }
         Ok(())
+    }
+
+    /// The same thing looked at while the same parts are there, asked and fed: different states may come to the same.
+    pub fn same_circuit(&self, left: usize, right: usize) -> bool {
+        let at = |column: usize| {
+            let column = self.columns.get(column)?;
+            Some(((&column.measure, column.meter, column.range), &self.settings.get(column.setting)?.setting))
+        };
+        type Look<'l> = ((&'l Measure, usize, Option<f64>), &'l Setting);
+        let same = |(left, right): (Look<'_>, Look<'_>)| {
+            let (a, b) = (left.1, right.1);
+            left.0 == right.0
+                && (&a.present, &a.asked, &a.volts, &a.added) == (&b.present, &b.asked, &b.volts, &b.added)
+        };
+        left == right || at(left).zip(at(right)).is_some_and(same)
     }
 
     /// The same state and load, whatever the meter.
@@ -362,7 +387,8 @@ impl<'a> Model<'a> {
         let columns = columns.iter().filter_map(|column| self.columns.get(*column));
         let predict = |column: &Arc<Column>| {
             let meter = self.meters.get(column.meter).or(self.meters.first())?;
-            let view = View { wiring: &self.wiring, meter, setting, faults, settled: &settled };
+            let (wiring, range) = (&self.wiring, column.range);
+            let view = View { wiring, meter, range, setting, faults, settled: &settled };
             Some(view.predict(&column.measure))
         };
         let predicted: Vec<Predicted> =

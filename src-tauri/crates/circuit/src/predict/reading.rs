@@ -52,6 +52,8 @@ impl Predicted {
 pub(crate) struct View<'v, 'a> {
     pub wiring: &'v Wiring<'a>,
     pub meter: &'v Meter,
+    /// Highest value the display shows, where less than the meter can.
+    pub range: Option<f64>,
     pub setting: &'v Setting,
     pub faults: &'v [Failing],
     pub settled: &'v Settled,
@@ -62,6 +64,14 @@ impl View<'_, '_> {
         if !self.settled.steady {
             return Predicted::Anything;
         }
+        match (self.shown(measure), self.range) {
+            (Predicted::Value { value, .. }, Some(range)) if value.abs() > range => Predicted::OverLimit,
+            (shown, _) => shown,
+        }
+    }
+
+    /// On a display that reaches as far as the meter can.
+    fn shown(&self, measure: &Measure) -> Predicted {
         match measure {
             Measure::Question(test) => {
                 let question = self.wiring.circuit.tests.get(*test).and_then(|test| test.question.as_ref());
@@ -200,12 +210,22 @@ impl View<'_, '_> {
             if let Some(by) = self.biased(i, part, own, probe, &effect) {
                 variance += by;
             }
-            let swing = if let ComponentKind::RegulatedSupply { .. } = part.component.kind {
-                let (volts, ohms) = part.regulated(own);
-                self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
-            } else {
-                let moves = tolerance > 0.0 && self.is_plain(i, part, own) && !own.has(FaultMode::Open);
-                moves.then(|| self.swing(i, part, own))
+            let swing = match part.component.kind {
+                ComponentKind::RegulatedSupply { .. } => {
+                    let (volts, ohms) = part.regulated(own);
+                    self.stands(i, Position::Working).then_some(Swing { volts, ohms, share: 0.0, tolerance })
+                }
+                // A driver's tolerance is that of its on-resistance: at rest, and at its limit, that plays no part.
+                ComponentKind::HighSideDriver { .. } | ComponentKind::LowSideDriver { .. } => {
+                    let on =
+                        tolerance > 0.0 && self.stands(i, Position::Working) && !self.pulses(i, part, own);
+                    on.then(|| self.driver_swing(part, own))
+                }
+                _ => {
+                    let plain = tolerance > 0.0 && self.is_plain(i, part, own);
+                    let moves = plain && !own.has(FaultMode::Open) && self.carries(i);
+                    moves.then(|| self.swing(i, part, own))
+                }
             };
             let by = swing.map_or(0.0, |swing| swing.moves(probe, part.a, part.b, &effect));
             match part.spread.and_then(|place| spread.get_mut(place)) {
@@ -288,6 +308,13 @@ impl View<'_, '_> {
             share: 1.0 - added / line.ohms,
             tolerance: part.component.tolerance_percent,
         }
+    }
+
+    fn driver_swing(&self, part: &Part<'_>, own: Own<'_>) -> Swing {
+        let ohms = part.driver_ohms() + own.added_ohms();
+        let share = part.driver_ohms() / ohms;
+        let volts = self.settled.solved.between(part.a, part.b).unwrap_or(0.0) * share;
+        Swing { volts, ohms, share, tolerance: part.component.tolerance_percent }
     }
 
     fn happens(&self, happening: &Behavior) -> bool {

@@ -2,6 +2,7 @@
 
 pub(crate) mod belief;
 pub(crate) mod course;
+pub(crate) mod in_doubt;
 pub(crate) mod likelihood;
 pub(crate) mod mixture;
 pub(crate) mod pairs;
@@ -11,4 +12,5 @@ pub(crate) mod prior;
 pub(crate) mod row_set;
 pub(crate) mod rows;
 pub(crate) mod severities;
+pub(crate) mod states;
 pub(crate) mod term;

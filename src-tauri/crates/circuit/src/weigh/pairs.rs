@@ -13,14 +13,17 @@ use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::prior::Priors;
 use crate::weigh::rows::{Row, Rows};
-use crate::weigh::severities::{Faced, Integrated, Weighing};
+use crate::weigh::severities::{Faced, Further, Integrated, Weighing};
 use crate::weigh::term::{Term, gauss};
 
 /// Singles that are paired with all others.
 const SURVIVORS: usize = 4;
 /// Pairs whose severities are searched together, and those that are integrated over both.
-const SEARCHED: usize = 8;
+const SEARCHED: usize = 6;
 const INTEGRATED: usize = 4;
+/// So many times as coarse as a single cause is integrated.
+const SEARCHED_COARSELY: u32 = 6;
+const INTEGRATED_COARSELY: u32 = 3;
 /// Turns in which one severity is searched beside the other.
 const TURNS: usize = 2;
 /// Severities of the second fault at which a pair is solved to begin with, beside the best one found, and most of all.
@@ -59,7 +62,9 @@ pub(crate) fn pairs_of(
     posterior: &Posterior,
     options: &Options,
 ) -> Result<Vec<Pair>, CircuitError> {
-    let case = PairCase { model, rows, options, columns: rows.rows.iter().map(|row| row.column).collect() };
+    let first = rows.rows.iter().map(|row| row.column);
+    let further = rows.rows.iter().flat_map(|row| row.further.iter().map(|(column, _)| *column));
+    let case = PairCase { model, rows, options, columns: first.chain(further).collect() };
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
     steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
@@ -166,8 +171,7 @@ impl PairCase<'_, '_> {
             let faults = faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
             let faults: Vec<_> = faults.into_iter().flatten().collect();
             let predicted = self.model.with_faults(&self.columns, &faults)?;
-            let terms = self.rows.rows.iter().zip(&predicted);
-            let log = terms.map(|(row, predicted)| roughly(scale, row, *predicted)).sum();
+            let log = self.roughly(scale, &predicted);
             if log > best.0 {
                 best = (log, [left, right]);
             }
@@ -175,11 +179,24 @@ impl PairCase<'_, '_> {
         Ok(best)
     }
 
+    /// Logarithm of all rows' likelihoods; where a state is in doubt, of its ways together.
+    fn roughly(&self, scale: Scale<'_>, predicted: &[Predicted]) -> f64 {
+        let (first, mut rest) = predicted.split_at(self.rows.rows.len().min(predicted.len()));
+        let mut all = 0.0;
+        for (row, predicted) in self.rows.rows.iter().zip(first) {
+            let (own, others) = rest.split_at(row.further.len().min(rest.len()));
+            rest = others;
+            let states = std::iter::once(predicted).chain(own).zip(row.columns());
+            all += log_sum(states.map(|(shown, (_, share))| share + roughly(scale, row, *shown)));
+        }
+        all
+    }
+
     /// Searches both severities: one along its curves beside the other, turn by turn. What either explains alone tells
     /// little of what they explain together.
     fn search(&self, pair: &mut Pair) -> Result<(), CircuitError> {
         let Some([first, second]) = self.causes(pair) else { return Ok(()) };
-        let mut weighing = self.weighing();
+        let mut weighing = self.weighing(SEARCHED_COARSELY);
         let ([mut left, mut right], mut log) = (pair.best, f64::NEG_INFINITY);
         for _ in 0..TURNS {
             for turned in [false, true] {
@@ -204,7 +221,7 @@ impl PairCase<'_, '_> {
         let turned = !first.has_range();
         let (inner, outer, found) =
             if turned { (second, first, pair.best[0]) } else { (first, second, pair.best[1]) };
-        let mut weighing = self.weighing();
+        let mut weighing = self.weighing(INTEGRATED_COARSELY);
         weighing.beside(best, WORTH);
         let mut at = |u: f64| Ok::<_, CircuitError>((u, last(&self.beside(&mut weighing, inner, outer, u)?)));
         if !outer.has_range() {
@@ -226,9 +243,9 @@ impl PairCase<'_, '_> {
         Some([self.model.causes.get(first)?, self.model.causes.get(second)?])
     }
 
-    fn weighing(&self) -> Weighing<'_> {
+    fn weighing(&self, coarsely: u32) -> Weighing<'_> {
         let scale = Scale::new(&self.model.meters, self.options);
-        Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / 2, self.rows.supply)
+        Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / coarsely, self.rows.supply)
     }
 
     fn beside(
@@ -239,8 +256,18 @@ impl PairCase<'_, '_> {
         u: f64,
     ) -> Result<Integrated, CircuitError> {
         let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
-        let healthy = vec![Predicted::Anything; curves.len()];
-        let faced = Faced { cause: inner, curves: curves.iter().collect(), healthy, comes_and_goes: false };
+        let (first, rest) = curves.split_at(self.rows.rows.len().min(curves.len()));
+        let healthy = vec![Predicted::Anything; first.len()];
+        let in_doubt = self.rows.rows.iter().enumerate();
+        let shares = in_doubt.flat_map(|(i, row)| row.further.iter().map(move |(_, share)| (i, *share)));
+        let further = shares.zip(rest).map(|((row, share), curve)| Further {
+            row,
+            share,
+            curve,
+            healthy: Predicted::Anything,
+        });
+        let (curves, further) = (first.iter().collect(), further.collect());
+        let faced = Faced { cause: inner, curves, healthy, further, comes_and_goes: false };
         Ok(weighing.integrate(&faced))
     }
 }

@@ -9,7 +9,7 @@ use crate::weigh::likelihood::Scale;
 use crate::weigh::prior::Priors;
 use crate::weigh::row_set::RowSet;
 use crate::weigh::rows::Rows;
-use crate::weigh::severities::{Faced, Integrated, Node, Weighing};
+use crate::weigh::severities::{Faced, Further, Integrated, Node, Weighing};
 
 /// A steady fault hardly lets the complaint go away by itself (judgment).
 const STEADY_YET_GONE: f64 = 0.05;
@@ -72,8 +72,8 @@ impl Posterior {
         let mut flat = vec![0.0];
         for row in &rows.rows {
             let before = flat.last().copied().unwrap_or(0.0);
-            let healthy = model.columns.get(row.column).map_or(Predicted::Anything, |column| column.healthy);
-            flat.push(before + scale.unmodeled(row, healthy));
+            let one = |(column, share): (usize, f64)| share + scale.unmodeled(row, healthy_at(model, column));
+            flat.push(before + log_sum(row.columns().map(one)));
         }
         let mut posterior = Self {
             course: course_of_all(&hypotheses, priors.unmodeled, &flat),
@@ -170,7 +170,8 @@ fn of_cause(
         return Vec::new();
     };
     let healthy = columns.map(|column| column.map_or(Predicted::Anything, |column| column.healthy)).collect();
-    let mut faced = Faced { cause, curves, healthy, comes_and_goes: false };
+    let further = further(model, rows, number);
+    let mut faced = Faced { cause, curves, healthy, further, comes_and_goes: false };
     let share = cause.comes_and_goes.clamp(0.0, 1.0);
     let gone = rows.rows.iter().any(|row| row.complaint == Present::No);
     let start = if gone { STEADY_YET_GONE.ln() } else { 0.0 };
@@ -189,6 +190,22 @@ fn of_cause(
             hypothesis(number, comes_and_goes, prior * share, start, integrated)
         })
         .collect()
+}
+
+fn healthy_at(model: &Model<'_>, column: usize) -> Predicted {
+    model.columns.get(column).map_or(Predicted::Anything, |column| column.healthy)
+}
+
+/// What a cause shows in the other states of the rows that may have been taken in several.
+fn further<'m>(model: &'m Model<'_>, rows: &Rows, cause: usize) -> Vec<Further<'m>> {
+    let in_doubt = rows.rows.iter().enumerate().filter(|(_, row)| row.is_in_doubt());
+    let all =
+        in_doubt.flat_map(|(i, row)| row.further.iter().map(move |(column, share)| (i, *column, *share)));
+    all.filter_map(|(row, column, share)| {
+        let column = model.columns.get(column)?;
+        Some(Further { row, share, curve: column.curves.get(cause)?, healthy: column.healthy })
+    })
+    .collect()
 }
 
 fn hypothesis(

@@ -15,6 +15,7 @@ use crate::file::procedure::Test;
 use crate::predict::model::Model;
 use crate::predict::reading::Measure;
 use crate::weigh::belief::SHARED;
+use crate::weigh::states::{NO_COLUMN, Placed, placed};
 
 /// One observation, ready to be weighed.
 #[derive(Debug, Clone)]
@@ -22,6 +23,10 @@ pub(crate) struct Row {
     /// Place in the caller's list; none for the complaint itself.
     pub observation: Option<usize>,
     pub column: usize,
+    /// Logarithm of the chance that it was taken in that column's state, and the other columns it may belong to with theirs.
+    /// None where the state is known.
+    pub share: f64,
+    pub further: Vec<(usize, f64)>,
     pub meter: usize,
     pub mode: MeasureMode,
     pub value: ObservedValue,
@@ -45,6 +50,21 @@ impl Row {
     /// The complaint itself, not an observation of the caller's.
     pub const fn is_the_complaint(&self) -> bool {
         self.observation.is_none()
+    }
+
+    /// Nobody knows in which state it was taken.
+    pub const fn is_in_doubt(&self) -> bool {
+        !self.further.is_empty()
+    }
+
+    /// Looked at the same thing in the same state, or in the same doubt about it.
+    pub fn same_look(&self, other: &Self) -> bool {
+        self.column == other.column && self.further == other.further
+    }
+
+    /// Every column it may belong to, with the logarithm of the chance.
+    pub fn columns(&self) -> impl Iterator<Item = (usize, f64)> + Clone + '_ {
+        std::iter::once((self.column, self.share)).chain(self.further.iter().copied())
     }
 }
 
@@ -75,13 +95,13 @@ impl Rows {
     pub fn of(
         model: &mut Model<'_>,
         observations: &[Observation],
-        columns: &[usize],
+        placed: &[Placed],
     ) -> Result<Self, CircuitError> {
         observations.iter().try_for_each(check)?;
         let mut rows: Vec<Row> = Vec::new();
-        for i in standing(observations, columns) {
-            if let (Some(observation), Some(column)) = (observations.get(i), columns.get(i)) {
-                rows.push(row_of(model, Some(i), *column, observation)?);
+        for i in standing(observations, placed) {
+            if let (Some(observation), Some(placed)) = (observations.get(i), placed.get(i)) {
+                rows.push(row_of(model, Some(i), placed, observation)?);
             }
         }
         count_placements(model, &mut rows);
@@ -97,7 +117,8 @@ impl Rows {
     /// Gives what readings share its places, in an order that doesn't hang on the readings' order.
     fn share(&mut self, model: &Model<'_>) {
         let numbers = self.rows.iter().filter(|row| matches!(row.value, ObservedValue::Number(_)));
-        let mut supplies: Vec<u64> = numbers.clone().filter_map(|row| model.supply_of(row.column)).collect();
+        let known = numbers.clone().filter(|row| !row.is_in_doubt());
+        let mut supplies: Vec<u64> = known.filter_map(|row| model.supply_of(row.column)).collect();
         let mut gains: Vec<(usize, MeasureMode)> =
             numbers.map(|row| (row.meter, sort_of(row.mode))).collect();
         supplies.sort_unstable();
@@ -110,6 +131,8 @@ impl Rows {
         let mut rows = std::mem::take(&mut self.rows);
         for row in &mut rows {
             (row.supply, row.gain) = self.places(model, row.column, row.meter, row.mode);
+            // The battery's volts differ from state to state: here they count as the reading's own.
+            row.supply = row.supply.filter(|_| !row.is_in_doubt());
         }
         self.rows = rows;
     }
@@ -128,19 +151,22 @@ impl Rows {
     }
 }
 
+/// A display may show a little more than its range is called (a 600 mV range shows 660).
+const BEYOND_RANGE: f64 = 1.2;
 /// Placements of one reading that are weighed.
 const PLACEMENTS: usize = 5;
 
 /// Places of the observations that are weighed, in order of time: the last one of each placement, and of many placements
 /// of one reading those that stand for all.
-fn standing(observations: &[Observation], columns: &[usize]) -> Vec<usize> {
-    let mut last: BTreeMap<(usize, Present, u32), usize> = BTreeMap::new();
-    for (i, (observation, column)) in observations.iter().zip(columns).enumerate() {
-        last.insert((*column, showing(observation), observation.placement), i);
+fn standing(observations: &[Observation], placed: &[Placed]) -> Vec<usize> {
+    let mut last: BTreeMap<(Vec<usize>, Present, u32), usize> = BTreeMap::new();
+    for (i, (observation, placed)) in observations.iter().zip(placed).enumerate() {
+        let columns = placed.columns.iter().map(|(column, _)| *column).collect();
+        last.insert((columns, showing(observation), observation.placement), i);
     }
-    let mut readings: BTreeMap<(usize, Present), Vec<usize>> = BTreeMap::new();
-    for ((column, complaint, _), i) in last {
-        readings.entry((column, complaint)).or_default().push(i);
+    let mut readings: BTreeMap<(Vec<usize>, Present), Vec<usize>> = BTreeMap::new();
+    for ((columns, complaint, _), i) in last {
+        readings.entry((columns, complaint)).or_default().push(i);
     }
     let mut all: Vec<usize> =
         readings.into_values().flat_map(|placements| summary(observations, placements)).collect();
@@ -182,31 +208,43 @@ const fn sort_of(mode: MeasureMode) -> MeasureMode {
 
 fn check(observation: &Observation) -> Result<(), CircuitError> {
     let meter = !matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo);
+    let wrong = |problem: &str| {
+        Err(CircuitError::Observation { id: observation.id.clone(), problem: problem.to_owned() })
+    };
+    if observation.range.is_some_and(|range| !meter || !(range > 0.0 && range.is_finite())) {
+        return wrong(
+            "its range isn't above zero, or nothing was measured: write the highest value the range shows",
+        );
+    }
+    let beyond = |number: f64| observation.range.is_some_and(|range| number.abs() > range * BEYOND_RANGE);
     let sound = match observation.value {
+        ObservedValue::Number(number) if beyond(number) => {
+            return wrong("the value is higher than its range shows: correct one of them");
+        }
         ObservedValue::Number(number) => meter && number.is_finite(),
         ObservedValue::OverLimit => {
-            matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty)
+            let own =
+                matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty);
+            own || (meter && observation.range.is_some())
         }
         ObservedValue::Yes | ObservedValue::No => !meter,
     };
     if sound {
         return Ok(());
     }
-    Err(CircuitError::Observation {
-        id: observation.id.clone(),
-        problem:
-            "value and mode don't go together: readings are numbers (over-limit only in ohms, millivolts and \
-                  duty), looks and questions are yes or no"
-                .to_owned(),
-    })
+    wrong(
+        "value and mode don't go together: readings are numbers (over-limit in ohms, millivolts and duty, elsewhere with \
+         the range it was read in), looks and questions are yes or no",
+    )
 }
 
 fn row_of(
     model: &Model<'_>,
     place: Option<usize>,
-    column: usize,
+    placed: &Placed,
     observation: &Observation,
 ) -> Result<Row, CircuitError> {
+    let (column, share) = placed.columns.first().copied().unwrap_or((NO_COLUMN, 0.0));
     let asked = model.columns.get(column).and_then(|column| match column.measure {
         Measure::Question(test) => model.circuit().tests.get(test).and_then(|test| test.question.as_ref()),
         Measure::Reading(..) => None,
@@ -214,6 +252,8 @@ fn row_of(
     Ok(Row {
         observation: place,
         column,
+        share,
+        further: placed.columns.iter().skip(1).copied().collect(),
         meter: model.meter_of(observation)?,
         mode: observation.mode,
         value: observation.value,
@@ -236,39 +276,37 @@ const fn showing(observation: &Observation) -> Present {
 
 /// A second meter at the same points shares the parts' scatter, but not the first meter's own error.
 fn count_placements(model: &Model<'_>, rows: &mut [Row]) {
-    let known: Vec<(usize, Present)> = rows.iter().map(|row| (row.column, row.complaint)).collect();
+    let known = rows.to_vec();
     let count = |n: usize| f64::from(u32::try_from(n).unwrap_or(u32::MAX));
     for row in rows {
-        let all = known.iter().filter(|(_, complaint)| *complaint == row.complaint);
-        row.placements =
-            count(all.clone().filter(|(other, _)| model.same_reading(*other, row.column)).count());
-        row.same_meter = count(all.filter(|(other, _)| *other == row.column).count());
+        let all = known.iter().filter(|other| other.complaint == row.complaint);
+        let same = |other: &&Row| {
+            let doubt = (other.is_in_doubt(), row.is_in_doubt());
+            other.same_look(row) || (doubt == (false, false) && model.same_reading(other.column, row.column))
+        };
+        row.placements = count(all.clone().filter(same).count());
+        row.same_meter = count(all.filter(|other| other.same_look(row)).count());
     }
 }
 
 /// Lower-middle reading of the other placements, so that the order of readings plays no part; the first row of a
 /// column in value order has none.
 fn mark_earlier(rows: &mut [Row]) {
-    let known: Vec<(usize, Present, f64)> = rows
-        .iter()
-        .filter_map(|row| match row.value {
-            ObservedValue::Number(value) => Some((row.column, row.complaint, value)),
+    let known = rows.to_vec();
+    let mut anchored: Vec<usize> = Vec::new();
+    for (i, row) in rows.iter_mut().enumerate() {
+        let alike = |other: &Row| other.same_look(row) && other.complaint == row.complaint;
+        let number = |other: &Row| match other.value {
+            ObservedValue::Number(value) if alike(other) => Some(value),
             _ => None,
-        })
-        .collect();
-    let mut anchored: Vec<(usize, Present)> = Vec::new();
-    for row in rows {
-        let mut same: Vec<f64> = known
-            .iter()
-            .filter(|(column, complaint, _)| *column == row.column && *complaint == row.complaint)
-            .map(|(_, _, value)| *value)
-            .collect();
+        };
+        let mut same: Vec<f64> = known.iter().filter_map(number).collect();
         same.sort_by(f64::total_cmp);
         let middle = same.get(same.len().saturating_sub(1) / 2).copied();
         let is_middle =
             matches!((row.value, middle), (ObservedValue::Number(value), Some(middle)) if value == middle);
-        if is_middle && !anchored.contains(&(row.column, row.complaint)) {
-            anchored.push((row.column, row.complaint));
+        if is_middle && !anchored.iter().filter_map(|i| known.get(*i)).any(alike) {
+            anchored.push(i);
         } else if same.len() > 1 {
             row.earlier = middle;
         }
@@ -285,8 +323,8 @@ fn complaint_row(model: &mut Model<'_>, observations: &[Observation]) -> Result<
     }
     let Some(test) = circuit.tests.iter().find(|test| test.id == complaint.test) else { return Ok(None) };
     let observation = as_observation(test, value);
-    let column = model.column_of(&observation)?;
-    row_of(model, None, column, &observation).map(Some)
+    let placed = placed(model, &observation)?;
+    row_of(model, None, &placed, &observation).map(Some)
 }
 
 fn as_observation(test: &Test, value: ObservedValue) -> Observation {

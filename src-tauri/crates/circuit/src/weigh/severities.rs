@@ -17,7 +17,7 @@ use crate::weigh::term::Term;
 /// Severity points per decade that stand for a stretch of one standard deviation.
 const USUAL_POINTS: f64 = 240.0;
 /// A reading farther off than this many standard deviations hardly changes along a stretch.
-const NEAR: f64 = 7.0;
+pub(super) const NEAR: f64 = 7.0;
 /// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
 const HOPELESS: f64 = 16.0;
 /// Most halvings.
@@ -56,7 +56,7 @@ pub(crate) struct Weighing<'w> {
     pub fineness: f64,
     /// Place of the battery's volts among what is shared.
     pub supply: Option<usize>,
-    mixture: Mixture,
+    pub(super) mixture: Mixture,
     /// Logarithm of the best evidence so far, and how far below it is hopeless.
     best: f64,
     hopeless: f64,
@@ -67,7 +67,17 @@ pub(crate) struct Faced<'f> {
     pub cause: &'f Cause,
     pub curves: Vec<&'f Curve>,
     pub healthy: Vec<Predicted>,
+    /// For rows that may have been taken in several states: the other ones.
+    pub further: Vec<Further<'f>>,
     pub comes_and_goes: bool,
+}
+
+/// What a row would show in another state that it may have been taken in, with the logarithm of that chance.
+pub(crate) struct Further<'f> {
+    pub row: usize,
+    pub share: f64,
+    pub curve: &'f Curve,
+    pub healthy: Predicted,
 }
 
 impl<'w> Weighing<'w> {
@@ -121,7 +131,7 @@ impl<'w> Weighing<'w> {
         let (known, also_known) = (self.known(&left), self.known(&right));
         let (mut moves, mut most) = (0.0_f64, 0.0);
         for ((row, left), right) in self.rows.iter().zip(&left).zip(&right) {
-            if faced.comes_and_goes && row.complaint != Present::Yes {
+            if row.is_in_doubt() || (faced.comes_and_goes && row.complaint != Present::Yes) {
                 continue;
             }
             let terms = (self.scale.term(row, *left), self.scale.term(row, *right));
@@ -151,13 +161,17 @@ impl<'w> Weighing<'w> {
                 _ => {}
             }
         }
+        if !faced.further.is_empty() {
+            let (further_moves, further_most) = self.along_in_doubt(faced, [from, to]);
+            (moves, most) = (moves.max(further_moves), most + further_most);
+        }
         (moves, most)
     }
 
     /// What all rows together, none of them a mis-probe, tell about what sways them.
     fn known(&self, predicted: &[Predicted]) -> Belief {
         let mut known = Belief::new();
-        for (row, predicted) in self.rows.iter().zip(predicted) {
+        for (row, predicted) in self.rows.iter().zip(predicted).filter(|(row, _)| !row.is_in_doubt()) {
             if let Term::Reading { sigma, sway, .. } = self.scale.term(row, *predicted) {
                 known.narrow(sigma, &sway);
             }
@@ -171,11 +185,15 @@ impl<'w> Weighing<'w> {
         sum.begin(width);
         let mut log = 0.0;
         for (i, row) in self.rows.iter().enumerate() {
-            log = self.row(faced, i, row, predicted.get(i).copied());
+            log = if row.is_in_doubt() {
+                self.row_in_doubt(faced, i, u)
+            } else {
+                self.row(faced, i, row, predicted.get(i).copied())
+            };
             sum.row(i, log);
         }
         let belief = self.mixture.top();
-        let (agrees, contradicts) = self.fits(faced, &predicted, &belief);
+        let (agrees, contradicts) = self.fits(faced, u, &predicted, &belief);
         sum.end(Node { u, width, log, agrees, contradicts }, belief);
     }
 
@@ -197,12 +215,13 @@ impl<'w> Weighing<'w> {
         }
     }
 
-    fn fits(&self, faced: &Faced<'_>, predicted: &[Predicted], belief: &Belief) -> (RowSet, RowSet) {
+    fn fits(&self, faced: &Faced<'_>, u: f64, predicted: &[Predicted], belief: &Belief) -> (RowSet, RowSet) {
         let (mut agrees, mut contradicts) = (RowSet::default(), RowSet::default());
         for (i, row) in self.rows.iter().enumerate() {
             let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
             let faulty = self.fit(row, predicted.get(i).copied().unwrap_or(Predicted::Anything), belief);
             let fit = match row.complaint {
+                _ if row.is_in_doubt() => self.fit_in_doubt(faced, i, u, belief),
                 Present::No if faced.comes_and_goes => self.fit(row, healthy, belief),
                 Present::Unknown if faced.comes_and_goes => faulty.max(self.fit(row, healthy, belief)),
                 _ => faulty,
@@ -216,7 +235,7 @@ impl<'w> Weighing<'w> {
         (agrees, contradicts)
     }
 
-    fn fit(&self, row: &Row, predicted: Predicted, belief: &Belief) -> Fit {
+    pub(super) fn fit(&self, row: &Row, predicted: Predicted, belief: &Belief) -> Fit {
         if let Some(fit) = plain_fit(row, predicted) {
             return fit;
         }
@@ -240,7 +259,9 @@ impl Faced<'_> {
 
 /// Ends of all spans of all rows, in rising order; the last is 1.
 fn breaks(faced: &Faced<'_>) -> Vec<f64> {
-    let mut ends: Vec<f64> = faced.curves.iter().flat_map(|curve| curve.ends()).chain([1.0]).collect();
+    let further = faced.further.iter().map(|further| further.curve);
+    let curves = faced.curves.iter().copied().chain(further);
+    let mut ends: Vec<f64> = curves.flat_map(Curve::ends).chain([1.0]).collect();
     ends.sort_by(f64::total_cmp);
     ends.dedup_by(|right, left| *right - *left < 1e-9);
     ends

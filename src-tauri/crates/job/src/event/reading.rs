@@ -1,7 +1,7 @@
 use super::RecordKind;
 use super::check::Unusable;
 use super::descriptor::{Descriptor, Field, JUDGES, MEASURED};
-use crate::measured::{Measured, Unit};
+use crate::measured::{Measured, Unit, in_base_unit};
 use crate::meter_mode::MeterMode;
 use evidence::Digest;
 use schemars::JsonSchema;
@@ -36,6 +36,10 @@ pub struct ReadingKept {
     pub unit: Unit,
     /// Meter mode.
     pub mode: MeterMode,
+    /// Highest value that the range shows, in the same unit, where the range was chosen by hand: `OL` then means "more than
+    /// this". Empty where the meter chose it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub range: String,
     /// Red lead's point, empty for a look.
     #[serde(default)]
     pub red: String,
@@ -48,7 +52,7 @@ pub struct ReadingKept {
     /// Pin in doubt under the black lead, or empty.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub black_pin: String,
-    /// Positions of all that can be switched, plugged or fitted.
+    /// Positions of all that can be switched, plugged or fitted; `unknown` where nobody knows.
     #[serde(default)]
     pub state: BTreeMap<String, String>,
     /// Substitute load, or empty.
@@ -90,6 +94,7 @@ impl RecordKind for ReadingKept {
             Field::public("value"),
             Field::public("unit"),
             Field::public("mode"),
+            Field::public("range"),
             Field::public("red"),
             Field::public("black"),
             Field::public("red_pin"),
@@ -108,14 +113,29 @@ impl RecordKind for ReadingKept {
     }
 
     fn check(&self) -> Result<(), Unusable> {
-        match Measured::parse(&self.value, self.unit) {
-            Ok(measured) if measured.text() == self.value => Ok(()),
-            Ok(measured) => Err(Unusable::new(
-                "value",
-                format!("{:?} should be written {:?}", self.value, measured.text()),
-            )),
-            Err(error) => Err(Unusable::new("value", error.to_string())),
+        written("value", &self.value, self.unit)?;
+        if self.range.is_empty() {
+            return Ok(());
         }
+        written("range", &self.range, self.unit)?;
+        match in_base_unit(&self.range, self.unit) {
+            Some(range) if range > 0.0 => Ok(()),
+            _ => Err(Unusable::new(
+                "range",
+                format!("{:?} is no range: write a number above zero", self.range),
+            )),
+        }
+    }
+}
+
+/// A value as its record has to spell it.
+fn written(field: &'static str, value: &str, unit: Unit) -> Result<(), Unusable> {
+    match Measured::parse(value, unit) {
+        Ok(measured) if measured.text() == value => Ok(()),
+        Ok(measured) => {
+            Err(Unusable::new(field, format!("{value:?} should be written {:?}", measured.text())))
+        }
+        Err(error) => Err(Unusable::new(field, error.to_string())),
     }
 }
 

@@ -4,6 +4,7 @@ use super::{prove_fix, require};
 use crate::event::FixProven;
 use crate::refused::{Permission, Refused};
 use crate::{Job, Reading};
+use circuit::UNKNOWN;
 use evidence::Digest;
 
 pub(super) fn kept(job: &Job, proof: &FixProven) -> Permission {
@@ -24,6 +25,8 @@ fn same_test(before: &Reading, after: &Reading) -> bool {
     let (b, a) = (&before.reading, &after.reading);
     let same_points = b.red == a.red && b.black == a.black;
     let same_pins = b.red_pin == a.red_pin && b.black_pin == a.black_pin;
-    let same_state = b.state == a.state && b.load == a.load;
+    // Two readings in states nobody knows aren't the same test.
+    let known = !b.state.values().any(|position| position == UNKNOWN);
+    let same_state = known && b.state == a.state && b.load == a.load;
     b.test == a.test && b.mode == a.mode && same_points && same_pins && same_state
 }

@@ -5,7 +5,7 @@ use crate::event::{ReadingCorrected, ReadingKept};
 use crate::measured::Unit;
 use crate::refused::{Permission, Refused};
 use crate::{Job, reasoning};
-use circuit::Circuit;
+use circuit::{Circuit, UNKNOWN};
 
 pub(super) fn kept(job: &Job, reading: &ReadingKept) -> Permission {
     keep_reading(job)?;
@@ -54,11 +54,12 @@ fn known_place(job: &Job, circuit: &Circuit, what: &str, point: &str, pin: &str)
     if known && point.is_empty() { Ok(()) } else { Err(Refused::unknown(what, pin)) }
 }
 
-/// Every variable of the circuit in one of its positions, and no other.
+/// Every variable of the circuit in one of its positions or unknown, and no other.
 fn known_state(circuit: &Circuit, reading: &ReadingKept) -> Permission {
     for variable in &circuit.variables {
         let position = reading.state.get(&variable.id);
-        if !position.is_some_and(|position| variable.values.iter().any(|value| value.id == *position)) {
+        let listed = |position: &String| variable.values.iter().any(|value| value.id == *position);
+        if !position.is_some_and(|position| position == UNKNOWN || listed(position)) {
             let value = format!("{} {}", variable.id, position.map_or("", String::as_str));
             return Err(Refused::unknown("position", &value));
         }

@@ -52,7 +52,7 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
         when: wording.date(&reading.wall),
         name: name(reading, wording),
         how: how(reading, wording),
-        value: wording.value(&kept.value, kept.unit),
+        value: wording.value_in_range(&kept.value, &kept.range, kept.unit),
         corrected: reading.corrected_by.is_some(),
         remark: remark(reading, job, wording),
         good,

@@ -88,6 +88,15 @@ impl Wording {
         }
     }
 
+    /// A value with the range it was read in, where that decides what it says.
+    pub fn value_in_range(&self, value: &str, range: &str, unit: Unit) -> String {
+        if value != "OL" || range.is_empty() {
+            return self.value(value, unit);
+        }
+        let range = format!("{range} {}", self.code("unit", unit.code()));
+        self.say("value_over_range", &[("range", range.trim_end())])
+    }
+
     pub fn text<'a>(&self, text: &'a Text) -> &'a str {
         match self.language {
             Language::Spanish if !text.es.is_empty() => &text.es,
@@ -134,7 +143,9 @@ impl Wording {
         let found = self.circuit.as_ref().and_then(|c| c.variables.iter().find(|v| v.id == variable));
         let value = found.and_then(|v| v.values.iter().find(|p| p.id == position));
         let what = found.map_or(variable, |v| self.text(&v.name));
-        let position = value.map_or(position, |p| self.text(&p.name));
+        let unknown = self.say("position_unknown", &[]);
+        let stands = if position == circuit::UNKNOWN { &unknown } else { position };
+        let position = value.map_or(stands, |p| self.text(&p.name));
         self.say("state_entry", &[("what", what), ("position", position)])
     }
 

@@ -119,6 +119,7 @@ fn reading(value: &str) -> ReadingKept {
         value: value.into(),
         unit: Unit::Volt,
         mode: MeterMode::VoltsDc,
+        range: String::new(),
         red: "s86".into(),
         black: "bat_neg".into(),
         red_pin: String::new(),
