@@ -19,7 +19,7 @@ const PUMP: &str = include_str!("by_hand/fuel_pump.json");
 
 /// As it was written, with what every circuit has in common.
 fn by_hand(text: &str) -> Circuit {
-    circuit::complete(Circuit::from_json(text).unwrap())
+    library::read("by hand.json", text).unwrap()
 }
 
 /// `section/id` → everything of it but what is only said, drawn or warned of.

@@ -64,11 +64,10 @@ fn search(circuit: &Circuit, hidden: &str) -> Search {
         let seen = bench.diagnosis();
         let leads = leading(&seen);
         let called = seen.modules.iter().find(|module| module.may_be_called).map(|one| one.module.clone());
-        let next = next(&seen, &taken);
-        if called.is_some() || named(&seen, &leads) || next.is_none() || taken.len() >= PATIENCE {
+        let ended = called.is_some() || named(&seen, &leads) || taken.len() >= PATIENCE;
+        let Some(next) = next(&seen, &taken).filter(|_| !ended) else {
             return Search { leads, called, taken };
-        }
-        let next = next.unwrap();
+        };
         bench.take(&next);
         taken.push(next);
     }
@@ -137,8 +136,7 @@ fn primary_current_tells_a_starved_coil() {
     near(amps(None), 7.5, 0.01);
     near(amps(Some("term_feed/high_resistance=4")), 2.85, 0.03);
     near(volts(&circuit, "key=running", None, "coil_cmd"), 5.0 * 1000.0 / 1101.0, 0.12);
-    let starved = search(&circuit, "term_feed/high_resistance=4");
-    starved.blames_no_module("term_feed/high_resistance");
+    search(&circuit, "term_feed/high_resistance=4").blames_no_module("term_feed/high_resistance");
 }
 
 #[test]

@@ -23,6 +23,7 @@ fn with_tests(prices: [f64; 5]) -> Circuit {
             red: Some(red.to_owned()),
             black: Some(black.to_owned()),
             minutes,
+            compares: circuit::Compared::Value,
             question: None,
             ..lit.clone()
         });

@@ -56,6 +56,7 @@ pub use check::{Problem, ProblemCode};
 pub use deck::{spice_deck, spice_node};
 pub use error::CircuitError;
 pub use file::anatomy::wire_ohms;
+pub use file::compared::Compared;
 pub use file::component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
 pub use file::fault::{Basis, Fault, FaultMode, FaultSpec};
 pub use file::layout::{
@@ -63,10 +64,9 @@ pub use file::layout::{
 };
 pub use file::meter::{Accuracy, LEAST_COUNTS, Meter};
 pub use file::module::{EvidenceCode, EvidenceNeed, Module};
-pub use file::observation::{MeasureMode, Observation, ObservedValue, Present, State, UNKNOWN};
+pub use file::observation::{Condition, MeasureMode, Observation, ObservedValue, Present, State, UNKNOWN};
 pub use file::procedure::{Behavior, Limits, Question, Required, Requirement, Test, TestKind};
 pub use file::text::Text;
-pub use routine::complete;
 pub use solve::element::Element;
 pub use solve::export::{fault_of, state_of, volts_text};
 pub use solve::netlist::Netlist;

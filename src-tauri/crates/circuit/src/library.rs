@@ -53,7 +53,11 @@ fn file(id: &str) -> Result<&'static (&'static str, &'static str), CircuitError>
     FILES.iter().find(|(name, _)| named(name)).ok_or_else(unknown)
 }
 
-fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
+/// The circuit in a file of the library's kinds, with what every circuit has in common.
+///
+/// # Errors
+/// A file that can't be read or contradicts itself.
+pub fn read(name: &str, text: &str) -> Result<Circuit, CircuitError> {
     if name.ends_with(BLOCKS) {
         Composition::from_json(text)?.circuit()
     } else {

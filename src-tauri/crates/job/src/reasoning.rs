@@ -5,8 +5,8 @@ use crate::measured::{in_base_unit, last_digit};
 use crate::meter_mode::MeterMode;
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, ColorCode, Diagnosis, LEAST_COUNTS, Meter, Observation, ObservedValue, Options,
-    Pin, Present, UnknownPins,
+    Circuit, CircuitError, ColorCode, Connector, Diagnosis, LEAST_COUNTS, Meter, Observation, ObservedValue,
+    Options, Pin, Present, UnknownPins,
 };
 use serde_json::Value;
 use std::sync::Arc;
@@ -39,12 +39,13 @@ impl Reasoning {
     pub fn of(job: &Job, options: &Options, weigh: &Weigh<'_>) -> Result<Option<Reasoning>, CircuitError> {
         let Some(circuit) = job.circuit_file() else { return Ok(None) };
         let meter = meter(job);
-        let unknown_pins = pins_in_doubt(job, circuit);
-        let in_doubt = unknown_pins.as_ref();
+        let in_doubt = pins_in_doubt(job, circuit);
         let mut observations: Vec<Observation> =
-            readings_that_count(job).filter_map(|r| observation(circuit, in_doubt, r)).collect();
+            readings_that_count(job).filter_map(|r| observation(circuit, &in_doubt, r)).collect();
         let cannot_reach = job.unreachable.iter().cloned().collect();
-        let options = Options { cannot_reach, unknown_pins, ..options.clone() };
+        let mut in_doubt = in_doubt.into_iter();
+        let (unknown_pins, further_unknown_pins) = (in_doubt.next(), in_doubt.collect());
+        let options = Options { cannot_reach, unknown_pins, further_unknown_pins, ..options.clone() };
         let mut left_out = Vec::new();
         loop {
             match weigh(circuit, &meter, &observations, &options) {
@@ -118,30 +119,38 @@ fn coarsest_count(job: &Job, wanted: impl Fn(MeterMode) -> bool) -> Option<f64> 
         .reduce(f64::max)
 }
 
-/// Pins the engine weighs at once: 120 ways to assign them.
-const PINS_AT_ONCE: usize = 5;
+/// Pins the engine weighs at once, of all connectors together.
+const PINS_AT_ONCE: usize = 8;
 
-/// The pins in doubt that are weighed: those of the first connector with at least two, since one alone can only carry what
-/// is left for it.
-pub fn pins_in_doubt(job: &Job, circuit: &Circuit) -> Option<UnknownPins> {
-    circuit.connectors.iter().find_map(|connector| {
+/// The pins in doubt that are weighed: those of every connector with at least two, since one alone can only carry what is left
+/// for it.
+pub fn pins_in_doubt(job: &Job, circuit: &Circuit) -> Vec<UnknownPins> {
+    let mut left = PINS_AT_ONCE;
+    let of_connector = |connector: &Connector| {
         let noted =
             |pin: &Pin| job.pins.get(&(connector.id.clone(), pin.number.clone())).map(|kept| &kept.event);
         let in_doubt = connector.pins.iter().filter(|pin| noted(pin).is_some_and(|noted| noted.in_doubt));
-        let pins: Vec<&Pin> = in_doubt.take(PINS_AT_ONCE).collect();
+        let pins: Vec<&Pin> = in_doubt.take(left).collect();
         let seen = |pin: &&Pin| Some((pin.number.clone(), colours(&noted(pin)?.colour)?));
-        (pins.len() >= 2).then(|| UnknownPins {
+        let unknown = UnknownPins {
             colors_seen: pins.iter().filter_map(seen).collect(),
             pins: pins.iter().map(|pin| pin.number.clone()).collect(),
             ..UnknownPins::of(&connector.id)
+        };
+        (unknown.pins.len() >= 2).then(|| {
+            left = left.saturating_sub(unknown.pins.len());
+            unknown
         })
-    })
+    };
+    circuit.connectors.iter().filter_map(of_connector).collect()
 }
 
-/// Number of a pin in doubt by its name (`module_connector/4`).
-pub fn pin_of<'n>(unknown: &UnknownPins, name: &'n str) -> Option<&'n str> {
-    let (connector, number) = name.split_once('/')?;
-    (connector == unknown.connector && unknown.pins.iter().any(|pin| pin == number)).then_some(number)
+/// Is the pin of this name (`module_connector/4`) among those in doubt?
+pub fn is_in_doubt(in_doubt: &[UnknownPins], name: &str) -> bool {
+    name.split_once('/').is_some_and(|(connector, number)| {
+        let here = in_doubt.iter().filter(|unknown| unknown.connector == connector);
+        here.flat_map(|unknown| &unknown.pins).any(|pin| pin == number)
+    })
 }
 
 /// Two letters a colour, base then stripe; `None` for anything else.
@@ -155,15 +164,15 @@ fn colours(noted: &str) -> Option<Vec<ColorCode>> {
 /// Where a lead was: a point, or a pin that is in doubt. A pin that no longer is carries what the circuit says.
 fn lead(
     circuit: &Circuit,
-    in_doubt: Option<&UnknownPins>,
+    in_doubt: &[UnknownPins],
     point: &str,
     pin: &str,
 ) -> (Option<String>, Option<String>) {
     if pin.is_empty() {
         return (some_text(point), None);
     }
-    if let Some(number) = in_doubt.and_then(|unknown| pin_of(unknown, pin)) {
-        return (None, Some(number.to_owned()));
+    if is_in_doubt(in_doubt, pin) {
+        return (None, Some(pin.to_owned()));
     }
     let known = pin.split_once('/').and_then(|(connector, number)| {
         let connector = circuit.connectors.iter().find(|one| one.id == connector)?;
@@ -172,7 +181,7 @@ fn lead(
     (known.map(|pin| pin.point.clone()), None)
 }
 
-fn observation(circuit: &Circuit, in_doubt: Option<&UnknownPins>, reading: &Reading) -> Option<Observation> {
+fn observation(circuit: &Circuit, in_doubt: &[UnknownPins], reading: &Reading) -> Option<Observation> {
     let kept = &reading.reading;
     let (red, red_pin) = lead(circuit, in_doubt, &kept.red, &kept.red_pin);
     let (black, black_pin) = lead(circuit, in_doubt, &kept.black, &kept.black_pin);

@@ -16,10 +16,14 @@ pub(crate) fn connector(
     diagnosis: Option<&Diagnosis>,
     connector: &Connector,
 ) -> ConnectorView {
-    let in_doubt = ::job::reasoning::pins_in_doubt(job, circuit).filter(|u| u.connector == connector.id);
+    let in_doubt = ::job::reasoning::pins_in_doubt(job, circuit);
+    let first = in_doubt.first().is_some_and(|unknown| unknown.connector == connector.id);
     let pin = |pin: &Pin| {
-        let weighed = in_doubt.as_ref().is_some_and(|unknown| unknown.pins.contains(&pin.number));
-        let likely = diagnosis.filter(|_| weighed).map(|diagnosis| likely(circuit, diagnosis, &pin.number));
+        let full = format!("{}/{}", connector.id, pin.number);
+        let weighed = ::job::reasoning::is_in_doubt(&in_doubt, &full);
+        // The engine calls pins of the first connector by their numbers alone.
+        let name = if first { &pin.number } else { &full };
+        let likely = diagnosis.filter(|_| weighed).map(|diagnosis| likely(circuit, diagnosis, name));
         PinView { likely: likely.unwrap_or_default(), ..noted(job, &connector.id, pin) }
     };
     ConnectorView {

@@ -39,6 +39,9 @@ pub struct Options {
     pub meters: Vec<Meter>,
     /// A connector whose pins aren't known for certain.
     pub unknown_pins: Option<UnknownPins>,
+    /// Further such connectors; up to eight pins in all. A reading names their pins by connector and number
+    /// (`module_connector/4`).
+    pub further_unknown_pins: Vec<UnknownPins>,
     /// What an hour on the bench costs, cents: with it come the answers of `test_or_buy`.
     pub bench_cents_per_hour: Option<f64>,
     /// Module id → what a new one costs.
@@ -61,7 +64,9 @@ impl Options {
             let problem = format!("{} is too coarse: write {LEAST_POINTS} or more", self.points_per_decade);
             return Err(CircuitError::Option { field: "points_per_decade", problem });
         }
-        let pins = self.unknown_pins.as_ref();
+        let chance = |of: fn(&UnknownPins) -> f64| {
+            self.unknown_pins.iter().chain(&self.further_unknown_pins).map(of).fold(0.0, worse)
+        };
         let price = |of: fn(&ModulePrice) -> f64| self.module_prices.values().map(of).fold(0.0, worse);
         for (field, value, (least, most)) in [
             ("mis_probe", self.mis_probe, (0.0, 0.5)),
@@ -71,8 +76,8 @@ impl Options {
             ("bench_cents_per_hour", self.bench_cents_per_hour.unwrap_or(0.0), (0.0, LARGEST_PRICE)),
             ("module_prices", price(|price| price.part_cents), (0.0, LARGEST_PRICE)),
             ("module_prices", price(|price| price.programming_cents), (0.0, LARGEST_PRICE)),
-            ("unknown_pins.diagram_error", pins.map_or(0.0, |pins| pins.diagram_error), (0.0, 1.0)),
-            ("unknown_pins.colour_error", pins.map_or(0.0, |pins| pins.color_error), (0.0, 1.0)),
+            ("unknown_pins.diagram_error", chance(|pins| pins.diagram_error), (0.0, 1.0)),
+            ("unknown_pins.colour_error", chance(|pins| pins.color_error), (0.0, 1.0)),
         ] {
             if !(least..=most).contains(&value) {
                 let problem = format!("{value} is out of range: write {least} to {most}");
@@ -101,6 +106,7 @@ impl Default for Options {
             odds_weigh_jobs: 30.0,
             meters: Vec::new(),
             unknown_pins: None,
+            further_unknown_pins: Vec::new(),
             bench_cents_per_hour: None,
             module_prices: BTreeMap::new(),
         }

@@ -13,8 +13,8 @@ use crate::file::layout::ColorCode;
 pub struct UnknownPins {
     /// Connector id of the circuit.
     pub connector: String,
-    /// Pins in doubt, by number, up to five; empty = all of the connector's. They carry the points the circuit file
-    /// gives them, in an order that isn't known.
+    /// Pins in doubt, by number, up to eight with those of other connectors; empty = all of the connector's. They carry the
+    /// points the circuit file gives them, in an order that isn't known.
     #[serde(default)]
     pub pins: Vec<String>,
     /// Chance that the diagram (the circuit file) gives a pin the wrong function. 1 = the diagram says nothing.
@@ -42,7 +42,7 @@ const fn color_error() -> f64 {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PinOut {
-    /// Pin number → point behind it.
+    /// Pin number → point behind it; on further connectors the pin is called by connector and number.
     pub pins: BTreeMap<String, String>,
     /// Probability.
     pub probability: f64,

@@ -29,13 +29,6 @@ impl Composition {
     /// A block that isn't listed, blocks that don't fit together, pins or wires that the circuit doesn't have, numbers
     /// that a healthy circuit wouldn't work with.
     pub fn circuit(&self) -> Result<Circuit, CircuitError> {
-        let circuit = complete(self.drawn()?);
-        let draft = Draft::of(self)?;
-        Ok(careful(circuit, &draft.asked(), &draft.load.cautions))
-    }
-
-    /// What the blocks themselves say.
-    fn drawn(&self) -> Result<Circuit, CircuitError> {
         let mut draft = Draft::of(self)?;
         if self.blocks != 1 {
             return Err(draft.refuse("blocks", format!("version {} isn't known: write 1", self.blocks)));
@@ -53,6 +46,7 @@ impl Composition {
         if self.drive.by_module() {
             tests.extend(tests_module::tests(&draft));
         }
+        let (asked, cautions) = (draft.asked(), draft.load.cautions.clone());
         let circuit = Circuit {
             format: 1,
             id: self.id.clone(),
@@ -77,7 +71,7 @@ impl Composition {
         };
         circuit.validate()?;
         match check_healthy(&circuit).into_iter().next() {
-            None => Ok(circuit),
+            None => Ok(careful(complete(circuit), &asked, &cautions)),
             Some(first) => Err(CircuitError::Invalid {
                 circuit: circuit.id,
                 place: first.place.clone(),

@@ -1,5 +1,6 @@
 //! From readings to a diagnosis: a circuit prepared once, and the one function callers use.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::answer::diagnosis::Diagnosis;
@@ -9,20 +10,22 @@ use crate::call::finite;
 use crate::choose::offer::{Candidate, Done};
 use crate::choose::particles::NEGLIGIBLE;
 use crate::error::CircuitError;
+use crate::file::compared::compared;
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::Observation;
 use crate::predict::model::Model;
 use crate::weigh::pairs::{PairsFound, pairs_of};
-use crate::weigh::pin_out::{assigned, ways};
-use crate::weigh::posterior::Posterior;
+use crate::weigh::pin_bound::{Worthy, worthy};
+use crate::weigh::pin_out::{InDoubt, Way};
+use crate::weigh::posterior::{Posterior, log_sum};
 use crate::weigh::rows::Rows;
 use crate::weigh::states::{Placed, placed};
 
 /// A circuit with every cause solved for every test: each diagnosis after that takes a fraction of the time.
 #[derive(Debug, Clone)]
 pub struct Engine<'a> {
-    model: Model<'a>,
+    pub(super) model: Model<'a>,
     tests: Vec<Candidate<'a>>,
     options: Options,
 }
@@ -72,40 +75,50 @@ impl<'a> Engine<'a> {
         options: &Options,
     ) -> Result<Diagnosis, CircuitError> {
         options.check()?;
+        let observations = compared(self.model.circuit(), observations);
+        let observations = observations.as_ref();
         // The same readings give the same digits, whatever was asked before.
         self.model.clear_solutions();
-        let ways = ways(self.model.circuit(), options)?;
-        let mut weighed = Vec::with_capacity(ways.len());
-        for way in &ways {
-            let seen = assigned(way, observations)?;
-            weighed.push((self.weigh(&seen, options)?, seen));
+        let in_doubt = InDoubt::of(self.model.circuit(), options)?;
+        let mut model = self.model.clone();
+        let ways = worthy(&mut model, &in_doubt, observations, options)?;
+        let mut weighed = WeighedWays::default();
+        for (i, one) in ways.iter().enumerate() {
+            if weighed.is_enough(ways.get(i..).unwrap_or_default()) {
+                break;
+            }
+            let seen = in_doubt.assigned(&one.way, observations)?;
+            let best = weighed.best().map(|best| best - one.way.prior.ln());
+            weighed.add(one, self.weigh(&model, &seen, options, best)?, seen);
         }
-        let total = |posterior: &Posterior, prior: f64| prior.ln() + posterior.log_total;
-        let logs: Vec<f64> =
-            weighed.iter().zip(&ways).map(|((found, _), way)| total(&found.posterior, way.prior)).collect();
-        let all = crate::weigh::posterior::log_sum(logs.iter().copied());
-        let shares: Vec<f64> = logs.iter().map(|log| (log - all).exp()).collect();
-        let best = shares.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1));
+        let (shares, kept) = weighed.shares(&ways);
+        let blended = blend(weighed.all.iter().map(|(found, _)| &found.posterior).zip(&kept));
+        let best = kept.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1));
         let place = best.map_or(0, |(place, _)| place);
-        let blended = blend(weighed.iter().map(|(found, _)| &found.posterior).zip(&shares));
-        let Some((mut found, seen)) = weighed.into_iter().nth(place) else {
+        let Some((mut found, seen)) = weighed.all.into_iter().nth(place) else {
             return Err(CircuitError::NoSolution("no pin assignment is possible".to_owned()));
         };
         found.take(blended);
         let mut diagnosis = found.diagnosis(&self.tests, &seen, options)?;
-        diagnosis.pin_outs = crate::weigh::pin_out::found(&ways, &shares);
+        diagnosis.pin_outs = in_doubt.found(&shares);
         finite::diagnosis(diagnosis)
     }
 
-    fn weigh(&self, observations: &[Observation], options: &Options) -> Result<Weighed<'a>, CircuitError> {
-        let mut model = self.model.clone();
+    pub(super) fn weigh(
+        &self,
+        model: &Model<'a>,
+        observations: &[Observation],
+        options: &Options,
+        best: Option<f64>,
+    ) -> Result<Weighed<'a>, CircuitError> {
+        let mut model = model.clone();
         let placed = columns_of(&mut model, observations)?;
         let rows = Rows::of(&mut model, observations, &placed)?;
         let weighed = rows.rows.iter().flat_map(|row| row.columns());
         let all = placed.iter().flat_map(|placed| placed.columns.iter().copied());
         model.fill(weighed.chain(all).map(|(column, _)| column), |_| true)?;
         let columns = placed.iter().map(Placed::only).collect();
-        let posterior = Posterior::of(&model, &rows, options);
+        let posterior = Posterior::of(&model, &rows, options, best);
         finite::posterior(&model, &posterior)?;
         Ok(Weighed { model, rows, columns, posterior })
     }
@@ -129,12 +142,12 @@ fn columns_of(model: &mut Model<'_>, observations: &[Observation]) -> Result<Vec
 }
 
 /// Observations, weighed.
-struct Weighed<'a> {
-    model: Model<'a>,
+pub(super) struct Weighed<'a> {
+    pub(super) model: Model<'a>,
     rows: Rows,
     /// One for each observation: [`NO_COLUMN`](crate::weigh::states::NO_COLUMN) where its state isn't known.
     columns: Vec<usize>,
-    posterior: Posterior,
+    pub(super) posterior: Posterior,
 }
 
 impl Weighed<'_> {
@@ -175,6 +188,57 @@ impl Weighed<'_> {
             options,
         };
         Ok(case.diagnosis(pairs))
+    }
+}
+
+/// Readings that are weighed at most, over all ways to assign pins: the ways that are left are judged by how far the others stay
+/// below their bounds.
+const ROWS: usize = 100;
+/// Ways that are weighed in any case.
+const WAYS: usize = 8;
+/// Ways that can't come to more than this share aren't weighed …
+const LEFT: f64 = 1e-4;
+/// … even if they stay so many times less below their bounds than those that were.
+const WARY: f64 = 30.0;
+
+/// Ways to assign pins, weighed in the order of their bounds.
+#[derive(Default)]
+struct WeighedWays<'a, 'o> {
+    all: Vec<(Weighed<'a>, Cow<'o, [Observation]>)>,
+    /// Logarithm of evidence and prior of each.
+    logs: Vec<f64>,
+    bounds: f64,
+}
+
+impl<'a, 'o> WeighedWays<'a, 'o> {
+    fn add(&mut self, one: &Worthy, found: Weighed<'a>, seen: Cow<'o, [Observation]>) {
+        self.logs.push(one.way.prior.ln() + found.posterior.log_total);
+        self.bounds += one.bound;
+        self.all.push((found, seen));
+    }
+
+    /// Logarithm of evidence and prior of the best.
+    fn best(&self) -> Option<f64> {
+        self.logs.iter().copied().reduce(f64::max)
+    }
+
+    fn is_enough(&self, rest: &[Worthy]) -> bool {
+        let rest: f64 = rest.iter().map(|one| one.bound).sum();
+        let rows: usize = self.all.iter().map(|(found, _)| found.rows.rows.len()).sum();
+        let spent = self.all.len() >= WAYS && rows >= ROWS;
+        spent || (!self.all.is_empty() && rest * WARY < LEFT * self.bounds)
+    }
+
+    /// The share of every way, and of those that were weighed among themselves.
+    fn shares(&self, ways: &[Worthy]) -> (Vec<(Way, f64)>, Vec<f64>) {
+        let weighed = log_sum(self.logs.iter().copied());
+        let kept: Vec<f64> = self.logs.iter().map(|log| (log - weighed).exp()).collect();
+        let rest =
+            ways.iter().skip(self.logs.len()).map(|one| one.bound / self.bounds.max(f64::MIN_POSITIVE));
+        let all: Vec<f64> = kept.iter().copied().chain(rest).collect();
+        let sum: f64 = all.iter().sum();
+        let share = |(one, share): (&Worthy, &f64)| (one.way.clone(), share / sum);
+        (ways.iter().zip(&all).map(share).collect(), kept)
     }
 }
 

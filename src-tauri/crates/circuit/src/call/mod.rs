@@ -7,3 +7,5 @@ pub(crate) mod engine;
 pub(crate) mod finite;
 pub(crate) mod gate;
 mod look_alike;
+#[cfg(test)]
+mod pins_test;

@@ -23,6 +23,11 @@ pub(super) fn check(circuit: &Circuit, names: &Names<'_>, problems: &mut Vec<Pro
         }
         leads(circuit, test, &place, names, problems);
         requirements(circuit, test, &place, problems);
+        if test.question.is_some() && !test.compares.is_value() {
+            let remedy = "Leave out `compares`, or make it a reading";
+            let problem = "nothing is recorded at a look or a question";
+            problems.push(Problem::new(ProblemCode::Contradiction, &place, problem, remedy));
+        }
     }
     let asked = circuit.tests.iter().find(|test| test.id == circuit.complaint.test);
     if asked.is_some_and(|test| test.question.is_none()) {

@@ -7,6 +7,7 @@ use crate::entered::names::{
     BYPASS, FEED, GROUND, HARNESS, INPUT, Ids, OUTPUT, SCAN, TERMINALS, WORKS, coil_of, variable_of,
 };
 use crate::entered::phrases::text;
+use crate::file::compared::Compared;
 use crate::file::layout::Circuit;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
@@ -57,6 +58,7 @@ fn blank(id: &str, name: Text, mode: MeasureMode, state: State, minutes: f64) ->
         cautions: Vec::new(),
         requires: Vec::new(),
         limits: None,
+        compares: Compared::Value,
         question: None,
     }
 }
@@ -268,7 +270,10 @@ fn harness(made: &EnteredModule, positive: &str, ids: &Ids, circuit: &Circuit) -
 
 /// Puts limits around what a healthy circuit shows; a test that shows nothing definite is left out.
 fn limited(test: Test, shown: Option<Predicted>) -> Option<Test> {
-    let limits = |min, max, source: &str| Some(Limits { min, max, source: source.to_owned() });
+    let written = |limit: Option<f64>| limit.map(|limit| (limit * 1e4).round() / 1e4);
+    let limits = |min, max, source: &str| {
+        Some(Limits { min: written(min), max: written(max), source: source.to_owned() })
+    };
     let limits = match (test.mode, shown?) {
         _ if test.limits.is_some() || test.question.is_some() => test.limits.clone(),
         (_, Predicted::Anything) => return None,

@@ -2,6 +2,7 @@
 //! It solves nothing.
 
 pub(crate) mod anatomy;
+pub(crate) mod compared;
 pub(crate) mod component;
 pub(crate) mod fault;
 #[cfg(test)]

@@ -51,6 +51,18 @@ pub enum ObservedValue {
     No,
 }
 
+/// What was done to the circuit while it was read, so that a fault that comes and goes shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Condition {
+    /// Harness or connector moved.
+    Wiggled,
+    /// Warmed.
+    Heated,
+    /// Cooled.
+    Cooled,
+}
+
 /// Was the complaint there at that moment?
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -96,6 +108,15 @@ pub struct Observation {
     /// than that", no more. Absent = the meter chooses its range by itself, up to its own limit.
     #[serde(default)]
     pub range: Option<f64>,
+    /// Lowest value of a minimum/maximum recording, beside the value. A test says which of them it is about.
+    #[serde(default)]
+    pub lowest: Option<f64>,
+    /// Highest value of such a recording.
+    #[serde(default)]
+    pub highest: Option<f64>,
+    /// What was done to the circuit while it was read.
+    #[serde(default)]
+    pub condition: Option<Condition>,
     /// Pin under the red lead, instead of a point: number of a pin in doubt.
     #[serde(default)]
     pub red_pin: Option<String>,
@@ -127,6 +148,9 @@ impl Default for Observation {
             placement: 0,
             meter: None,
             range: None,
+            lowest: None,
+            highest: None,
+            condition: None,
             red_pin: None,
             black_pin: None,
         }

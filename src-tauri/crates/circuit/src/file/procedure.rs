@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::file::compared::Compared;
 use crate::file::component::Need;
 use crate::file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
 use crate::file::text::Text;
@@ -52,6 +53,9 @@ pub struct Test {
     /// What a good result is, for readings.
     #[serde(default)]
     pub limits: Option<Limits>,
+    /// Which value of a minimum/maximum recording it is about.
+    #[serde(default, skip_serializing_if = "Compared::is_value")]
+    pub compares: Compared,
     /// What is asked, for looks and questions.
     #[serde(default)]
     pub question: Option<Question>,

@@ -117,8 +117,8 @@ fn limits_of(mode: MeasureMode, healthy: Option<f64>) -> Limits {
         },
         (_, healthy) => Limits {
             min: None,
-            max: Some(rounded(healthy.unwrap_or(0.0) + 0.3)),
-            source: "what a healthy circuit shows and 0.3 V (judgement)".to_owned(),
+            max: Some(rounded(healthy.map_or(0.0, |volts| volts + volts.abs() * 0.1) + 0.3)),
+            source: "what a healthy circuit shows, a tenth and 0.3 V (judgement)".to_owned(),
         },
     }
 }

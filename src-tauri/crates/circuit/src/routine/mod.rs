@@ -13,8 +13,7 @@ use crate::file::layout::Circuit;
 
 /// The circuit with its fuses' and its modules' usual tests. What it says of them itself stays as it is, and a circuit that
 /// is complete already comes back as it was.
-#[must_use]
-pub fn complete(mut circuit: Circuit) -> Circuit {
+pub(crate) fn complete(mut circuit: Circuit) -> Circuit {
     scan_tool::add(&mut circuit);
     leads::add(&mut circuit);
     fuses::add(&mut circuit);

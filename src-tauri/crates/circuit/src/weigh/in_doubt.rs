@@ -80,10 +80,10 @@ impl Faced<'_> {
         let goes = self.comes_and_goes;
         let complaint = row.complaint;
         first.into_iter().chain(others).flat_map(move |(share, faulty, healthy)| {
-            let half = share + 0.5_f64.ln();
+            let (shows, hides) = (share + row.shows.ln(), share + (1.0 - row.shows).ln());
             let ways = match complaint {
                 Present::No if goes => [Some((share, healthy)), None],
-                Present::Unknown if goes => [Some((half, faulty)), Some((half, healthy))],
+                Present::Unknown if goes => [Some((shows, faulty)), Some((hides, healthy))],
                 _ => [Some((share, faulty)), None],
             };
             ways.into_iter().flatten()

@@ -14,6 +14,9 @@ use crate::weigh::severities::{Faced, Further, Integrated, Node, Weighing};
 /// A steady fault hardly lets the complaint go away by itself (judgment).
 const STEADY_YET_GONE: f64 = 0.05;
 
+/// Beside something better, a cause that stays this far below it (logarithm) isn't looked into.
+const BESIDE: f64 = 12.0;
+
 /// One cause, steady or coming and going, with its weight at every severity.
 #[derive(Debug, Clone)]
 pub(crate) struct Hypothesis {
@@ -54,10 +57,15 @@ pub(crate) struct Posterior {
 }
 
 impl Posterior {
-    pub fn of(model: &Model<'_>, rows: &Rows, options: &Options) -> Self {
+    /// Where something else is known to come to `best` (logarithm of the evidence), what stays far below that isn't looked
+    /// into.
+    pub fn of(model: &Model<'_>, rows: &Rows, options: &Options, best: Option<f64>) -> Self {
         let scale = Scale::new(&model.meters, options);
         let priors = Priors::of(model, options);
         let mut weighing = Weighing::new(&rows.rows, scale, options.points_per_decade, rows.supply);
+        if let Some(best) = best {
+            weighing.beside(best, BESIDE);
+        }
         let wavers = rows.rows.iter().any(|row| row.complaint != Present::Yes);
         let mut by_cause: Vec<(usize, Vec<Hypothesis>)> = Vec::new();
         // Causes without severity first: what they reach tells where looking closer is hopeless.

@@ -31,6 +31,8 @@ pub(crate) struct Row {
     pub mode: MeasureMode,
     pub value: ObservedValue,
     pub complaint: Present,
+    /// Chance that a fault that comes and goes showed, where nobody looked at the complaint.
+    pub shows: f64,
     /// Number of placements of this reading: the parts' scatter is common to all of them, so σ grows with its root.
     pub placements: f64,
     /// Those with the same meter: so is what is left of the meter's own error.
@@ -153,6 +155,10 @@ impl Rows {
 
 /// A display may show a little more than its range is called (a 600 mV range shows 660).
 const BEYOND_RANGE: f64 = 1.2;
+/// Chance that a fault that comes and goes shows while nobody looks at the complaint; and while the circuit is wiggled, heated
+/// or cooled (judgment).
+const SHOWS: f64 = 0.5;
+const SHOWS_WHEN_PROVOKED: f64 = 0.8;
 /// Placements of one reading that are weighed.
 const PLACEMENTS: usize = 5;
 
@@ -211,9 +217,17 @@ fn check(observation: &Observation) -> Result<(), CircuitError> {
     let wrong = |problem: &str| {
         Err(CircuitError::Observation { id: observation.id.clone(), problem: problem.to_owned() })
     };
-    if observation.range.is_some_and(|range| !meter || !(range > 0.0 && range.is_finite())) {
+    if observation.range.is_some_and(|range| !(meter && range > 0.0 && range.is_finite())) {
         return wrong(
             "its range isn't above zero, or nothing was measured: write the highest value the range shows",
+        );
+    }
+    let recorded = observation.lowest.iter().chain(&observation.highest);
+    let in_order =
+        observation.lowest.zip(observation.highest).is_none_or(|(lowest, highest)| lowest <= highest);
+    if !in_order || recorded.clone().any(|number| !meter || !number.is_finite()) {
+        return wrong(
+            "lowest and highest of a recording aren't numbers of a meter in this order: correct them",
         );
     }
     let beyond = |number: f64| observation.range.is_some_and(|range| number.abs() > range * BEYOND_RANGE);
@@ -258,6 +272,7 @@ fn row_of(
         mode: observation.mode,
         value: observation.value,
         complaint: showing(observation),
+        shows: if observation.condition.is_some() { SHOWS_WHEN_PROVOKED } else { SHOWS },
         placements: 1.0,
         same_meter: 1.0,
         miss: asked.map_or(0.0, |question| question.miss),

@@ -202,14 +202,14 @@ impl<'w> Weighing<'w> {
         let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
         let value = if let ObservedValue::Number(reading) = row.value { reading } else { 0.0 };
         let (faulty, gone) = (self.scale.term(row, predicted), self.scale.term(row, healthy));
-        let half = 0.5_f64.ln();
+        let (shows, hides) = (row.shows.ln(), (1.0 - row.shows).ln());
         let (mis_probe, astray) = (self.scale.mis_probe, self.scale.astray(row));
         match row.complaint {
             Present::No if faced.comes_and_goes => {
                 self.mixture.observe(value, &[(0.0, gone)], mis_probe, astray)
             }
             Present::Unknown if faced.comes_and_goes => {
-                self.mixture.observe(value, &[(half, faulty), (half, gone)], mis_probe, astray)
+                self.mixture.observe(value, &[(shows, faulty), (hides, gone)], mis_probe, astray)
             }
             _ => self.mixture.observe(value, &[(0.0, faulty)], mis_probe, astray),
         }

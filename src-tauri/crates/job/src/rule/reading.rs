@@ -50,7 +50,7 @@ fn known_place(job: &Job, circuit: &Circuit, what: &str, point: &str, pin: &str)
         return if known { Ok(()) } else { Err(Refused::unknown(what, point)) };
     }
     let in_doubt = reasoning::pins_in_doubt(job, circuit);
-    let known = in_doubt.is_some_and(|unknown| reasoning::pin_of(&unknown, pin).is_some());
+    let known = reasoning::is_in_doubt(&in_doubt, pin);
     if known && point.is_empty() { Ok(()) } else { Err(Refused::unknown(what, pin)) }
 }
 
