@@ -31,6 +31,9 @@ fn driven(driver: &str, beside: &str, load_from: &str, more_points: &str) -> Cir
     check(&text).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
+/// A place or field, and what makes it impossible.
+type Change<T> = (&'static str, fn(&mut T));
+
 fn shares(found: &Diagnosis) -> Vec<(String, f64)> {
     let mut all: Vec<(String, f64)> =
         found.causes.iter().map(|cause| (cause.id.clone(), cause.probability)).collect();
@@ -107,7 +110,7 @@ fn first_readings(circuit: &Circuit) -> Vec<Observation> {
 #[test]
 fn circuits_the_checker_refuses_are_no_circuits_for_the_engine() {
     let sound = Circuit::from_json(GOOD).unwrap();
-    let changes: [(&str, fn(&mut Circuit)); 6] = [
+    let changes: [Change<Circuit>; 6] = [
         ("components/lamp", |c| c.components[3].tolerance_percent = f64::NAN),
         ("components/lamp", |c| c.components[3].kind = lamp(0.0)),
         ("components/lamp", |c| c.components[3].kind = lamp(1e-30)),
@@ -135,7 +138,7 @@ fn lamp(ohms: f64) -> ComponentKind {
 #[test]
 fn meters_that_no_meter_is_are_refused_by_field() {
     let circuit = Circuit::from_json(GOOD).unwrap();
-    let changes: [(&str, fn(&mut Meter)); 10] = [
+    let changes: [Change<Meter>; 10] = [
         ("volts_input_ohms", |m| m.volts_input_ohms = 0.0),
         ("volts_input_ohms", |m| m.volts_input_ohms = -10e6),
         ("volts_input_ohms", |m| m.volts_input_ohms = f64::NAN),
@@ -164,7 +167,7 @@ fn meters_that_no_meter_is_are_refused_by_field() {
 #[test]
 fn options_out_of_range_are_refused_by_field() {
     let circuit = Circuit::from_json(GOOD).unwrap();
-    let changes: [(&str, fn(&mut Options)); 5] = [
+    let changes: [Change<Options>; 5] = [
         ("points_per_decade", |o| o.points_per_decade = 0),
         ("points_per_decade", |o| o.points_per_decade = LEAST_POINTS - 1),
         ("mis_probe", |o| o.mis_probe = f64::NAN),
