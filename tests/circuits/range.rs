@@ -63,10 +63,12 @@ fn volts_beyond_a_range_are_more_than_that() {
     // that was called dark, 2 in 100, counts for as little.
     let dark_from = (12.6 / 8.0) * 6.0 - 6.0 - 0.12;
     let out_from: f64 = (12.6 / 2.0) * 6.0 - 6.0 - 0.12;
-    let lit = (dark_from / 0.5_f64).ln() * 0.02;
-    let dark = (5000.0 / dark_from).ln() * 0.98;
-    let kept = lit + (out_from / dark_from).ln() * 0.98;
-    let by_hand = (kept + (5000.0 / out_from).ln() * 0.98 * gone) / (lit + dark);
+    // 4 in 100 lie below the file's range, lit, and 4 above it, dark and out.
+    let share = |from: f64, to: f64| 0.92 * (to / from).ln() / (5000.0_f64 / 0.5).ln();
+    let lit = (0.04 + share(0.5, dark_from)) * 0.02;
+    let dark = (share(dark_from, 5000.0) + 0.04) * 0.98;
+    let kept = lit + share(dark_from, out_from) * 0.98;
+    let by_hand = (kept + (share(out_from, 5000.0) + 0.04) * 0.98 * gone) / (lit + dark);
     assert!((high / by_hand - 1.0).abs() < 0.01, "{high} {by_hand}");
     let error = |seen: Observation| {
         diagnose(&circuit, &Meter::default(), &[seen], &Options { look_alikes: 0.0, ..Options::default() })
