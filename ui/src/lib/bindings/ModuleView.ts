@@ -33,6 +33,10 @@ missing: Array<MissingView>,
  */
 group: Array<BothLanguages>, 
 /**
+ * No scan tool reaches the module: its programming may be the cause just as well.
+ */
+or_programming: boolean, 
+/**
  * The readings that did most for or against the module, strongest first.
  */
 grounds: Array<GroundView>, 
