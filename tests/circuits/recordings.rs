@@ -31,7 +31,10 @@ fn the_lowest_volts_while_cranking_count() {
         |lowest| Observation { lowest, ..Observation::at(rest, "one", ObservedValue::Number(12.5), 1) };
     assert_eq!(ask(&circuit, &[at_rest(Some(3.0))]).causes, ask(&circuit, &[at_rest(None)]).causes);
     let turned = Observation { highest: Some(7.0), ..seen(8.1, Some(8.0)) };
-    assert!(diagnose(&circuit, &Meter::default(), &[turned], &Options { look_alikes: 0.0, ..Options::default() }).is_err());
+    assert!(
+        diagnose(&circuit, &Meter::default(), &[turned], &Options { look_alikes: 0.0, ..Options::default() })
+            .is_err()
+    );
 }
 
 /// A good reading while the harness was wiggled, the complaint not looked at: a fault that comes and goes would have shown 4

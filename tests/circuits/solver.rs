@@ -116,7 +116,7 @@ fn compare(circuit: &Circuit, batch: &[Case]) -> usize {
 fn on_sheet(line: &str, number: usize) -> String {
     let marked = |(i, word): (usize, &str)| {
         let rest = word.get(1..).unwrap_or_default();
-        let node = word.starts_with(['n', 'x', 'y', 'V']) && rest.parse::<u32>().is_ok();
+        let node = word.starts_with(['n', 'x', 'y', 'z', 'V']) && rest.parse::<u32>().is_ok();
         if i == 0 || node { format!("{word}_{number}") } else { word.to_owned() }
     };
     line.split_whitespace().enumerate().map(marked).collect::<Vec<_>>().join(" ")

@@ -32,7 +32,8 @@ fn mixture(circuit: &Circuit, seen: &[(Observation, f64)]) -> Vec<(String, f64)>
     for (observation, of_unmodeled) in seen {
         let found = ask(circuit, std::slice::from_ref(observation));
         let of_pairs: f64 = found.pairs.iter().map(|pair| pair.probability).sum();
-        assert!(of_pairs < 1e-4, "{of_pairs}");
+        // What pairs take is missing from both sides alike, up to their own share.
+        assert!(of_pairs < 3e-3, "{of_pairs}");
         let weight = of_unmodeled / found.unmodeled;
         total += weight;
         for (i, (id, share)) in shares(&found).into_iter().enumerate() {
