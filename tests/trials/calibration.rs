@@ -31,6 +31,40 @@ impl Calibration {
     }
 }
 
+/// A calibration curve as a picture: what was said against how often it was right, a dot for each tenth, as large as the
+/// share of searches in it.
+pub fn picture(curves: &[(&str, &str, Vec<&Trial>)]) -> String {
+    let (size, edge) = (320.0, 40.0);
+    let x = |share: f64| edge + share * size;
+    let y = |share: f64| edge + (1.0 - share) * size;
+    let mut lines = vec![
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0} {1}\" font-family=\"sans-serif\" font-size=\"12\">",
+            size + 2.0 * edge,
+            size + 2.5 * edge
+        ),
+        format!("<rect x=\"{edge}\" y=\"{edge}\" width=\"{size}\" height=\"{size}\" fill=\"none\" stroke=\"#888\"/>"),
+        format!("<path d=\"M{} {} L{} {}\" stroke=\"#888\" stroke-dasharray=\"4 4\"/>", x(0.0), y(0.0), x(1.0), y(1.0)),
+        format!("<text x=\"{}\" y=\"{}\">probability of what leads</text>", x(0.3), y(0.0) + 30.0),
+        format!("<text x=\"{}\" y=\"{}\">right</text>", x(0.0), y(1.0) - 8.0),
+    ];
+    for (place, (name, color, trials)) in curves.iter().enumerate() {
+        let all = trials.len().max(1) as f64;
+        for (jobs, said, right, _) in Figures::of(trials).reliability.iter().filter(|(jobs, ..)| *jobs > 0) {
+            let radius = 2.0 + 20.0 * (*jobs as f64 / all).sqrt();
+            lines.push(format!(
+                "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{radius:.1}\" fill=\"{color}\" fill-opacity=\"0.5\"/>",
+                x(*said),
+                y(*right)
+            ));
+        }
+        let row = y(0.0) + 48.0;
+        lines.push(format!("<text x=\"{}\" y=\"{row}\" fill=\"{color}\">{name}</text>", x(0.5 * place as f64)));
+    }
+    lines.push("</svg>\n".to_owned());
+    lines.join("\n")
+}
+
 /// One line of what matters while the engine is being changed.
 pub fn line(name: &str, trials: &[&Trial]) {
     let (figures, calibration) = (Figures::of(trials), Calibration::of(trials));

@@ -1,7 +1,7 @@
 //! Thousands of searches on vehicles with hidden faults, whose truth comes from elsewhere than the engine's own priors,
 //! spreads and faults. Prints what they add up to; asserts nothing.
 //!
-//! `trials [--jobs N] [--json]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
+//! `trials [--jobs N] [--json] [--picture FILE]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
 //! `trials --outside N` searches only for faults outside the circuits, on other seeds, and tells each wrong call: what
 //! the gate's rules are made on. `trials --tune N` prints a line each for the mixes, on seeds that are never reported: what
 //! the engine's numbers are made on. Needs ngspice.
@@ -96,6 +96,14 @@ fn main() -> Result<(), Failure> {
     let mut policies = Vec::new();
     for circuit in &circuits {
         policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
+    }
+    if let Some(file) = value("--picture") {
+        let shop = reported.iter().filter(|trial| !trial.drawn_for_module).collect();
+        let curves = [
+            ("as a shop meets them", "#0a6", shop),
+            ("half inside a module", "#c50", reported.iter().collect()),
+        ];
+        std::fs::write(file, calibration::picture(&curves))?;
     }
     let largest = circuits.iter().max_by_key(|circuit| {
         circuit.tests.len() * circuit.components.iter().map(|part| part.faults.len()).sum::<usize>()

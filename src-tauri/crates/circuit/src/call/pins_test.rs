@@ -112,7 +112,8 @@ fn five_pins_as_enumerated() {
         ),
     ];
     for (unknown, seen) in cases {
-        let options = Options { unknown_pins: Some(unknown.clone()), ..Options::default() };
+        let plain = Options { look_alikes: 0.0, ..Options::default() };
+        let options = Options { unknown_pins: Some(unknown.clone()), ..plain };
         let engine = Engine::new(&circuit, &Meter::default(), &options).unwrap();
         let found = engine.diagnose(&seen).unwrap();
         let (pins, causes) = enumerated(&circuit, &connector, unknown, &seen);

@@ -52,7 +52,11 @@ fn blowing(circuit: &Circuit) -> Vec<Component> {
 }
 
 fn complaint_state(circuit: &Circuit) -> Option<State> {
-    circuit.tests.iter().find(|test| test.id == circuit.complaint.test).map(|test| test.state.clone())
+    complaint_test(circuit).map(|test| test.state.clone())
+}
+
+fn complaint_test(circuit: &Circuit) -> Option<&Test> {
+    circuit.tests.iter().find(|test| test.id == circuit.complaint.test)
 }
 
 /// A fault at some of its severities; those without have one.
@@ -67,7 +71,7 @@ fn faults(part: &Component, spec: &FaultSpec) -> Vec<Fault> {
 
 fn follow_up(circuit: &mut Circuit, fuse: &Component) {
     let ComponentKind::Fuse { from, to, rating_amps, .. } = &fuse.kind else { return };
-    let Some(asked) = complaint_state(circuit) else { return };
+    let Some(asked) = complaint_test(circuit).cloned() else { return };
     circuit.variables.push(variable(
         &fuse.id,
         fuse.name.clone(),
@@ -155,14 +159,16 @@ fn unplugged(circuit: &Circuit) -> State {
 }
 
 /// A new one in its place, and what doesn't work asked for: does it blow?
-fn new_one(fuse: &Component, asked: &State) -> Test {
+fn new_one(fuse: &Component, asked: &Test) -> Test {
     let (en, es) = (&fuse.name.en, &fuse.name.es);
     let name = text(
         format!("{en} replaced by a new one of the same rating: does it blow?"),
         format!("{es} cambiado por uno nuevo igual: ¿se funde?"),
     );
-    let state = with(asked, &fuse.id, "new");
+    let state = with(&asked.state, &fuse.id, "new");
     let mut test = blank(format!("{}_new", fuse.id), name, MeasureMode::YesNo, state, 4.0);
+    // What the complaint is about may start.
+    test.cautions.clone_from(&asked.cautions);
     let behavior = Behavior::DamageSeen { components: vec![fuse.id.clone()] };
     test.question = Some(Question { behavior, miss: OVERLOOKED, false_alarm: OVERLOOKED });
     test
@@ -190,10 +196,10 @@ fn lamp(fuse: &Component, from: &str, to: &str, rating_amps: f64) -> Option<Subs
 }
 
 /// Volts across a lamp in its place: what is shorted behind it leaves all of them there.
-fn with_lamp(fuse: &Component, from: &str, to: &str, asked: &State, load: &SubstituteLoad) -> Test {
+fn with_lamp(fuse: &Component, from: &str, to: &str, asked: &Test, load: &SubstituteLoad) -> Test {
     let name =
         text(format!("Across the {}", load.name.en), format!("Entre los terminales de la {}", load.name.es));
-    let state = with(asked, &fuse.id, "out");
+    let state = with(&asked.state, &fuse.id, "out");
     let test = blank(format!("{}_lamp_volts", fuse.id), name, MeasureMode::VoltsDc, state, 4.0);
-    Test { red: Some(from.to_owned()), black: Some(to.to_owned()), load: Some(load.id.clone()), ..test }
+    Test { red: Some(from.to_owned()), black: Some(to.to_owned()), load: Some(load.id.clone()), cautions: asked.cautions.clone(), ..test }
 }

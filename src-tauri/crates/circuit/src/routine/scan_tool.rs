@@ -95,6 +95,7 @@ fn of_module(circuit: &mut Circuit, place: usize, driver: &str, complains: &Test
         miss: MISREAD,
         false_alarm: OVERLOOKED,
     });
+    asked.cautions.clone_from(&complains.cautions);
     let Text { en, es } = &complains.name;
     let commanded = text(
         format!("With the output commanded by scan tool: {en}"),
