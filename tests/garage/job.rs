@@ -77,7 +77,7 @@ impl Job {
             let blown = bench.blown.clone();
             let library = circuit::library::files();
             let place =
-                library.iter().position(|(name, _)| name.strip_suffix(".json") == Some(circuit.id.as_str()));
+                library.iter().position(|(name, _)| name.split('.').next() == Some(circuit.id.as_str()));
             return Ok(Some(Self {
                 circuit: place.unwrap_or(0),
                 sort,

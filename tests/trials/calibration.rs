@@ -43,8 +43,16 @@ pub fn picture(curves: &[(&str, &str, Vec<&Trial>)]) -> String {
             size + 2.0 * edge,
             size + 2.5 * edge
         ),
-        format!("<rect x=\"{edge}\" y=\"{edge}\" width=\"{size}\" height=\"{size}\" fill=\"none\" stroke=\"#888\"/>"),
-        format!("<path d=\"M{} {} L{} {}\" stroke=\"#888\" stroke-dasharray=\"4 4\"/>", x(0.0), y(0.0), x(1.0), y(1.0)),
+        format!(
+            "<rect x=\"{edge}\" y=\"{edge}\" width=\"{size}\" height=\"{size}\" fill=\"none\" stroke=\"#888\"/>"
+        ),
+        format!(
+            "<path d=\"M{} {} L{} {}\" stroke=\"#888\" stroke-dasharray=\"4 4\"/>",
+            x(0.0),
+            y(0.0),
+            x(1.0),
+            y(1.0)
+        ),
         format!("<text x=\"{}\" y=\"{}\">probability of what leads</text>", x(0.3), y(0.0) + 30.0),
         format!("<text x=\"{}\" y=\"{}\">right</text>", x(0.0), y(1.0) - 8.0),
     ];
@@ -59,7 +67,10 @@ pub fn picture(curves: &[(&str, &str, Vec<&Trial>)]) -> String {
             ));
         }
         let row = y(0.0) + 48.0;
-        lines.push(format!("<text x=\"{}\" y=\"{row}\" fill=\"{color}\">{name}</text>", x(0.5 * place as f64)));
+        lines.push(format!(
+            "<text x=\"{}\" y=\"{row}\" fill=\"{color}\">{name}</text>",
+            x(0.5 * place as f64)
+        ));
     }
     lines.push("</svg>\n".to_owned());
     lines.join("\n")

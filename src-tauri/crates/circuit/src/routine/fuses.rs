@@ -121,8 +121,8 @@ fn limits_of(mode: MeasureMode, healthy: Option<f64>) -> Limits {
         },
         (_, healthy) => Limits {
             min: None,
-            max: Some(rounded(healthy.map_or(0.0, |volts| volts + volts.abs() * 0.1) + 0.3)),
-            source: "what a healthy circuit shows, a tenth and 0.3 V (judgement)".to_owned(),
+            max: Some(rounded(healthy.map_or(0.0, |volts| volts + volts.abs() * 0.1) + 1.0)),
+            source: "what a healthy circuit shows, a tenth and 1 V (judgement)".to_owned(),
         },
     }
 }
@@ -201,5 +201,11 @@ fn with_lamp(fuse: &Component, from: &str, to: &str, asked: &Test, load: &Substi
         text(format!("Across the {}", load.name.en), format!("Entre los terminales de la {}", load.name.es));
     let state = with(&asked.state, &fuse.id, "out");
     let test = blank(format!("{}_lamp_volts", fuse.id), name, MeasureMode::VoltsDc, state, 4.0);
-    Test { red: Some(from.to_owned()), black: Some(to.to_owned()), load: Some(load.id.clone()), cautions: asked.cautions.clone(), ..test }
+    Test {
+        red: Some(from.to_owned()),
+        black: Some(to.to_owned()),
+        load: Some(load.id.clone()),
+        cautions: asked.cautions.clone(),
+        ..test
+    }
 }
