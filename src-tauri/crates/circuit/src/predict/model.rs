@@ -5,8 +5,6 @@ use std::sync::Arc;
 
 use crate::answer::options::Options;
 use crate::error::CircuitError;
-use crate::file::component::ComponentKind;
-use crate::file::fault::FaultMode;
 use crate::file::layout::Circuit;
 use crate::file::meter::Meter;
 use crate::file::observation::{MeasureMode, Observation, State};
@@ -15,7 +13,7 @@ use crate::predict::cause::{Cause, causes_of};
 use crate::predict::curve::Curve;
 use crate::predict::reading::{Measure, Predicted, View};
 use crate::predict::sweep::{Along, Closeness, curves_along};
-use crate::solve::part::{Failing, Part, Position};
+use crate::solve::part::{Failing, Position};
 use crate::solve::settle::{settle, settle_near};
 use crate::solve::wiring::{Setting, Wiring};
 
@@ -42,27 +40,7 @@ pub(crate) struct Model<'a> {
     pub columns: Vec<Arc<Column>>,
     settings: Vec<Arc<KnownSetting>>,
     /// The state in which the complaint shows.
-    shown: Option<Arc<Setting>>,
-}
-
-/// Can the fault send more through a fuse than its circuit does?
-const fn draws_more(fault: &Failing) -> bool {
-    use FaultMode as Mode;
-    matches!(
-        fault.mode,
-        Mode::ShortToGround
-            | Mode::ShortToFeed
-            | Mode::ShortAcross
-            | Mode::DrawsTooMuch
-            | Mode::Jammed
-            | Mode::StuckClosed
-            | Mode::AlwaysOn
-    )
-}
-
-/// A blown fuse, as a fault.
-const fn is_open(part: usize) -> Failing {
-    Failing { part, mode: FaultMode::Open, severity: 0.0, at: 0 }
+    pub(super) shown: Option<Arc<Setting>>,
 }
 
 /// A state with a load and a meter in place.
@@ -373,12 +351,7 @@ impl<'a> Model<'a> {
     ) -> Result<Along, CircuitError> {
         let Some(known) = self.settings.get(setting) else { return Ok(Along::default()) };
         let setting = &known.setting;
-        let blown = self.blown(faults)?;
-        let still = blown.iter().filter(|fuse| setting.forced.get(**fuse) != Some(&true));
-        // A new fuse has nothing of what was wrong with the old one.
-        let old = |fault: &&Failing| !self.is_new(setting, fault.part);
-        let faults: Vec<Failing> =
-            faults.iter().filter(old).copied().chain(still.map(|fuse| is_open(*fuse))).collect();
+        let (faults, blown) = self.with_blown(setting, faults)?;
         let faults = faults.as_slice();
         let settled = match near {
             Some(near) => settle_near(&self.wiring, setting, faults, near)?,
@@ -395,20 +368,5 @@ impl<'a> Model<'a> {
             columns.clone().map(|column| predict(column).unwrap_or(Predicted::Anything)).collect();
         let measures = columns.map(|column| &column.measure);
         Ok(Along::of(&settled, measures.zip(&predicted), predicted.clone()).with_blown(&blown))
-    }
-
-    fn is_new(&self, setting: &Setting, part: usize) -> bool {
-        let is_fuse = |part: &Part<'_>| matches!(part.component.kind, ComponentKind::Fuse { .. });
-        setting.forced.get(part) == Some(&true) && self.wiring.parts.get(part).is_some_and(is_fuse)
-    }
-
-    /// Fuses that these faults blew when the complaint first showed. They stay blown in every other state.
-    fn blown(&self, faults: &[Failing]) -> Result<Vec<usize>, CircuitError> {
-        let Some(shown) = self.shown.as_ref().filter(|_| faults.iter().any(draws_more)) else {
-            return Ok(Vec::new());
-        };
-        let settled = settle(&self.wiring, shown, faults)?;
-        let fuses = settled.positions.iter().enumerate();
-        Ok(fuses.filter(|(_, position)| **position == Position::Blown).map(|(i, _)| i).collect())
     }
 }
