@@ -5,7 +5,7 @@ use job::Job;
 use std::collections::BTreeMap;
 
 /// Bytes of pictures in the customer's report: leaves room for text and fonts below 500 KB.
-pub const CUSTOMER_PICTURES: usize = 250_000;
+pub const CUSTOMER_PICTURES: usize = 215_000;
 
 /// Bytes of pictures in the full report for e-mail, below 10 MB.
 pub const FULL_PICTURES: usize = 9_000_000;
