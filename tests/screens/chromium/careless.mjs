@@ -216,13 +216,18 @@ async function enter(player, id, digits) {
 async function open(player, id) {
   const { page } = player;
   await player.goTo(`reading/${encodeURIComponent(id)}`);
+  await readCautions(page);
+  await page.locator('[data-slot=value]').click();
+}
+
+/** One after the other; a tap that comes too soon doesn't count. */
+async function readCautions(page) {
   const read = page.locator('[data-name=caution-read]');
   while (await read.count()) {
     await page.waitForTimeout(500);
     await read.click();
     await settled(page);
   }
-  await page.locator('[data-slot=value]').click();
 }
 
 async function keepSome(player) {
@@ -235,6 +240,9 @@ async function keepSome(player) {
   await player.pick('complaint', 'yes');
   await player.press('keep-reading');
   await page.locator('[data-name=reading-kept]').waitFor();
+  // The next test may have cautions of its own.
+  await settled(page);
+  await readCautions(page);
   await page.locator('[data-slot=complaint]').click();
   const answer = await page.locator('[data-name=complaint] .picked').getAttribute('data-value');
   if (answer !== 'yes') throw new Error('the complaint does not start from the last answer');

@@ -8,4 +8,5 @@ pub(crate) mod model;
 mod model_test;
 pub(crate) mod modules;
 pub(crate) mod reading;
+pub(crate) mod recorded;
 pub(crate) mod sweep;
