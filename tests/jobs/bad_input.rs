@@ -102,6 +102,23 @@ fn a_clock_set_back_is_shown_and_not_corrected() {
     assert!(view.doubts.iter().any(|doubt| doubt.code == "clock_set_back"));
 }
 
+/// The range that an over-limit was shown in: a number above zero in the reading's unit, or nothing.
+#[test]
+fn ranges_as_they_are_typed() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let kept = |range: &str| {
+        let entry = ReadingEntry { range: range.into(), ..reading("OL", "V") };
+        shop.workshop.reading_keep(&job, &entry)
+    };
+    for odd in ["-1", "0", "1e9", "1000000000", "12,345,6", "🦊", "99/99/2099"] {
+        assert!(kept(odd).is_err(), "{odd:?}");
+    }
+    assert!(shop.workshop.job_view(&job).unwrap().readings.is_empty(), "nothing is sealed");
+    assert_eq!(kept("2,5").unwrap().readings.last().unwrap().range, "2.5");
+    assert_eq!(kept("").unwrap().readings.last().unwrap().range, "");
+}
+
 #[test]
 fn values_as_they_are_typed() {
     let shop = Shop::open();

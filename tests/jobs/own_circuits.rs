@@ -256,6 +256,18 @@ fn a_circuit_from_blocks_is_frozen_into_the_job() {
     assert_eq!(refused(|entry| entry.load = "sail".into()), "circuit_refused");
     assert_eq!(refused(|entry| entry.drive = "rope".into()), "unknown_choice");
     assert_eq!(refused(|entry| entry.coil_ohms = "many".into()), "unknown_choice");
+    let sealed = shop.workshop.job_view(&job).unwrap().timeline.len();
+    let odd = ["-1", "0", "1e9", "1000000000", "12,345,6", "🦊", "99/99/2099"];
+    for typed in odd {
+        let coil = BlocksEntry { coil_ohms: typed.into(), ..entry.clone() };
+        assert!(shop.workshop.circuit_compose(&job, &coil).is_err(), "a coil of {typed:?}");
+    }
+    for typed in odd {
+        let colours = BTreeMap::from([("wire_control".to_owned(), typed.to_owned())]);
+        let wire = BlocksEntry { colours, ..entry.clone() };
+        assert!(shop.workshop.circuit_compose(&job, &wire).is_err(), "a wire of {typed:?}");
+    }
+    assert_eq!(shop.workshop.job_view(&job).unwrap().timeline.len(), sealed, "nothing is sealed");
     assert_eq!(
         shop.workshop.job_view(&job).unwrap().circuit.unwrap().id,
         circuit.id,

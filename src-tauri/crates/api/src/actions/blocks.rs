@@ -93,7 +93,9 @@ fn wires(colours: &BTreeMap<String, String>) -> Result<BTreeMap<String, VehicleW
 }
 
 fn colors(typed: &str) -> Result<Vec<ColorCode>, ApiError> {
-    let letters: Vec<char> = typed.chars().filter(char::is_ascii_alphabetic).collect();
+    // "yegn", "YE/GN" and "ye gn" are the same; what is no color isn't passed over.
+    let apart = |sign: &char| !matches!(sign, ' ' | '/' | '-');
+    let letters: Vec<char> = typed.trim().chars().filter(apart).collect();
     let codes = letters.chunks(2).map(|pair| pair.iter().collect::<String>().to_uppercase());
     codes.map(|code| show::from_code("colour", &code)).collect()
 }

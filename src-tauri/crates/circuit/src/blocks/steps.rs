@@ -1,7 +1,6 @@
 //! How a test of a block is written down: state, cautions, limits with their sources.
 
 use crate::blocks::draft::{Draft, say, state};
-use crate::file::compared::Compared;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
 use crate::file::text::Text;
@@ -88,7 +87,7 @@ pub(super) fn done(test: &str) -> Requirement {
 
 /// A reading in volts; other modes change that one field.
 pub(super) fn volts(id: &str, name: Text, (red, black): (&str, &str), state: State, minutes: f64) -> Test {
-    let test = blank(id, name, MeasureMode::VoltsDc, state, minutes);
+    let test = Test::blank(id, name, MeasureMode::VoltsDc, state, minutes);
     Test { red: Some(red.to_owned()), black: Some(black.to_owned()), ..test }
 }
 
@@ -104,7 +103,7 @@ pub(super) fn look(
     minutes: f64,
     miss: f64,
 ) -> Test {
-    let test = blank(id, name, MeasureMode::Look, state, minutes);
+    let test = Test::blank(id, name, MeasureMode::Look, state, minutes);
     let false_alarm = match id {
         "fuses_look" => 0.01,
         "module_connector_look" => 0.03,
@@ -124,26 +123,8 @@ pub(super) fn ask(
     state: State,
     minutes: f64,
 ) -> Test {
-    let test = blank(id, name, MeasureMode::YesNo, state, minutes);
+    let test = Test::blank(id, name, MeasureMode::YesNo, state, minutes);
     Test { question: Some(Question { behavior, miss, false_alarm }), ..test }
-}
-
-fn blank(id: &str, name: Text, mode: MeasureMode, state: State, minutes: f64) -> Test {
-    Test {
-        id: id.to_owned(),
-        name,
-        mode,
-        red: None,
-        black: None,
-        state,
-        load: None,
-        minutes,
-        cautions: Vec::new(),
-        requires: Vec::new(),
-        limits: None,
-        compares: Compared::Value,
-        question: None,
-    }
 }
 
 /// Two phrases with something between, in both languages.

@@ -14,6 +14,9 @@ use crate::file::observation::State;
 use crate::file::text::Text;
 use crate::routine::complete;
 
+/// Coils of relays, 12 and 24 V, small and large, ohm (judgment).
+const COIL_OHMS: std::ops::RangeInclusive<f64> = 5.0..=2000.0;
+
 impl Composition {
     /// Reads a composition from JSON.
     ///
@@ -32,6 +35,11 @@ impl Composition {
         let mut draft = Draft::of(self)?;
         if self.blocks != 1 {
             return Err(draft.refuse("blocks", format!("version {} isn't known: write 1", self.blocks)));
+        }
+        if let Some(ohms) = self.coil_ohms.filter(|ohms| !COIL_OHMS.contains(ohms)) {
+            let problem =
+                format!("a relay coil of {ohms} ohm: write 5 to 2000, as measured between its terminals");
+            return Err(draft.refuse("coil_ohms", problem));
         }
         feeds::add(&mut draft);
         relay::add(&mut draft);

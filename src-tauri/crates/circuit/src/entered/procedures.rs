@@ -7,7 +7,6 @@ use crate::entered::names::{
     BYPASS, FEED, GROUND, HARNESS, INPUT, Ids, OUTPUT, SCAN, TERMINALS, WORKS, coil_of, variable_of,
 };
 use crate::entered::phrases::text;
-use crate::file::compared::Compared;
 use crate::file::layout::Circuit;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
@@ -45,24 +44,6 @@ fn state(pairs: &[(&str, &str)]) -> State {
     pairs.iter().map(|(variable, value)| ((*variable).to_owned(), (*value).to_owned())).collect()
 }
 
-fn blank(id: &str, name: Text, mode: MeasureMode, state: State, minutes: f64) -> Test {
-    Test {
-        id: id.to_owned(),
-        name,
-        mode,
-        red: None,
-        black: None,
-        state,
-        load: None,
-        minutes,
-        cautions: Vec::new(),
-        requires: Vec::new(),
-        limits: None,
-        compares: Compared::Value,
-        question: None,
-    }
-}
-
 fn reading(test: Test, red: &str, black: &str) -> Test {
     Test { red: Some(red.to_owned()), black: Some(black.to_owned()), ..test }
 }
@@ -83,11 +64,11 @@ fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
         format!("{}: does it work?", entered.works.trim()),
         format!("{}: ¿funciona?", entered.works.trim()),
     );
-    let works = question(blank(WORKS, name, MeasureMode::YesNo, asked(), 1.0), works, 0.02, 0.02);
+    let works = question(Test::blank(WORKS, name, MeasureMode::YesNo, asked(), 1.0), works, 0.02, 0.02);
     let mut tests = vec![Test { cautions: vec!["moving_parts".to_owned()], ..works }];
     if let Some(battery) = battery(entered) {
         let name = text("Battery across its posts", "Batería entre sus bornes");
-        let volts = blank("battery_volts", name, MeasureMode::VoltsDc, State::new(), 1.0);
+        let volts = Test::blank("battery_volts", name, MeasureMode::VoltsDc, State::new(), 1.0);
         let limits = Limits {
             min: Some(12.2),
             max: None,
@@ -100,7 +81,7 @@ fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
         if let EnteredKind::RelayCoil { relay, .. } = &part.kind {
             let name = text(format!("{relay}: does it click?"), format!("{relay}: ¿hace clic?"));
             let coil = coil_of(relay, ids, entered);
-            let click = blank(&format!("click_{coil}"), name, MeasureMode::YesNo, asked(), 1.0);
+            let click = Test::blank(&format!("click_{coil}"), name, MeasureMode::YesNo, asked(), 1.0);
             tests.push(question(click, Behavior::CoilPullsIn { coil }, 0.08, 0.05));
         }
     }
@@ -123,7 +104,7 @@ fn at_points(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
             format!("{}, everything asked for", point.name.en),
             format!("{}, todo pedido", point.name.es),
         );
-        reading(blank(&id, name, MeasureMode::VoltsDc, asked(), 4.0), &point.id, &circuit.reference)
+        reading(Test::blank(&id, name, MeasureMode::VoltsDc, asked(), 4.0), &point.id, &circuit.reference)
     })
     .collect()
 }
@@ -148,7 +129,11 @@ fn of_relays(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
             out.insert(variable.clone(), "removed".to_owned());
             let name =
                 text(format!("{}, {relay} out", end.trim()), format!("{}, {relay} quitado", end.trim()));
-            tests.push(reading(blank(&id, name, MeasureMode::VoltsDc, out, 2.0), &point, &circuit.reference));
+            tests.push(reading(
+                Test::blank(&id, name, MeasureMode::VoltsDc, out, 2.0),
+                &point,
+                &circuit.reference,
+            ));
         }
     }
     tests
@@ -168,11 +153,11 @@ fn along_wires(entered: &Entered, ids: &Ids) -> Vec<Test> {
                 format!("Drop along {words}, everything asked for"),
                 format!("Caída en {words}, todo pedido"),
             );
-            let drop = blank(&format!("drop_{id}"), name, MeasureMode::VoltsDc, asked(), 5.0);
+            let drop = Test::blank(&format!("drop_{id}"), name, MeasureMode::VoltsDc, asked(), 5.0);
             let name =
                 text(format!("{words}, battery disconnected"), format!("{words}, batería desconectada"));
             let unfed = state(&[("battery", "disconnected")]);
-            let ohms = blank(&format!("ohms_{id}"), name, MeasureMode::Ohms, unfed, 6.0);
+            let ohms = Test::blank(&format!("ohms_{id}"), name, MeasureMode::Ohms, unfed, 6.0);
             let ohms = Test { cautions: vec!["battery".to_owned()], ..ohms };
             [reading(drop, &red, &black), reading(ohms, &red, &black)]
         })
@@ -181,7 +166,7 @@ fn along_wires(entered: &Entered, ids: &Ids) -> Vec<Test> {
 
 fn looks(entered: &Entered, ids: &Ids) -> Vec<Test> {
     let look = |id: String, name: Text, components: Vec<String>, miss: f64| {
-        let test = blank(&id, name, MeasureMode::Look, State::new(), 2.0);
+        let test = Test::blank(&id, name, MeasureMode::Look, State::new(), 2.0);
         question(test, Behavior::DamageSeen { components }, miss, 0.03)
     };
     let of = |wanted: fn(&EnteredKind) -> bool| -> Vec<String> {
@@ -228,21 +213,21 @@ fn of_module(made: &EnteredModule, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
         "Module output through test leads that bypass the terminals",
         "Salida del módulo con cables de prueba que puentean los terminales",
     );
-    let bypass = blank(BYPASS, name, MeasureMode::VoltsDc, through, 12.0);
+    let bypass = Test::blank(BYPASS, name, MeasureMode::VoltsDc, through, 12.0);
     let bypass = Test {
         cautions: vec!["battery".to_owned(), "module_handling".to_owned()],
         requires: vec![good(FEED), good(GROUND)],
         ..reading(bypass, &ids.point(&made.output), &circuit.reference)
     };
     let name = text("Scan tool: does the module see the request?", "Escáner: ¿ve el módulo la petición?");
-    let scan = blank(SCAN, name, MeasureMode::YesNo, asked(), 3.0);
+    let scan = Test::blank(SCAN, name, MeasureMode::YesNo, asked(), 3.0);
     let scan = question(scan, Behavior::ModuleSees { needs: module::needs(made) }, 0.03, 0.03);
     let name = text(
         "Module connector opened: corrosion, bent pins, loose terminals (grip tested)?",
         "Conector del módulo abierto: ¿corrosión, pines doblados, terminales flojos (agarre probado)?",
     );
     let unplugged = state(&[("module", "unplugged")]);
-    let look = blank(TERMINALS, name, MeasureMode::Look, unplugged, 10.0);
+    let look = Test::blank(TERMINALS, name, MeasureMode::Look, unplugged, 10.0);
     let terminals = ["feed", "ground", "output", "input"].map(module::terminal_id);
     let there = |id: &String| circuit.components.iter().any(|part| part.id == *id);
     let components = terminals.into_iter().filter(there).collect();
@@ -263,7 +248,7 @@ fn harness(made: &EnteredModule, positive: &str, ids: &Ids, circuit: &Circuit) -
         format!("Module unplugged, battery disconnected: output pin to the battery's {en} clamp"),
         format!("Módulo desenchufado, batería desconectada: pin de salida al borne {es} de la batería"),
     );
-    let test = blank(HARNESS, name, MeasureMode::Ohms, alone, 6.0);
+    let test = Test::blank(HARNESS, name, MeasureMode::Ohms, alone, 6.0);
     let cautions = vec!["battery".to_owned(), "module_handling".to_owned()];
     Test { cautions, ..reading(test, &ids.point(&made.output), far) }
 }

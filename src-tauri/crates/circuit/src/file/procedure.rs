@@ -62,6 +62,31 @@ pub struct Test {
 }
 
 impl Test {
+    /// A test with nothing but its name, mode, state and minutes.
+    pub(crate) fn blank(
+        id: impl Into<String>,
+        name: Text,
+        mode: MeasureMode,
+        state: State,
+        minutes: f64,
+    ) -> Self {
+        Self {
+            id: id.into(),
+            name,
+            mode,
+            red: None,
+            black: None,
+            state,
+            load: None,
+            minutes,
+            cautions: Vec::new(),
+            requires: Vec::new(),
+            limits: None,
+            compares: Compared::Value,
+            question: None,
+        }
+    }
+
     /// Meter, look or question.
     #[must_use]
     pub const fn kind(&self) -> TestKind {

@@ -8,7 +8,7 @@ use crate::file::layout::{Circuit, SubstituteLoad};
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Test};
 use crate::predict::reading::Predicted;
-use crate::routine::parts::{blank, text, variable, when, with};
+use crate::routine::parts::{text, variable, when, with};
 use crate::solve::solution::{Level, solve};
 
 /// Severities at which a fault is tried.
@@ -137,7 +137,7 @@ fn to_ground(circuit: &Circuit, fuse: &Component, to: &str) -> Option<Test> {
     let (en, es) = (&fuse.name.en, &fuse.name.es);
     let name = text(format!("{en} out: its load side to ground"), format!("{es} fuera: lado carga a masa"));
     let state = with(&unplugged(circuit), &fuse.id, "out");
-    let test = blank(format!("{}_load_side", fuse.id), name, MeasureMode::Ohms, state, 3.0);
+    let test = Test::blank(format!("{}_load_side", fuse.id), name, MeasureMode::Ohms, state, 3.0);
     let reachable = circuit.points.iter().any(|point| point.id == to && point.reachable);
     let volts = solve(circuit, &test.state, &[], None).ok()?.points.get(to).copied();
     let dead = match volts? {
@@ -166,7 +166,7 @@ fn new_one(fuse: &Component, asked: &Test) -> Test {
         format!("{es} cambiado por uno nuevo igual: ¿se funde?"),
     );
     let state = with(&asked.state, &fuse.id, "new");
-    let mut test = blank(format!("{}_new", fuse.id), name, MeasureMode::YesNo, state, 4.0);
+    let mut test = Test::blank(format!("{}_new", fuse.id), name, MeasureMode::YesNo, state, 4.0);
     // What the complaint is about may start.
     test.cautions.clone_from(&asked.cautions);
     let behavior = Behavior::DamageSeen { components: vec![fuse.id.clone()] };
@@ -200,7 +200,7 @@ fn with_lamp(fuse: &Component, from: &str, to: &str, asked: &Test, load: &Substi
     let name =
         text(format!("Across the {}", load.name.en), format!("Entre los terminales de la {}", load.name.es));
     let state = with(&asked.state, &fuse.id, "out");
-    let test = blank(format!("{}_lamp_volts", fuse.id), name, MeasureMode::VoltsDc, state, 4.0);
+    let test = Test::blank(format!("{}_lamp_volts", fuse.id), name, MeasureMode::VoltsDc, state, 4.0);
     Test {
         red: Some(from.to_owned()),
         black: Some(to.to_owned()),

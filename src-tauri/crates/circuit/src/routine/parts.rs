@@ -1,10 +1,8 @@
 //! Small pieces the added tests are made of.
 
-use crate::file::compared::Compared;
 use crate::file::component::Conditions;
 use crate::file::layout::{Variable, VariableValue};
-use crate::file::observation::{MeasureMode, State};
-use crate::file::procedure::Test;
+use crate::file::observation::State;
 use crate::file::text::Text;
 
 pub(super) fn text(en: impl Into<String>, es: impl Into<String>) -> Text {
@@ -28,23 +26,4 @@ pub(super) fn with(state: &State, variable: &str, value: &str) -> State {
     let mut state = state.clone();
     state.insert(variable.to_owned(), value.to_owned());
     state
-}
-
-/// A test with nothing but its name, mode, state and minutes.
-pub(super) fn blank(id: String, name: Text, mode: MeasureMode, state: State, minutes: f64) -> Test {
-    Test {
-        id,
-        name,
-        mode,
-        red: None,
-        black: None,
-        state,
-        load: None,
-        minutes,
-        cautions: Vec::new(),
-        requires: Vec::new(),
-        limits: None,
-        compares: Compared::Value,
-        question: None,
-    }
 }

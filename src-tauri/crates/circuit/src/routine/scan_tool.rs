@@ -8,7 +8,7 @@ use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::{Behavior, Question, Test};
 use crate::file::text::Text;
-use crate::routine::parts::{blank, text, variable, when, with};
+use crate::routine::parts::{text, variable, when, with};
 
 const VARIABLE: &str = "scan_tool";
 const OUTPUT_TEST: &str = "output_test";
@@ -89,7 +89,8 @@ fn of_module(circuit: &mut Circuit, place: usize, driver: &str, complains: &Test
         "Scan tool: all codes read, everything met that the module wants before it switches this output, no software update open?",
         "Escáner: ¿códigos leídos, cumplido todo lo que el módulo exige antes de activar esta salida y sin actualización pendiente?",
     );
-    let mut asked = blank(conditions, read, MeasureMode::YesNo, complains.state.clone(), MINUTES_TO_READ);
+    let mut asked =
+        Test::blank(conditions, read, MeasureMode::YesNo, complains.state.clone(), MINUTES_TO_READ);
     asked.question = Some(Question {
         behavior: Behavior::ConditionsMet { component: driver.to_owned() },
         miss: MISREAD,
@@ -102,7 +103,7 @@ fn of_module(circuit: &mut Circuit, place: usize, driver: &str, complains: &Test
         format!("Con la salida ordenada por escáner: {es}"),
     );
     let state = with(&complains.state, VARIABLE, OUTPUT_TEST);
-    let mut moved = blank(output_test, commanded, MeasureMode::YesNo, state, MINUTES_TO_COMMAND);
+    let mut moved = Test::blank(output_test, commanded, MeasureMode::YesNo, state, MINUTES_TO_COMMAND);
     moved.question = Some(question.clone());
     moved.cautions.clone_from(&complains.cautions);
     circuit.tests.extend([asked, moved]);
