@@ -6,7 +6,7 @@ use evidence::{Checkpoint, DeviceKey, Digest, LogId, fingerprint_words};
 use image::codecs::jpeg::JpegEncoder;
 use image::{Rgb, RgbImage};
 use job::Job;
-use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, Language, RulesPrint, findings_pdf};
+use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrint, findings_pdf};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -49,7 +49,7 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
         checkpoint: checkpoint(),
         picture,
         missing_photos: BTreeMap::new(),
-        picture_bytes: CUSTOMER_PICTURES,
+        most_bytes: CUSTOMER_BYTES,
         written: wall("16:10"),
         rules: RulesPrint {
             region: "Example State".to_owned(),

@@ -4,11 +4,11 @@ use evidence::Digest;
 use job::Job;
 use std::collections::BTreeMap;
 
-/// Bytes of pictures in the customer's report: leaves room for text and fonts below 500 KB.
-pub const CUSTOMER_PICTURES: usize = 215_000;
+/// Most bytes of the customer's report: 500 KB go through any messenger and any phone plan.
+pub const CUSTOMER_BYTES: usize = 500_000;
 
-/// Bytes of pictures in the full report for e-mail, below 10 MB.
-pub const FULL_PICTURES: usize = 9_000_000;
+/// Most bytes of the full report: 10 MB go through most mail servers.
+pub const FULL_BYTES: usize = 10_000_000;
 
 /// Everything a findings report shows.
 pub struct FindingsInput<'a> {
@@ -20,9 +20,9 @@ pub struct FindingsInput<'a> {
     pub picture: &'a dyn Fn(&Digest) -> Option<Vec<u8>>,
     /// Photos whose originals the shop no longer has, and since when it says so (RFC 3339 with offset).
     pub missing_photos: BTreeMap<Digest, String>,
-    /// Most bytes of pictures: [`CUSTOMER_PICTURES`] or [`FULL_PICTURES`]. The proof comes first, then the finding's
-    /// readings; pictures beyond are left out, their hashes stay.
-    pub picture_bytes: usize,
+    /// Most bytes of the file: [`CUSTOMER_BYTES`] or [`FULL_BYTES`]. Text is never cut. Of the pictures the proof comes
+    /// first, then the finding's readings; pictures beyond are left out, their hashes stay.
+    pub most_bytes: usize,
     /// When the report is written, RFC 3339 with offset.
     pub written: String,
     /// Rules of the region that hold for this job.

@@ -16,9 +16,7 @@ pub mod words;
 
 pub use self::words::Language;
 pub use error::ReportError;
-pub use input::{
-    CUSTOMER_PICTURES, CheckpointPrint, FULL_PICTURES, FindingsInput, OutsideTimePrint, RulesPrint,
-};
+pub use input::{CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint};
 pub use lists::readings_csv;
 pub use page::{bottom_line, signature_svg};
 
@@ -32,6 +30,15 @@ pub use page::{bottom_line, signature_svg};
 /// [`ReportError::Time`] when `written` is not RFC 3339, [`ReportError::CheckpointTooLong`] when the note doesn't fit
 /// a QR code, [`ReportError::Typesetting`] when the page can't be set.
 pub fn findings_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>, ReportError> {
-    let page = page::Page::of(input, language)?;
-    typeset::pdf(&page)
+    let mut room = input.most_bytes;
+    loop {
+        let page = page::Page::of(input, language, room)?;
+        let pdf = typeset::pdf(&page)?;
+        let over = pdf.len().saturating_sub(input.most_bytes);
+        // Nobody knows what text and fonts weigh before they are set, so pictures make room afterwards.
+        if over == 0 || page.picture_bytes == 0 {
+            return Ok(pdf);
+        }
+        room = page.picture_bytes.saturating_sub(over);
+    }
 }

@@ -9,7 +9,7 @@ use crate::{ApiError, Workshop, show};
 use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{MissingPhoto, ReportWritten};
 use job::{Event, Kept, Recipient};
-use report::{CUSTOMER_PICTURES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
+use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
 
 /// Longest side and JPEG quality of a picture in a report.
 const PAPER: (u32, u8) = (480, 60);
@@ -85,7 +85,7 @@ impl Workshop {
             job: &job,
             checkpoint,
             picture: &picture,
-            picture_bytes: CUSTOMER_PICTURES,
+            most_bytes: CUSTOMER_BYTES,
             missing_photos,
             written: self.clock.moment().wall,
             rules: RulesPrint {

@@ -81,7 +81,7 @@ fn questions(entered: &Entered, ids: &Ids, circuit: &Circuit) -> Vec<Test> {
         if let EnteredKind::RelayCoil { relay, .. } = &part.kind {
             let name = text(format!("{relay}: does it click?"), format!("{relay}: ¿hace clic?"));
             let coil = coil_of(relay, ids, entered);
-            let click = Test::blank(&format!("click_{coil}"), name, MeasureMode::YesNo, asked(), 1.0);
+            let click = Test::blank(format!("click_{coil}"), name, MeasureMode::YesNo, asked(), 1.0);
             tests.push(question(click, Behavior::CoilPullsIn { coil }, 0.08, 0.05));
         }
     }
@@ -153,11 +153,11 @@ fn along_wires(entered: &Entered, ids: &Ids) -> Vec<Test> {
                 format!("Drop along {words}, everything asked for"),
                 format!("Caída en {words}, todo pedido"),
             );
-            let drop = Test::blank(&format!("drop_{id}"), name, MeasureMode::VoltsDc, asked(), 5.0);
+            let drop = Test::blank(format!("drop_{id}"), name, MeasureMode::VoltsDc, asked(), 5.0);
             let name =
                 text(format!("{words}, battery disconnected"), format!("{words}, batería desconectada"));
             let unfed = state(&[("battery", "disconnected")]);
-            let ohms = Test::blank(&format!("ohms_{id}"), name, MeasureMode::Ohms, unfed, 6.0);
+            let ohms = Test::blank(format!("ohms_{id}"), name, MeasureMode::Ohms, unfed, 6.0);
             let ohms = Test { cautions: vec!["battery".to_owned()], ..ohms };
             [reading(drop, &red, &black), reading(ohms, &red, &black)]
         })

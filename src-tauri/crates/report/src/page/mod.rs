@@ -64,16 +64,19 @@ pub(crate) struct Page {
     /// Stable name of the document, for its identifier.
     #[serde(skip)]
     pub ident: String,
+    /// What the pictures weigh together.
+    #[serde(skip)]
+    pub picture_bytes: usize,
 }
 
 impl Page {
-    /// Puts the records into words.
-    pub fn of(input: &FindingsInput, language: Language) -> Result<Page, ReportError> {
+    /// Puts the records into words, with pictures of at most `room` bytes.
+    pub fn of(input: &FindingsInput, language: Language, room: usize) -> Result<Page, ReportError> {
         let written = DateTime::parse_from_rfc3339(&input.written)
             .map_err(|_| ReportError::Time(input.written.clone()))?;
         let job = input.job;
         let wording = Wording::of(job, language, &input.rules.currency);
-        let pictures = pictures::Pictures::of(input);
+        let pictures = pictures::Pictures::of(input, room);
         let causes = causes::causes(job, &wording);
         let mut files = pictures.files();
         files.insert(seal::QR.to_owned(), seal::qr(&input.checkpoint.note)?);
@@ -106,6 +109,7 @@ impl Page {
             files,
             written,
             ident: format!("{}{}{}", input.checkpoint.text, input.written, language.code()),
+            picture_bytes: pictures.bytes(),
         })
     }
 }

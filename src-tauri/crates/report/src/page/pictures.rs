@@ -27,9 +27,8 @@ pub(crate) struct Pictures {
 
 impl Pictures {
     /// Takes pictures until the allowed bytes are used, the most telling ones first.
-    pub fn of(input: &FindingsInput) -> Pictures {
+    pub fn of(input: &FindingsInput, mut room: usize) -> Pictures {
         let mut pictures = Pictures { shown: BTreeMap::new(), left_out: BTreeMap::new() };
-        let mut room = input.picture_bytes;
         for photo in by_weight(input.job) {
             if pictures.shown.contains_key(&photo) || pictures.left_out.contains_key(&photo) {
                 continue;
@@ -55,6 +54,11 @@ impl Pictures {
     /// Why there is none.
     pub fn left_out(&self, photo: &Digest) -> Option<LeftOut> {
         self.left_out.get(photo).copied()
+    }
+
+    /// What the pictures weigh together.
+    pub fn bytes(&self) -> usize {
+        self.shown.values().map(Vec::len).sum()
     }
 
     /// All pictures by path.
