@@ -24,6 +24,13 @@ impl Sway {
         Self { named: named.map(|(place, by)| place.map_or((0, 0.0), |place| (place, by))), spread }
     }
 
+    /// Variance that it gives a reading while nothing is known of the shared unknowns.
+    pub fn alone(&self) -> f64 {
+        let [(first, by), (second, also)] = self.named;
+        let named = if first == second { (by + also).powi(2) } else { by * by + also * also };
+        named + self.spread.iter().map(|by| by * by).sum::<f64>()
+    }
+
     fn entries(&self) -> impl Iterator<Item = (usize, f64)> {
         let parts = self.spread.iter().enumerate().map(|(i, by)| (SHARED + i, *by));
         self.named.iter().copied().chain(parts).filter(|(_, by)| *by != 0.0)
@@ -89,10 +96,13 @@ impl Belief {
         }
     }
 
-    /// After a reading with this standard deviation of its own, whatever it was.
-    pub fn narrow(&mut self, sigma: f64, sway: &Sway) {
+    /// After a reading with this standard deviation of its own, whatever it was. Returns the standard deviation with which
+    /// it was expected.
+    pub fn narrow(&mut self, sigma: f64, sway: &Sway) -> f64 {
         let (_, swayed, across) = self.moved(sway);
-        self.learn(&across, 0.0, sigma * sigma + swayed);
+        let variance = sigma * sigma + swayed;
+        self.learn(&across, 0.0, variance);
+        variance.sqrt()
     }
 
     /// Standard deviation of a reading that is among those this belief was narrowed by, as the others leave it: with v

@@ -7,7 +7,7 @@ use crate::weigh::term::{Term, gauss};
 /// Parts below this share of the strongest are dropped.
 const FORGOTTEN: f64 = 1e-8;
 /// Most parts kept.
-const PARTS: usize = 12;
+pub(crate) const PARTS: usize = 12;
 /// A reading swayed less than this share of its own variance tells nothing about what sways it.
 const HARDLY: f64 = 1e-9;
 /// Share of batteries that lie three times as far from the nominal volts as usual, just charged or cold (judgment).
@@ -15,8 +15,10 @@ const FAR_OFF: f64 = 0.1;
 const HOW_FAR: f64 = 3.0;
 
 /// The mixture, with room that is used again.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct Mixture {
+    /// Most parts kept.
+    most: usize,
     parts: Vec<Belief>,
     next: Vec<Belief>,
     aims: Vec<Aim>,
@@ -33,7 +35,18 @@ struct Aim {
     astray: f64,
 }
 
+impl Default for Mixture {
+    fn default() -> Self {
+        Self { most: PARTS, parts: Vec::new(), next: Vec::new(), aims: Vec::new() }
+    }
+}
+
 impl Mixture {
+    /// Keeps so many parts at most from here on.
+    pub const fn keep(&mut self, most: usize) {
+        self.most = most;
+    }
+
     /// Begins anew. `supply` is the place of the battery's volts, where they are among what is shared.
     pub fn reset(&mut self, supply: Option<usize>) {
         self.parts.clear();
@@ -104,7 +117,7 @@ impl Mixture {
                 self.parts.swap_remove(i);
             }
         }
-        limit(&mut self.parts);
+        limit(&mut self.parts, self.most);
     }
 
     fn observe_either(&mut self, value: f64, ways: &[(f64, Term)], mis_probe: f64, astray: f64) {
@@ -152,7 +165,7 @@ impl Mixture {
         let top = self.next.iter().fold(f64::NEG_INFINITY, |top, part| top.max(part.log));
         let least = top + FORGOTTEN.ln();
         self.next.retain(|part| part.log >= least);
-        limit(&mut self.next);
+        limit(&mut self.next, self.most);
     }
 
     pub fn log(&self) -> f64 {
@@ -170,10 +183,10 @@ impl Mixture {
     }
 }
 
-fn limit(parts: &mut Vec<Belief>) {
-    if parts.len() > PARTS {
-        parts.select_nth_unstable_by(PARTS, |left, right| right.log.total_cmp(&left.log));
-        parts.truncate(PARTS);
+fn limit(parts: &mut Vec<Belief>, most: usize) {
+    if parts.len() > most {
+        parts.select_nth_unstable_by(most, |left, right| right.log.total_cmp(&left.log));
+        parts.truncate(most);
     }
 }
 

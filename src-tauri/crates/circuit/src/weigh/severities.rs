@@ -9,7 +9,7 @@ use crate::predict::curve::Curve;
 use crate::predict::reading::Predicted;
 use crate::weigh::belief::Belief;
 use crate::weigh::likelihood::{FITS_WITHIN, Fit, Scale, plain_fit};
-use crate::weigh::mixture::Mixture;
+use crate::weigh::mixture::{Mixture, PARTS};
 use crate::weigh::row_set::RowSet;
 use crate::weigh::rows::Row;
 use crate::weigh::term::Term;
@@ -20,6 +20,8 @@ const USUAL_POINTS: f64 = 240.0;
 pub(super) const NEAR: f64 = 7.0;
 /// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
 const HOPELESS: f64 = 16.0;
+/// Histories kept there.
+const HARDLY_ANY: usize = 2;
 /// Most halvings.
 const DEPTH: u32 = 12;
 /// Half the distance of the two Gauss–Legendre points, as a share of a stretch.
@@ -62,6 +64,16 @@ pub(crate) struct Weighing<'w> {
     hopeless: f64,
 }
 
+/// A severity between two stretches: every row under it, and what all rows together, none of them a mis-probe, tell about
+/// what sways them.
+struct Post {
+    u: f64,
+    terms: Vec<Term>,
+    /// Standard deviation of each reading, as the rows before it leave it.
+    foreseen: Vec<f64>,
+    known: Belief,
+}
+
 /// One cause's curves at the rows, and what a healthy circuit shows.
 pub(crate) struct Faced<'f> {
     pub cause: &'f Cause,
@@ -97,7 +109,10 @@ impl<'w> Weighing<'w> {
         if faced.cause.has_range() {
             let mut from = 0.0;
             for to in breaks(faced) {
-                self.stretch(faced, &mut sum, [from, to], DEPTH);
+                // A little inside: something moves at the ends themselves.
+                let inside = (to - from) * 1e-6;
+                let ends = [self.posted(faced, from + inside), self.posted(faced, to - inside)];
+                self.stretch(faced, &mut sum, [from, to], [&ends[0], &ends[1]], DEPTH);
                 from = to;
             }
         } else {
@@ -108,16 +123,26 @@ impl<'w> Weighing<'w> {
         integrated
     }
 
-    fn stretch(&mut self, faced: &Faced<'_>, sum: &mut Sum, [from, to]: [f64; 2], depth: u32) {
+    fn stretch(
+        &mut self,
+        faced: &Faced<'_>,
+        sum: &mut Sum,
+        [from, to]: [f64; 2],
+        [left, right]: [&Post; 2],
+        depth: u32,
+    ) {
         let width = to - from;
-        let (moves, most) = self.along(faced, from + width * 1e-6, to - width * 1e-6);
+        let (moves, most) = self.along(faced, left, right);
         if most <= self.best - self.hopeless {
-            return self.point(faced, sum, f64::midpoint(from, to), width);
+            self.mixture.keep(HARDLY_ANY);
+            self.point(faced, sum, f64::midpoint(from, to), width);
+            return self.mixture.keep(PARTS);
         }
         if depth > 0 && moves * self.fineness > 1.0 {
             let middle = f64::midpoint(from, to);
-            self.stretch(faced, sum, [from, middle], depth - 1);
-            return self.stretch(faced, sum, [middle, to], depth - 1);
+            let post = self.posted(faced, middle);
+            self.stretch(faced, sum, [from, middle], [left, &post], depth - 1);
+            return self.stretch(faced, sum, [middle, to], [&post, right], depth - 1);
         }
         let (middle, half) = (f64::midpoint(from, to), width * GAUSS_POINT);
         self.point(faced, sum, middle - half, width / 2.0);
@@ -126,16 +151,14 @@ impl<'w> Weighing<'w> {
 
     /// By how many standard deviations the most moving reading moves between two severities, and the logarithm of the
     /// most that any severity between can reach.
-    fn along(&self, faced: &Faced<'_>, from: f64, to: f64) -> (f64, f64) {
-        let (left, right) = (faced.at(from), faced.at(to));
-        let (known, also_known) = (self.known(&left), self.known(&right));
+    fn along(&self, faced: &Faced<'_>, left: &Post, right: &Post) -> (f64, f64) {
         let (mut moves, mut most) = (0.0_f64, 0.0);
-        for ((row, left), right) in self.rows.iter().zip(&left).zip(&right) {
+        let seen = left.terms.iter().zip(&left.foreseen).zip(right.terms.iter().zip(&right.foreseen));
+        for (row, ((from, left_sigma), (to, right_sigma))) in self.rows.iter().zip(seen) {
             if row.is_in_doubt() || (faced.comes_and_goes && row.complaint != Present::Yes) {
                 continue;
             }
-            let terms = (self.scale.term(row, *left), self.scale.term(row, *right));
-            match (row.value, terms) {
+            match (row.value, (from, to)) {
                 (
                     ObservedValue::Number(reading),
                     (
@@ -143,40 +166,52 @@ impl<'w> Weighing<'w> {
                         Term::Reading { mean: b, sigma: t, sway: other },
                     ),
                 ) => {
-                    let own = s.min(t);
-                    let swayed = Belief::new().offset(&sway).1.max(Belief::new().offset(&other).1);
-                    let wide = s.max(t).hypot(swayed.sqrt());
-                    let narrow =
-                        known.leave_one_out_sigma(s, &sway).min(also_known.leave_one_out_sigma(t, &other));
-                    let (low, high) = (a.min(b), a.max(b));
+                    let own = s.min(*t);
+                    let wide = s.max(*t).hypot(sway.alone().max(other.alone()).sqrt());
+                    let (low, high) = (a.min(*b), a.max(*b));
                     let window = NEAR * self.fineness.max(1.0) * wide;
                     let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);
-                    moves = moves.max(near / narrow.max(own).min(wide));
+                    if near > 0.0 {
+                        let narrow = left.known.leave_one_out_sigma(*s, sway);
+                        let narrow = narrow.min(right.known.leave_one_out_sigma(*t, other));
+                        moves = moves.max(near / narrow.max(own).min(wide));
+                    }
                     let distance = (low - reading).max(reading - high).max(0.0);
                     let astray = self.scale.astray(row);
-                    let peak = (-0.5 * (distance / wide).powi(2)).exp() / (own * 2.5);
+                    // Of readings that share what sways them, each is as probable at most as those before it leave it; one
+                    // of them astray leaves the others less.
+                    let narrowest = left_sigma.min(*right_sigma);
+                    let peak = (-0.5 * (distance / wide).powi(2)).exp() / (narrowest * 2.5);
                     most += (peak + astray).ln();
                 }
-                (_, (Term::Chance(a), Term::Chance(b))) => most += a.max(b),
+                (_, (Term::Chance(a), Term::Chance(b))) => most += a.max(*b),
                 _ => {}
             }
         }
         if !faced.further.is_empty() {
-            let (further_moves, further_most) = self.along_in_doubt(faced, [from, to]);
+            let (further_moves, further_most) = self.along_in_doubt(faced, [left.u, right.u]);
             (moves, most) = (moves.max(further_moves), most + further_most);
         }
         (moves, most)
     }
 
-    /// What all rows together, none of them a mis-probe, tell about what sways them.
-    fn known(&self, predicted: &[Predicted]) -> Belief {
-        let mut known = Belief::new();
-        for (row, predicted) in self.rows.iter().zip(predicted).filter(|(row, _)| !row.is_in_doubt()) {
-            if let Term::Reading { sigma, sway, .. } = self.scale.term(row, *predicted) {
-                known.narrow(sigma, &sway);
-            }
+    /// A severity as the two stretches beside it see it.
+    fn posted(&self, faced: &Faced<'_>, u: f64) -> Post {
+        let terms = self.terms(&faced.at(u));
+        let (mut known, mut foreseen) = (Belief::new(), Vec::with_capacity(terms.len()));
+        for (row, term) in self.rows.iter().zip(&terms) {
+            foreseen.push(match (row.value, term) {
+                (ObservedValue::Number(_), Term::Reading { sigma, sway, .. }) if !row.is_in_doubt() => {
+                    known.narrow(*sigma, sway)
+                }
+                _ => 0.0,
+            });
         }
-        known
+        Post { u, terms, foreseen, known }
+    }
+
+    fn terms(&self, predicted: &[Predicted]) -> Vec<Term> {
+        self.rows.iter().zip(predicted).map(|(row, predicted)| self.scale.term(row, *predicted)).collect()
     }
 
     fn point(&mut self, faced: &Faced<'_>, sum: &mut Sum, u: f64, width: f64) {
