@@ -203,6 +203,22 @@ impl Forecast {
         all
     }
 
+    /// For each outcome the weight of every cause that remains after it, and last of the unmodeled.
+    pub fn outcomes_by_cause(&self, particles: &[Particle], weights: &[f64], causes: usize) -> Vec<Vec<f64>> {
+        let mut all = vec![vec![0.0; causes + 1]; self.bins];
+        for ((row, particle), weight) in self.rows().zip(particles).zip(weights) {
+            for (bin, chance) in row {
+                all.iter_mut()
+                    .skip(*bin)
+                    .take(1)
+                    .for_each(|after| add(after, particle.cause, weight * chance));
+            }
+        }
+        let unmodeled = weights.get(self.ends.len()).copied().unwrap_or(0.0) / count(self.bins);
+        all.iter_mut().for_each(|after| add(after, causes, unmodeled));
+        all
+    }
+
     /// Chance of each outcome with the weights that remain after it.
     pub fn outcomes(&self, weights: &[f64]) -> Vec<(f64, Vec<f64>)> {
         let mut all = vec![(0.0, vec![0.0; weights.len()]); self.bins];

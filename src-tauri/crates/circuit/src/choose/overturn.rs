@@ -93,9 +93,9 @@ impl Overturning<'_, '_> {
     ) -> Vec<Overturn> {
         let question = candidate.test.question.is_some();
         let mut found: Vec<(Overturn, PossibleResult)> = Vec::new();
-        let outcomes = forecast.outcomes(self.weights).into_iter().enumerate();
-        for (bin, (chance, weights)) in outcomes.filter(|(_, (chance, _))| *chance >= RARE / 4.0) {
-            let after = self.after(chance, &weights, inside);
+        let outcomes = forecast.outcomes_by_cause(self.particles, self.weights, self.model.causes.len());
+        for (bin, weights) in outcomes.into_iter().enumerate() {
+            let Some(after) = self.after(&weights, inside) else { continue };
             let Some(result) = forecast.shows(self.scale, bin, question).filter(|_| overturns(&after)) else {
                 continue;
             };
@@ -108,21 +108,19 @@ impl Overturning<'_, '_> {
         join(found)
     }
 
-    fn after(&self, chance: f64, weights: &[f64], inside: &[usize]) -> After {
-        let total: f64 = weights.iter().sum();
-        let mut by_cause = vec![0.0; self.model.causes.len()];
-        for (particle, weight) in self.particles.iter().zip(weights) {
-            by_cause.iter_mut().skip(particle.cause).take(1).for_each(|share| *share += weight / total);
-        }
+    /// What an outcome leaves; nothing for a rare one. `weights` has one entry per cause and a last one for the unmodeled.
+    fn after(&self, weights: &[f64], inside: &[usize]) -> Option<After> {
+        let chance: f64 = weights.iter().sum();
+        let (unmodeled, by_cause) = weights.split_last().filter(|_| chance >= RARE / 4.0)?;
         let best = by_cause.iter().enumerate().max_by(|left, right| left.1.total_cmp(right.1));
-        let unmodeled = weights.last().copied().unwrap_or(0.0) / total;
-        let leading = best.filter(|(_, share)| **share >= unmodeled);
+        let leading = best.filter(|(_, weight)| *weight >= unmodeled);
         let leading = leading.and_then(|(number, _)| self.model.causes.get(number));
-        After {
+        let own: f64 = inside.iter().filter_map(|cause| by_cause.get(*cause)).sum();
+        Some(After {
             chance,
-            probability: self.share_of(inside, weights),
+            probability: own / chance,
             leading: leading.map_or_else(|| UNMODELED.to_owned(), |cause| cause.id.clone()),
-        }
+        })
     }
 
     fn share_of(&self, inside: &[usize], weights: &[f64]) -> f64 {

@@ -37,10 +37,10 @@ impl Sway {
     }
 }
 
-/// Mean and covariance of the shared unknowns, in standard deviations, with a logarithm of probability.
+/// Mean and covariance of the shared unknowns, in standard deviations, with a weight.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Belief {
-    pub log: f64,
+    pub weight: f64,
     mean: [f64; ALL],
     covariance: [[f64; ALL]; ALL],
 }
@@ -51,12 +51,12 @@ impl Belief {
         for (i, row) in covariance.iter_mut().enumerate() {
             row.iter_mut().skip(i).take(1).for_each(|entry| *entry = 1.0);
         }
-        Self { log: 0.0, mean: [0.0; ALL], covariance }
+        Self { weight: 1.0, mean: [0.0; ALL], covariance }
     }
 
-    /// The same with another logarithm of probability.
-    pub const fn with_log(self, log: f64) -> Self {
-        Self { log, ..self }
+    /// The same with another weight.
+    pub const fn weighing(self, weight: f64) -> Self {
+        Self { weight, ..self }
     }
 
     /// One of the shared unknowns may lie so many times as far off as usual.
@@ -116,7 +116,7 @@ impl Belief {
 
     /// Weighted sum, for the belief over everything.
     pub fn average(beliefs: impl Iterator<Item = (f64, Self)>) -> Self {
-        let mut all = Self { log: 0.0, mean: [0.0; ALL], covariance: [[0.0; ALL]; ALL] };
+        let mut all = Self { weight: 1.0, mean: [0.0; ALL], covariance: [[0.0; ALL]; ALL] };
         let mut total = 0.0;
         for (weight, belief) in beliefs {
             total += weight;

@@ -19,6 +19,8 @@ const HOW_FAR: f64 = 3.0;
 pub(crate) struct Mixture {
     /// Most parts kept.
     most: usize,
+    /// Logarithm of everything so far: the parts' weights are shares of it.
+    log: f64,
     parts: Vec<Belief>,
     next: Vec<Belief>,
     aims: Vec<Aim>,
@@ -30,14 +32,14 @@ struct Aim {
     off: f64,
     variance: f64,
     across: [f64; ALL],
-    /// Logarithm of that part if the lead was where it belongs, and if it wasn't.
+    /// Weight of that part if the lead was where it belongs, and if it wasn't.
     right: f64,
     astray: f64,
 }
 
 impl Default for Mixture {
     fn default() -> Self {
-        Self { most: PARTS, parts: Vec::new(), next: Vec::new(), aims: Vec::new() }
+        Self { most: PARTS, log: 0.0, parts: Vec::new(), next: Vec::new(), aims: Vec::new() }
     }
 }
 
@@ -49,75 +51,74 @@ impl Mixture {
 
     /// Begins anew. `supply` is the place of the battery's volts, where they are among what is shared.
     pub fn reset(&mut self, supply: Option<usize>) {
+        self.log = 0.0;
         self.parts.clear();
         let usual = Belief::new();
-        self.parts.push(usual);
-        if let Some(place) = supply {
-            let mut far = usual;
-            far.widen(place, HOW_FAR);
-            far.log = FAR_OFF.ln();
-            self.parts.push(far);
-            if let Some(first) = self.parts.first_mut() {
-                first.log = (1.0 - FAR_OFF).ln();
-            }
-        }
+        let Some(place) = supply else { return self.parts.push(usual) };
+        let mut far = usual.weighing(FAR_OFF);
+        far.widen(place, HOW_FAR);
+        self.parts.extend([usual.weighing(1.0 - FAR_OFF), far]);
     }
 
     /// One observation, with one term for each way it may have come about and the logarithm of that way's chance.
     /// `astray` is the chance (density) of a mis-probe that shows this. Returns the logarithm of everything so far.
     pub fn observe(&mut self, value: f64, ways: &[(f64, Term)], mis_probe: f64, astray: f64) -> f64 {
         match ways {
-            [(way, Term::Chance(log))] => self.parts.iter_mut().for_each(|part| part.log += way + log),
+            [(way, Term::Chance(log))] => self.log += way + log,
             [(way, Term::Reading { mean, sigma, sway })] => {
+                self.log += way;
                 self.read(value - mean, *sigma, sway, (1.0 - mis_probe, astray));
-                self.parts.iter_mut().for_each(|part| part.log += way);
             }
             _ => self.observe_either(value, ways, mis_probe, astray),
         }
-        self.log()
+        self.log
     }
 
     /// One reading that came about in one way, in place: what hardly counts is never made.
     fn read(&mut self, off: f64, sigma: f64, sway: &Sway, (aimed, astray): (f64, f64)) {
         self.aims.clear();
-        let mut top = f64::NEG_INFINITY;
+        let mut top = 0.0_f64;
         for part in &self.parts {
             let (offset, swayed, across) = part.moved(sway);
             let (off, variance) = (off - offset, sigma * sigma + swayed);
             let aimed = aimed * gauss(off, variance.sqrt());
             // What nothing sways tells the same either way.
             let alone = swayed <= HARDLY * sigma * sigma;
-            let right = part.log + if alone { aimed + astray } else { aimed }.ln();
-            let astray = if alone { f64::NEG_INFINITY } else { part.log + astray.ln() };
+            let (right, astray) = if alone { (aimed + astray, 0.0) } else { (aimed, astray) };
+            let (right, astray) = (part.weight * right, part.weight * astray);
             top = top.max(right).max(astray);
             self.aims.push(Aim { off, variance, across, right, astray });
         }
-        let least = top + FORGOTTEN.ln();
+        let least = top * FORGOTTEN;
         for (i, aim) in self.aims.iter().enumerate() {
             let Some(part) = self.parts.get_mut(i) else { continue };
             if aim.right < least {
-                part.log = aim.astray;
+                part.weight = aim.astray;
                 continue;
             }
-            let mut strayed = *part;
-            part.log = aim.right;
-            if aim.astray > f64::NEG_INFINITY {
+            let strayed = (aim.astray >= least).then(|| part.weighing(aim.astray));
+            part.weight = aim.right;
+            if aim.astray > 0.0 {
                 part.learn(&aim.across, aim.off, aim.variance);
             }
-            if aim.astray >= least {
-                strayed.log = aim.astray;
-                self.parts.push(strayed);
-            }
+            self.parts.extend(strayed);
         }
-        let mut i = 0;
-        while let Some(part) = self.parts.get(i) {
-            if part.log >= least {
-                i += 1;
-            } else {
-                self.parts.swap_remove(i);
-            }
+        self.keep_from(least);
+    }
+
+    /// Drops what hardly counts, and takes the weight of the rest into the logarithm.
+    fn keep_from(&mut self, least: f64) {
+        self.parts.retain(|part| part.weight >= least);
+        if self.parts.len() > self.most {
+            let better = |left: &Belief, right: &Belief| right.weight.total_cmp(&left.weight);
+            self.parts.select_nth_unstable_by(self.most, better);
+            self.parts.truncate(self.most);
         }
-        limit(&mut self.parts, self.most);
+        let total: f64 = self.parts.iter().map(|part| part.weight).sum();
+        self.log += total.ln();
+        if total > 0.0 {
+            self.parts.iter_mut().for_each(|part| part.weight /= total);
+        }
     }
 
     fn observe_either(&mut self, value: f64, ways: &[(f64, Term)], mis_probe: f64, astray: f64) {
@@ -126,7 +127,7 @@ impl Mixture {
             let mut lost = astray;
             for (way, term) in ways {
                 match term {
-                    Term::Chance(log) => self.next.push(part.with_log(part.log + way + log)),
+                    Term::Chance(log) => self.next.push(part.weighing(part.weight * (way + log).exp())),
                     Term::Reading { mean, sigma, sway } => {
                         let (offset, swayed, across) = part.moved(sway);
                         let variance = sigma * sigma + swayed;
@@ -134,11 +135,10 @@ impl Mixture {
                         let aimed = (1.0 - mis_probe) * gauss(off, variance.sqrt());
                         let share = way.exp();
                         if swayed <= HARDLY * sigma * sigma {
-                            let log = part.log + (share * (aimed + astray)).ln();
                             lost -= share * astray;
-                            self.next.push(part.with_log(log));
+                            self.next.push(part.weighing(part.weight * share * (aimed + astray)));
                         } else if aimed > 0.0 {
-                            let mut learned = part.with_log(part.log + way + aimed.ln());
+                            let mut learned = part.weighing(part.weight * share * aimed);
                             learned.learn(&across, off, variance);
                             self.next.push(learned);
                         }
@@ -153,40 +153,23 @@ impl Mixture {
                 .sum();
             lost -= plain * astray;
             if reads && lost > 1e-12 * astray {
-                self.next.push(part.with_log(part.log + lost.ln()));
+                self.next.push(part.weighing(part.weight * lost));
             }
         }
-        self.forget();
         std::mem::swap(&mut self.parts, &mut self.next);
+        let top = self.parts.iter().fold(0.0_f64, |top, part| top.max(part.weight));
+        self.keep_from(top * FORGOTTEN);
     }
 
-    /// Drops what hardly counts.
-    fn forget(&mut self) {
-        let top = self.next.iter().fold(f64::NEG_INFINITY, |top, part| top.max(part.log));
-        let least = top + FORGOTTEN.ln();
-        self.next.retain(|part| part.log >= least);
-        limit(&mut self.next, self.most);
-    }
-
-    pub fn log(&self) -> f64 {
-        let top = self.parts.iter().fold(f64::NEG_INFINITY, |top, part| top.max(part.log));
-        if top == f64::NEG_INFINITY || self.parts.len() == 1 {
-            return top;
-        }
-        top + self.parts.iter().map(|part| (part.log - top).exp()).sum::<f64>().ln()
+    /// Logarithm of everything so far.
+    pub const fn log(&self) -> f64 {
+        self.log
     }
 
     /// The strongest part.
     pub fn top(&self) -> Belief {
-        let better = |left: &Belief, right: &Belief| left.log.total_cmp(&right.log);
+        let better = |left: &Belief, right: &Belief| left.weight.total_cmp(&right.weight);
         self.parts.iter().copied().max_by(better).unwrap_or_else(Belief::new)
-    }
-}
-
-fn limit(parts: &mut Vec<Belief>, most: usize) {
-    if parts.len() > most {
-        parts.select_nth_unstable_by(most, |left, right| right.log.total_cmp(&left.log));
-        parts.truncate(most);
     }
 }
 
