@@ -33,6 +33,7 @@ mod solver;
 mod soundness;
 mod starters;
 mod stories;
+mod two_faults;
 mod unknown_state;
 
 // The searches of the trials, solved without the engine.

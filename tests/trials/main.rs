@@ -4,7 +4,7 @@
 //! `trials [--jobs N] [--json] [--picture FILE]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
 //! `trials --outside N` searches only for faults outside the circuits, on other seeds, and tells each wrong call: what
 //! the gate's rules are made on. `trials --tune N` prints a line each for the mixes, on seeds that are never reported: what
-//! the engine's numbers are made on. Needs ngspice.
+//! the engine's numbers are made on; `trials --pairs N` does the same with two faults at once. Needs ngspice.
 #![allow(clippy::indexing_slicing, reason = "a bench may stop at the first thing that is wrong")]
 
 mod calibration;
@@ -29,7 +29,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use circuit::{Circuit, Engine, Meter, Options};
 use figures::{Judged, Trial};
 use random::Random;
-use separable::{Outside, shows_the_same};
+use separable::{ON_A_STRANGE_VEHICLE, ON_THE_SAME_VEHICLE, Outside, shows_the_same};
 use technician::{Ended, Technician, leading_group};
 use truth::{Drawn, Shop, at_fault};
 use vehicle::Vehicle;
@@ -75,6 +75,12 @@ fn main() -> Result<(), Failure> {
         let options = Options { next_tests: 3, ..Options::default() };
         let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Half, &options)?;
         table::tuned(&found);
+        return Ok(());
+    }
+    if let Some(jobs) = value("--pairs") {
+        let options = Options { next_tests: 3, ..Options::default() };
+        let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Pairs, &options)?;
+        table::pairs(&found);
         return Ok(());
     }
     if let Some(jobs) = value("--garage") {
@@ -210,11 +216,14 @@ fn trials(
     Ok(done.into_iter().map(|(_, trial)| trial).collect())
 }
 
-/// Are these two the pair that leads everything else?
+/// Are these two parts the pair that leads everything else?
 fn leads_as_pair(found: &circuit::Diagnosis, truth: &[String]) -> bool {
     let Some(best) = found.pairs.first() else { return false };
     let single = found.causes.first().map_or(0.0, |cause| cause.probability);
-    truth.iter().all(|cause| best.causes.contains(cause)) && best.probability > single.max(found.unmodeled)
+    // An open part and one of a hundred kilohms show the same beside something else that is open.
+    let part = |cause: &String| cause.split('/').next().map(str::to_owned);
+    let named = truth.iter().all(|cause| best.causes.iter().any(|other| part(other) == part(cause)));
+    named && best.probability > single.max(found.unmodeled)
 }
 
 fn trial(
@@ -229,17 +238,24 @@ fn trial(
     let mut of_shop = Random::new(seed / 0x1000_0000 * 1000 + (random.share() * SHOPS as f64) as u64);
     let shop = Shop::new(circuit, &mut of_shop);
     let Some(truth) = shop.vehicle(drawn, &mut random)? else { return Ok(None) };
-    let (search, last) = Technician::new(engine, Bay::new(&truth, &Meter::default(), random)).search()?;
+    let technician = Technician::new(engine, Bay::new(&truth, &Meter::default(), random));
+    // Of two faults one stops the search as soon as it explains what was read so far: whether both are found is asked of
+    // the whole list.
+    let (search, last) =
+        if drawn == Drawn::Pair { technician.search_and_all_else() } else { technician.search() }?;
     let inside = |fault: &circuit::Fault| at_fault(circuit, &fault.component, fault.mode);
     let module_fault = truth.faulty.faults.iter().any(inside);
     // A second fault beside one in a module that alone does no harm leaves no module to prove.
     let alone: Vec<_> = truth.faulty.faults.iter().filter(|fault| inside(fault)).cloned().collect();
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
     let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
-    // Two faults that one of them alone would show as well can't be told from it.
-    let two_show = truth.causes.len() > 1 && !shows_the_same(&truth, &truth.causes, &Meter::default())?;
+    // Two faults can't be told from one of them alone, or from the single cause that leads, where that shows the same.
+    let single: Vec<String> = truth.causes.iter().cloned().chain(leading_group(&last)).collect();
+    let two_show =
+        truth.causes.len() > 1 && !shows_the_same(&truth, &single, ON_A_STRANGE_VEHICLE, &Meter::default())?;
     let pair_leads = two_show && leads_as_pair(&last, &truth.causes);
-    let same = truth.causes.is_empty() && shows_the_same(&truth, &leading_group(&last), &Meter::default())?;
+    let same = truth.causes.is_empty()
+        && shows_the_same(&truth, &leading_group(&last), ON_THE_SAME_VEHICLE, &Meter::default())?;
     let judged = Judged::of(&last, &truth.causes, same);
     let asked = std::env::var_os("TRIALS_DETAIL").is_some();
     let called = matches!(search.ended, Ended::ModuleCalled(_));

@@ -10,9 +10,21 @@ use crate::vehicle::{Instrument, Vehicle};
 const SEVERITIES: u32 = 24;
 /// Rounds of severities around the one that comes nearest.
 const CLOSER: usize = 3;
-/// Two readings within this share, and so many counts, can't be told apart.
-const ALIKE_SHARE: f64 = 0.01;
-const ALIKE_COUNTS: f64 = 5.0;
+
+/// Two readings within this share, and so many counts of the meter, can't be told apart.
+#[derive(Debug, Clone, Copy)]
+pub struct Alike {
+    share: f64,
+    counts: f64,
+    /// Answers and looks count too; they are often wrong.
+    answers: bool,
+}
+
+/// On one and the same vehicle, where only the meter's own errors count.
+pub const ON_THE_SAME_VEHICLE: Alike = Alike { share: 0.01, counts: 5.0, answers: true };
+/// On a vehicle whose parts nobody measured while they were whole: coils, lamps and motors differ by some ten percent, wires
+/// and terminals by some tenths of a volt.
+pub const ON_A_STRANGE_VEHICLE: Alike = Alike { share: 0.3, counts: 100.0, answers: false };
 
 /// What every cause outside the modules shows in every test.
 pub struct Outside {
@@ -44,19 +56,23 @@ impl Outside {
     pub fn tells_apart(&self, circuit: &Circuit, faults: &[Fault]) -> Result<bool, Failure> {
         let vehicle = Vehicle { faults: faults.to_vec(), ..Vehicle::healthy(circuit) };
         let own = signature(circuit, &vehicle, &self.meter)?;
-        let counts = self.meter.volts_accuracy.count_size * ALIKE_COUNTS;
-        Ok(!self.shown.iter().any(|other| apart(&own, other, counts) <= 1.0))
+        let alike = ON_THE_SAME_VEHICLE;
+        Ok(!self.shown.iter().any(|other| apart(&own, other, alike, &self.meter) <= 1.0))
     }
 }
 
 /// Does one of these causes, put into the same vehicle at some severity, show the same in every test? Then no one could
 /// have told them apart, whatever the fault is called.
-pub fn shows_the_same(truth: &Truth, causes: &[String], meter: &Meter) -> Result<bool, Failure> {
+pub fn shows_the_same(
+    truth: &Truth,
+    causes: &[String],
+    alike: Alike,
+    meter: &Meter,
+) -> Result<bool, Failure> {
     let own = signature(&truth.healthy.circuit, &truth.faulty, meter)?;
-    let counts = meter.volts_accuracy.count_size * ALIKE_COUNTS;
     let off = |fault: Fault| {
         let vehicle = Vehicle { faults: vec![fault], ..truth.healthy.clone() };
-        Ok::<f64, Failure>(apart(&own, &signature(&truth.healthy.circuit, &vehicle, meter)?, counts))
+        Ok::<f64, Failure>(apart(&own, &signature(&truth.healthy.circuit, &vehicle, meter)?, alike, meter))
     };
     for part in &truth.healthy.circuit.components {
         for spec in &part.faults {
@@ -108,11 +124,13 @@ fn severities(mode: FaultMode, min: f64, max: f64) -> impl Iterator<Item = f64> 
 }
 
 /// The largest difference of two signatures, in what can't be told apart.
-fn apart(left: &[ObservedValue], right: &[ObservedValue], counts: f64) -> f64 {
+fn apart(left: &[ObservedValue], right: &[ObservedValue], alike: Alike, meter: &Meter) -> f64 {
+    let counts = meter.volts_accuracy.count_size * alike.counts;
     let difference = |(left, right): (&ObservedValue, &ObservedValue)| match (left, right) {
         (ObservedValue::Number(left), ObservedValue::Number(right)) => {
-            (left - right).abs() / (ALIKE_SHARE * left.abs().max(right.abs()) + counts)
+            (left - right).abs() / (alike.share * left.abs().max(right.abs()) + counts)
         }
+        (ObservedValue::Yes, _) | (ObservedValue::No, _) if !alike.answers => 0.0,
         (left, right) => {
             if left == right {
                 0.0

@@ -256,9 +256,8 @@ impl Result<'_> {
 
     /// Of two faults that one of them alone wouldn't show, how many led as a pair at the end.
     fn pairs_led_share(&self) -> f64 {
-        let show = self.two_faults.iter().filter(|trial| trial.two_show);
-        let led = show.clone().filter(|trial| trial.pair_leads).count();
-        led as f64 / show.count().max(1) as f64
+        let (show, led) = led(self.two_faults);
+        led as f64 / show.max(1) as f64
     }
 
     fn update_p95_max(&self) -> f64 {
@@ -298,6 +297,22 @@ pub fn tuned(trials: &[Trial]) {
     line("two faults", &|trial| trial.causes.len() > 1);
     line("one fault of the file", &|trial| trial.causes.len() == 1 && !trial.drawn_for_module);
     line("not in the circuit", &|trial| trial.causes.is_empty());
+}
+
+/// Two faults: in how many jobs both show, and in how many of these they led as a pair.
+fn led(trials: &[Trial]) -> (usize, usize) {
+    let show = trials.iter().filter(|trial| trial.two_show);
+    (show.clone().count(), show.filter(|trial| trial.pair_leads).count())
+}
+
+/// Searches for two faults at once, on seeds that are never reported.
+pub fn pairs(trials: &[Trial]) {
+    let (show, led) = led(trials);
+    println!("{show} of {} show that they are two; {led} led as a pair", trials.len());
+    crate::calibration::line("two faults", &trials.iter().collect::<Vec<_>>());
+    for trial in trials.iter().filter(|trial| trial.two_show && !trial.pair_leads) {
+        println!("  {} {:?}: {:?}", trial.circuit, trial.causes, trial.search.ended);
+    }
 }
 
 /// What searches for faults outside the circuits ended in.

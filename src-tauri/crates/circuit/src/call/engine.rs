@@ -22,8 +22,8 @@ use crate::weigh::posterior::{Posterior, log_sum};
 use crate::weigh::rows::Rows;
 use crate::weigh::states::{Placed, placed};
 
-/// While less than this speaks for something outside the circuit, a single cause with a reading gone astray explains it all,
-/// and no two faults are searched (judgment).
+/// While less than this speaks for something outside the circuit, a single cause with one reading gone astray is as good an
+/// explanation as two faults, and no two are searched (judgment).
 const WORTH_PAIRING: f64 = 0.01;
 
 /// A circuit with every cause solved for every test: each diagnosis after that takes a fraction of the time.
@@ -173,13 +173,13 @@ impl Weighed<'_> {
         let shares = self.posterior.shares(self.model.causes.len());
         let rest = 0..self.model.columns.len();
         self.model.fill(rest, |cause| shares.get(cause).is_some_and(|share| *share > NEGLIGIBLE))?;
-        let pairs = if self.posterior.unmodeled < WORTH_PAIRING
-            || self.posterior.something_fits_all(&self.model, &self.rows)
-        {
-            PairsFound::default()
-        } else {
+        let unexplained = self.posterior.unexplained(&self.model, &self.rows);
+        let worth = unexplained > 1 || (unexplained == 1 && self.posterior.unmodeled >= WORTH_PAIRING);
+        let pairs = if worth {
             let pairs = pairs_of(&self.model, &self.rows, &self.posterior, options)?;
             PairsFound::of(&self.model, pairs, &mut self.posterior)
+        } else {
+            PairsFound::default()
         };
         let done = observations.iter().zip(&self.columns);
         let done: Vec<Done<'_>> =

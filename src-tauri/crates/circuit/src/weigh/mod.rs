@@ -2,7 +2,8 @@
 
 pub(crate) mod belief;
 pub(crate) mod course;
-pub(crate) mod in_doubt;
+mod glance;
+mod in_doubt;
 pub(crate) mod likelihood;
 pub(crate) mod mixture;
 pub(crate) mod pairs;

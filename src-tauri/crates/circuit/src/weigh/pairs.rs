@@ -3,21 +3,21 @@
 use crate::answer::cause_share::PairShare;
 use crate::answer::options::Options;
 use crate::error::CircuitError;
-use crate::file::observation::ObservedValue;
 use crate::predict::cause::Cause;
 use crate::predict::curve::Curve;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
-use crate::weigh::belief::Belief;
+use crate::weigh::glance::{Glance, roughly};
 use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
 use crate::weigh::prior::Priors;
-use crate::weigh::rows::{Row, Rows};
+use crate::weigh::rows::Rows;
 use crate::weigh::severities::{Faced, Further, Integrated, Weighing};
-use crate::weigh::term::{Term, gauss};
 
 /// Singles that are paired with all others.
-const SURVIVORS: usize = 4;
+const SURVIVORS: usize = 6;
+/// Pairs that are solved, of all that were glanced at.
+const SOLVED: usize = 24;
 /// Pairs whose severities are searched together, and those that are integrated over both.
 const SEARCHED: usize = 6;
 const INTEGRATED: usize = 4;
@@ -33,7 +33,7 @@ const SECOND_AT_MOST: usize = 12;
 const SETTLED: f64 = 1.5;
 /// A pair that stays this far (logarithm) below all others isn't looked into.
 const HOPELESS: f64 = 5.0;
-/// One that is only glimpsed at may still gain this much (logarithm) when its severities are searched.
+/// One that is solved at two severities only may still gain this much (logarithm) when its severities are searched.
 const MAY_GAIN: f64 = 60.0;
 /// Severities of a pair that stay this far (logarithm) below all the rest aren't looked into.
 const WORTH: f64 = 12.0;
@@ -70,6 +70,7 @@ pub(crate) fn pairs_of(
     steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
     let priors = Priors::of(model, options);
     let prior = |cause: usize| priors.causes.get(cause).copied().unwrap_or(0.0);
+    let glance = Glance::of(model, rows, options, &steady);
     let mut pairs: Vec<Pair> = Vec::new();
     for first in steady.iter().take(SURVIVORS) {
         for second in &steady {
@@ -81,9 +82,14 @@ pub(crate) fn pairs_of(
                 continue;
             }
             let prior = prior(first.cause) * prior(second.cause) * SECOND_FAULT;
-            let (log, best) = case.glimpse(first, second)?;
+            let (log, best) = glance.at(causes);
             pairs.push(Pair { causes, prior, log, best });
         }
+    }
+    by_weight(&mut pairs);
+    pairs.truncate(SOLVED);
+    for pair in &mut pairs {
+        pair.log = case.solved(pair.causes, pair.best)?;
     }
     by_weight(&mut pairs);
     let best = pairs.first().map_or(f64::NEG_INFINITY, weight);
@@ -161,22 +167,12 @@ struct PairCase<'c, 'a> {
 }
 
 impl PairCase<'_, '_> {
-    /// Highest likelihood at a few severities, and where, what readings share left aside.
-    fn glimpse(&self, first: &Hypothesis, second: &Hypothesis) -> Result<(f64, [f64; 2]), CircuitError> {
-        let scale = Scale::new(&self.model.meters, self.options);
-        let mut best = (f64::NEG_INFINITY, [0.5; 2]);
-        let left = first.best().map_or(0.5, |best| best.u);
-        for right in [second.best().map_or(0.5, |best| best.u), 0.7] {
-            let faults = [(first.cause, left), (second.cause, right)];
-            let faults = faults.map(|(cause, u)| self.model.causes.get(cause).map(|cause| cause.failing(u)));
-            let faults: Vec<_> = faults.into_iter().flatten().collect();
-            let predicted = self.model.with_faults(&self.columns, &faults)?;
-            let log = self.roughly(scale, &predicted);
-            if log > best.0 {
-                best = (log, [left, right]);
-            }
-        }
-        Ok(best)
+    /// Logarithm of the likelihood at two severities, what readings share left aside.
+    fn solved(&self, causes: [usize; 2], at: [f64; 2]) -> Result<f64, CircuitError> {
+        let faults = causes.into_iter().zip(at);
+        let faults = faults.filter_map(|(cause, u)| Some(self.model.causes.get(cause)?.failing(u)));
+        let predicted = self.model.with_faults(&self.columns, &faults.collect::<Vec<_>>())?;
+        Ok(self.roughly(Scale::new(&self.model.meters, self.options), &predicted))
     }
 
     /// Logarithm of all rows' likelihoods; where a state is in doubt, of its ways together.
@@ -303,16 +299,4 @@ fn between(steps: &[(f64, f64)]) -> f64 {
         [steps.first().map(|(u, log)| u.ln() + log), steps.last().map(|(u, log)| (1.0 - u).ln() + log)];
     let all: Vec<f64> = inside.chain(ends.into_iter().flatten()).collect();
     log_sum(all.iter().copied())
-}
-
-/// Logarithm of a row's likelihood with everything that sways it counted as its own.
-fn roughly(scale: Scale<'_>, row: &Row, predicted: Predicted) -> f64 {
-    match (row.value, scale.term(row, predicted)) {
-        (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
-            let (_, swayed) = Belief::new().offset(&sway);
-            (gauss(reading - mean, sigma.hypot(swayed.sqrt())) + scale.astray(row)).ln()
-        }
-        (_, Term::Chance(log)) => log,
-        _ => f64::NEG_INFINITY,
-    }
 }

@@ -115,15 +115,16 @@ impl Posterior {
         logs.map(|log| (log - total).exp()).collect()
     }
 
-    /// True when some single cause at some severity agrees with every row. One that allows anything where a healthy circuit
-    /// shows something definite (a chattering relay) explains nothing.
-    pub fn something_fits_all(&self, model: &Model<'_>, rows: &Rows) -> bool {
+    /// How many rows the single cause that explains most of them leaves unexplained, at whatever severity. One that allows
+    /// anything where a healthy circuit shows something definite (a chattering relay) explains nothing.
+    pub fn unexplained(&self, model: &Model<'_>, rows: &Rows) -> usize {
         let definite = rows.rows.iter().enumerate().filter(|(_, row)| {
             model.columns.get(row.column).is_none_or(|column| column.healthy != Predicted::Anything)
         });
         let definite: RowSet = definite.map(|(i, _)| i).collect();
-        let fits = |node: &Severity| node.contradicts.is_empty() && node.agrees.contains_all(&definite);
-        self.hypotheses.iter().any(|hypothesis| hypothesis.nodes.iter().any(fits))
+        let nodes = self.hypotheses.iter().flat_map(|hypothesis| &hypothesis.nodes);
+        let open = nodes.map(|node| definite.missing_from(&node.agrees).max(node.contradicts.len()));
+        open.min().unwrap_or(0)
     }
 
     /// Probability per cause, steady and coming-and-going together.

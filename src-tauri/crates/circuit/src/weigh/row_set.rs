@@ -33,6 +33,18 @@ impl RowSet {
         self.words().all(|bits| bits == 0)
     }
 
+    /// Number of rows.
+    pub fn len(&self) -> usize {
+        self.missing_from(&Self::default())
+    }
+
+    /// How many of its rows the other one lacks.
+    pub fn missing_from(&self, other: &Self) -> usize {
+        let theirs = other.words().chain(std::iter::repeat(0));
+        let count = |(own, theirs): (u128, u128)| (own & !theirs).count_ones();
+        usize::try_from(self.words().zip(theirs).map(count).sum::<u32>()).unwrap_or(usize::MAX)
+    }
+
     /// Are all rows of the other one in it?
     pub fn contains_all(&self, other: &Self) -> bool {
         let own = self.words().chain(std::iter::repeat(0));
@@ -67,6 +79,7 @@ mod tests {
         let other: RowSet = [0, 257].into_iter().collect();
         assert!(set.contains_all(&fewer) && !fewer.contains_all(&set) && !set.contains_all(&other));
         assert!(set.contains_all(&RowSet::default()) && !RowSet::default().contains_all(&fewer));
+        assert_eq!((set.len(), set.missing_from(&fewer), fewer.missing_from(&other)), (6, 4, 1));
         assert!(RowSet::default().is_empty() && !set.is_empty());
     }
 }
