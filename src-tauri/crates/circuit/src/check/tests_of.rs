@@ -28,6 +28,11 @@ pub(super) fn check(circuit: &Circuit, names: &Names<'_>, problems: &mut Vec<Pro
             let problem = "nothing is recorded at a look or a question";
             problems.push(Problem::new(ProblemCode::Contradiction, &place, problem, remedy));
         }
+        if test.condition.is_some() && test.mode == MeasureMode::Look {
+            let remedy = "Leave out `condition`, or ask a question";
+            let problem = "damage that is looked for doesn't come and go";
+            problems.push(Problem::new(ProblemCode::Contradiction, &place, problem, remedy));
+        }
     }
     let asked = circuit.tests.iter().find(|test| test.id == circuit.complaint.test);
     if asked.is_some_and(|test| test.question.is_none()) {

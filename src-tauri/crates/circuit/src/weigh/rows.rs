@@ -284,9 +284,14 @@ fn row_of(
     })
 }
 
-/// Damage stays to be seen while the complaint is away, and what is whole stays whole.
+/// Damage stays to be seen while the complaint is away, and what is whole stays whole. What is wiggled, heated or cooled is
+/// watched for a while: that nobody saw the complaint in that time doesn't say that the fault hid all along.
 const fn showing(observation: &Observation) -> Present {
-    if matches!(observation.mode, MeasureMode::Look) { Present::Yes } else { observation.complaint }
+    match (observation.mode, observation.complaint, observation.condition) {
+        (MeasureMode::Look, ..) => Present::Yes,
+        (_, Present::No, Some(_)) => Present::Unknown,
+        (_, complaint, _) => complaint,
+    }
 }
 
 /// A second meter at the same points shares the parts' scatter, but not the first meter's own error.
