@@ -73,8 +73,7 @@ fn what_was_provoked_counts_whether_the_complaint_was_seen_or_not() {
     };
     let wiggled = Some(Condition::Wiggled);
     for volts in [0.0, 12.5] {
-        let (absent, unknown) =
-            (odds(Present::No, wiggled, volts), odds(Present::Unknown, wiggled, volts));
+        let (absent, unknown) = (odds(Present::No, wiggled, volts), odds(Present::Unknown, wiggled, volts));
         assert!((absent / unknown - 1.0).abs() < 1e-9, "{volts}: {absent} {unknown}");
     }
     // Left alone, a dead feed while the complaint is away contradicts a feed wire that is whole just then.

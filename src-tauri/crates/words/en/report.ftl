@@ -283,6 +283,10 @@ subtotal_sublet = Sublet work
 report_unit_yes_no = { "" }
 
 value_no = no
+report_provoke_cooled = The part was cooled during the reading
+report_provoke_heated = The part was warmed during the reading
+report_provoke_wiggled = The wiring was wiggled during the reading
+
 value_over_limit = OL (above the meter’s range)
 value_over_range = more than { $range } (over limit in this range)
 value_yes = yes

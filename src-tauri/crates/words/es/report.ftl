@@ -283,6 +283,10 @@ subtotal_sublet = Trabajo de terceros
 report_unit_yes_no = { "" }
 
 value_no = no
+report_provoke_cooled = La pieza se enfrió durante la lectura
+report_provoke_heated = La pieza se calentó durante la lectura
+report_provoke_wiggled = El cableado se movió durante la lectura
+
 value_over_limit = OL (más que el alcance del medidor)
 value_over_range = más de { $range } (fuera de este rango)
 value_yes = sí

@@ -82,7 +82,10 @@ fn point(
     });
     let measured = job.valid_readings().filter(|r| {
         let kept = &r.reading;
-        kept.red == point.id && kept.black == circuit.reference && kept.state == *state
+        !kept.value.is_empty()
+            && kept.red == point.id
+            && kept.black == circuit.reference
+            && kept.state == *state
     });
     let measured = measured.filter(|r| r.reading.mode.is_volts()).last();
     PointView {
@@ -165,6 +168,8 @@ fn test(diagnosis: Option<&Diagnosis>, test: &Test) -> TestView {
         load: test.load.clone().unwrap_or_default(),
         minutes: test.minutes,
         cautions: ::job::cautions::of_test(&test.cautions, &test.state, test.load.is_some()),
+        compares: super::code(&test.compares),
+        condition: test.condition.map(Into::into),
         expected: offered.and_then(|next| next.healthy),
     }
 }

@@ -21,8 +21,8 @@ pub(crate) fn grounds(job: &Job, grounds: &[Reason]) -> Vec<GroundView> {
 }
 
 fn measured(reading: &Reading) -> MeasuredView {
-    let ReadingKept { test, value, unit, .. } = &reading.reading;
-    MeasuredView { test: test.clone(), value: value.clone(), unit: *unit }
+    let ReadingKept { test, value, range, lowest, highest, unit, .. } = reading.reading.clone();
+    MeasuredView { test, value, range, lowest, highest, unit }
 }
 
 /// Beyond a million the number says nothing more, and JSON knows no infinity.

@@ -55,7 +55,7 @@ fn ground(ground: &Value, job: &Job, wording: &Wording) -> Option<String> {
     let weight = wording.code("weight", Weight::of(log_odds).code());
     let values = [
         ("number", reading.number.to_string()),
-        ("value", wording.value(&reading.reading.value, reading.reading.unit)),
+        ("value", wording.shown(&reading.reading)),
         ("weight", weight),
         ("times", times(log_odds)),
     ];
