@@ -71,7 +71,8 @@ pub fn perfect(
                 ObservedValue::Number(100.0 * if on > off { share } else { 1.0 - share })
             }))
         }
-        MeasureMode::Look | MeasureMode::YesNo => None,
+        // Nothing here turns a wheel: `garage::on_the_bench` leaves such circuits out.
+        MeasureMode::Look | MeasureMode::YesNo | MeasureMode::VoltsAc | MeasureMode::Hertz => None,
     })
 }
 

@@ -144,6 +144,10 @@ pub fn line(kind: &str, price: &str) -> LineEntry {
     }
 }
 
+pub fn lines(lines: Vec<LineEntry>) -> LinesEntry {
+    LinesEntry { lines }
+}
+
 pub fn approval(version: u32) -> ApprovalEntry {
     ApprovalEntry {
         version,

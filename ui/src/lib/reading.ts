@@ -16,6 +16,8 @@ const units: Record<MeterMode, Unit[]> = {
   millivolts_dc: ['mV', 'V'],
   amps_clamp: ['A', 'mA'],
   duty: ['percent'],
+  volts_ac: ['V', 'mV'],
+  hertz: ['Hz'],
   look: ['yes_no'],
   yes_no: ['yes_no'],
 };
@@ -29,6 +31,8 @@ export const modes: MeterMode[] = [
   'millivolts_dc',
   'amps_clamp',
   'duty',
+  'volts_ac',
+  'hertz',
   'look',
   'yes_no',
 ];

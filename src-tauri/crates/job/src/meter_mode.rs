@@ -24,6 +24,10 @@ pub enum MeterMode {
     AmpsClamp,
     /// Duty cycle.
     Duty,
+    /// Volts, alternating current.
+    VoltsAc,
+    /// Frequency.
+    Hertz,
     /// A look, without the meter.
     Look,
     /// A question answered yes or no, without the meter.
@@ -54,6 +58,8 @@ impl From<MeterMode> for MeasureMode {
             MeterMode::MillivoltsDc => MeasureMode::MillivoltsDc,
             MeterMode::AmpsClamp => MeasureMode::AmpsClamp,
             MeterMode::Duty => MeasureMode::Duty,
+            MeterMode::VoltsAc => MeasureMode::VoltsAc,
+            MeterMode::Hertz => MeasureMode::Hertz,
             MeterMode::Look => MeasureMode::Look,
             MeterMode::YesNo => MeasureMode::YesNo,
         }
@@ -70,6 +76,8 @@ impl From<MeasureMode> for MeterMode {
             MeasureMode::MillivoltsDc => MeterMode::MillivoltsDc,
             MeasureMode::AmpsClamp => MeterMode::AmpsClamp,
             MeasureMode::Duty => MeterMode::Duty,
+            MeasureMode::VoltsAc => MeterMode::VoltsAc,
+            MeasureMode::Hertz => MeterMode::Hertz,
             MeasureMode::Look => MeterMode::Look,
             MeasureMode::YesNo => MeterMode::YesNo,
         }

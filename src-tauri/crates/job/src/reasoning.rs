@@ -106,6 +106,10 @@ pub fn meter(job: &Job) -> Meter {
         coarsest_count(job, |mode| mode == MeterMode::AmpsClamp).unwrap_or(meter.clamp_accuracy.count_size);
     meter.duty_accuracy.count_size =
         coarsest_count(job, |mode| mode == MeterMode::Duty).unwrap_or(meter.duty_accuracy.count_size);
+    meter.volts_ac_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::VoltsAc).unwrap_or(meter.volts_ac_accuracy.count_size);
+    meter.hertz_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::Hertz).unwrap_or(meter.hertz_accuracy.count_size);
     meter
 }
 

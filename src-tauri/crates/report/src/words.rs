@@ -29,10 +29,15 @@ pub fn code(language: Language, family: &str, code: &str) -> String {
     if has(language, &key) { say(language, &key, &[]) } else { code.to_owned() }
 }
 
-/// What is wrong with a part, by the code of its fault. An open fuse is blown.
+/// What is wrong with a part, by the code of its fault. An open fuse is blown; a pick-up has no voltage but a signal.
 pub fn failure(language: Language, part: Option<&Component>, mode: &str) -> String {
     let fuse = part.is_some_and(|part| matches!(part.kind, ComponentKind::Fuse { .. }));
-    let mode = if fuse && mode == "open" { "open_fuse" } else { mode };
+    let pick_up = part.is_some_and(|part| matches!(part.kind, ComponentKind::PickUp { .. }));
+    let mode = match mode {
+        "open" if fuse => "open_fuse",
+        "low_voltage" if pick_up => "weak_signal",
+        mode => mode,
+    };
     code(language, "failure", mode)
 }
 

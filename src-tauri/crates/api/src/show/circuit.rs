@@ -139,6 +139,7 @@ fn drawn(kind: &ComponentKind) -> (&'static str, &str, &str) {
         ComponentKind::Resistor { from, to, .. } | ComponentKind::Thermistor { from, to, .. } => {
             ("resistor", from, to)
         }
+        ComponentKind::PickUp { from, to, .. } => ("pick_up", from, to),
         ComponentKind::Diode { from, to, .. } => ("diode", from, to),
         ComponentKind::RegulatedSupply { output, ground, .. } => ("module", ground, output),
         ComponentKind::CurrentDraw { from, to, .. } => ("module", from, to),

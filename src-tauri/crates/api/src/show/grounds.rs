@@ -56,10 +56,14 @@ fn overturn(circuit: &Circuit, overturn: &Overturn) -> OverturnView {
 /// Unit in which the engine counts a mode.
 fn base_unit(mode: MeasureMode) -> &'static str {
     match mode {
-        MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance | MeasureMode::MillivoltsDc => "V",
+        MeasureMode::VoltsDc
+        | MeasureMode::VoltsLowImpedance
+        | MeasureMode::MillivoltsDc
+        | MeasureMode::VoltsAc => "V",
         MeasureMode::Ohms => "ohm",
         MeasureMode::Amps | MeasureMode::AmpsClamp => "A",
         MeasureMode::Duty => "percent",
+        MeasureMode::Hertz => "Hz",
         MeasureMode::Look | MeasureMode::YesNo => "",
     }
 }

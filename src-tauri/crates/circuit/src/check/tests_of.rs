@@ -119,9 +119,20 @@ fn special_modes(
             remedy,
         ));
     }
+    if matches!(test.mode, MeasureMode::VoltsAc | MeasureMode::Hertz) {
+        alternates(circuit, place, problems);
+    }
     if test.mode == MeasureMode::Duty && circuit.components.iter().all(|part| part.kind.duty().is_none()) {
         let remedy = "Give the driver its `duty`, or measure volts";
         problems.push(Problem::new(ProblemCode::OutOfReach, place, "nothing here pulses", remedy));
+    }
+}
+
+/// AC volts come from a pick-up alone.
+fn alternates(circuit: &Circuit, place: &str, problems: &mut Vec<Problem>) {
+    if !circuit.components.iter().any(|part| matches!(part.kind, ComponentKind::PickUp { .. })) {
+        let (problem, remedy) = ("nothing here gives AC volts", "Measure DC volts, or write a `pick_up`");
+        problems.push(Problem::new(ProblemCode::OutOfReach, place, problem, remedy));
     }
 }
 
@@ -158,6 +169,10 @@ fn happening(place: &str, happening: &Behavior, names: &Names<'_>, problems: &mu
         }
         Behavior::PartWorks { component, .. } | Behavior::CarriesMoreThan { component, .. } => {
             names.part(place, component, problems);
+        }
+        Behavior::AlternatingSeen { needs, red, black, .. } => {
+            needs_are_sound(place, needs, names, problems);
+            [red, black].into_iter().for_each(|point| names.point(place, point, problems));
         }
         Behavior::ModuleSees { needs } => needs_are_sound(place, needs, names, problems),
         Behavior::DamageSeen { components } => {

@@ -77,6 +77,12 @@ pub struct Meter {
     /// Duty, percent.
     #[serde(default = "duty")]
     pub duty_accuracy: Accuracy,
+    /// AC volts.
+    #[serde(default = "volts_ac")]
+    pub volts_ac_accuracy: Accuracy,
+    /// Hertz.
+    #[serde(default = "hertz")]
+    pub hertz_accuracy: Accuracy,
 }
 
 impl Meter {
@@ -105,6 +111,8 @@ impl Meter {
             ("millivolts_accuracy", self.millivolts_accuracy),
             ("clamp_accuracy", self.clamp_accuracy),
             ("duty_accuracy", self.duty_accuracy),
+            ("volts_ac_accuracy", self.volts_ac_accuracy),
+            ("hertz_accuracy", self.hertz_accuracy),
         ] {
             if let Some(problem) = accuracy.problem() {
                 return self.refuse(field, problem);
@@ -127,6 +135,8 @@ impl Meter {
             MeasureMode::MillivoltsDc => Some(self.millivolts_accuracy),
             MeasureMode::AmpsClamp => Some(self.clamp_accuracy),
             MeasureMode::Duty => Some(self.duty_accuracy),
+            MeasureMode::VoltsAc => Some(self.volts_ac_accuracy),
+            MeasureMode::Hertz => Some(self.hertz_accuracy),
             MeasureMode::Look | MeasureMode::YesNo => None,
         }
     }
@@ -152,6 +162,16 @@ const fn duty() -> Accuracy {
     Accuracy { percent: 1.0, counts: 5.0, count_size: 0.1 }
 }
 
+/// ±(1 % + 3 counts) of 1 mV (typical below 100 Hz, from memory).
+const fn volts_ac() -> Accuracy {
+    Accuracy { percent: 1.0, counts: 3.0, count_size: 0.001 }
+}
+
+/// ±(0.1 % + 2 counts) of 0.1 Hz (typical, from memory).
+const fn hertz() -> Accuracy {
+    Accuracy { percent: 0.1, counts: 2.0, count_size: 0.1 }
+}
+
 impl Default for Meter {
     /// An ordinary meter: 10 Mohm (two meter manuals), ±(0.5 % + 2 counts) (typical, from memory), leads
     /// 0.2 ohm (meter manual: 0.1 to 0.3 ohm), 3 kohm low-impedance mode.
@@ -170,6 +190,8 @@ impl Default for Meter {
             millivolts_limit: millivolts_limit(),
             clamp_accuracy: clamp(),
             duty_accuracy: duty(),
+            volts_ac_accuracy: volts_ac(),
+            hertz_accuracy: hertz(),
         }
     }
 }

@@ -201,6 +201,17 @@ pub enum Behavior {
         /// All of these must be met (its supply too, or the scan tool gets no answer).
         needs: Vec<Need>,
     },
+    /// A module counts a signal: at least so many AC volts between two of its points.
+    AlternatingSeen {
+        /// Its supply, and whatever else must be met.
+        needs: Vec<Need>,
+        /// One point.
+        red: String,
+        /// The other.
+        black: String,
+        /// Volts (rms).
+        at_least_volts: f64,
+    },
     /// More current than this flows through a part (a battery that goes flat while parked).
     CarriesMoreThan {
         /// Part id.

@@ -237,8 +237,10 @@ fn check(observation: &Observation) -> Result<(), CircuitError> {
         }
         ObservedValue::Number(number) => meter && number.is_finite(),
         ObservedValue::OverLimit => {
-            let own =
-                matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty);
+            let own = matches!(
+                observation.mode,
+                MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty | MeasureMode::Hertz
+            );
             own || (meter && observation.range.is_some())
         }
         ObservedValue::Yes | ObservedValue::No => !meter,

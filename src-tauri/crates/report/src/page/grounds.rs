@@ -97,6 +97,7 @@ fn in_unit(value: f64, mode: MeasureMode, wording: &Wording) -> String {
         MeasureMode::Ohms => Unit::Ohm,
         MeasureMode::Amps | MeasureMode::AmpsClamp => Unit::Amp,
         MeasureMode::Duty => Unit::Percent,
+        MeasureMode::Hertz => Unit::Hertz,
         _ => Unit::Volt,
     };
     let digits = if value.abs() >= 100.0 { 0 } else { 2 };
