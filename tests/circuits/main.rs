@@ -9,6 +9,7 @@
     reason = "a check may stop at the first thing that is wrong"
 )]
 
+mod alternating;
 mod bayes;
 mod bench;
 mod checker;
