@@ -13,6 +13,7 @@ mod alternating;
 mod bayes;
 mod bench;
 mod checker;
+mod continuity;
 mod control_side;
 mod decks;
 mod entered;

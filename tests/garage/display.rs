@@ -57,7 +57,7 @@ impl Gauge {
             MeasureMode::Duty => self.manual.duty_accuracy,
             MeasureMode::VoltsAc => self.manual.volts_ac_accuracy,
             MeasureMode::Hertz => self.manual.hertz_accuracy,
-            MeasureMode::Look | MeasureMode::YesNo => return value,
+            MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => return value,
         };
         let zero = if mode == MeasureMode::AmpsClamp { self.clamp_zero } else { 0.0 };
         let shown = self.with_error(mode, truth + zero, accuracy, dice);

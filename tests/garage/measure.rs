@@ -72,7 +72,9 @@ pub fn perfect(
             }))
         }
         // Nothing here turns a wheel: `garage::on_the_bench` leaves such circuits out.
-        MeasureMode::Look | MeasureMode::YesNo | MeasureMode::VoltsAc | MeasureMode::Hertz => None,
+        MeasureMode::VoltsAc | MeasureMode::Hertz => None,
+        // No file asks for a beep.
+        MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => None,
     })
 }
 

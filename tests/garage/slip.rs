@@ -55,6 +55,6 @@ pub fn nothing(test: &Test, dice: &mut Dice) -> ObservedValue {
         | MeasureMode::MillivoltsDc
         | MeasureMode::Amps
         | MeasureMode::AmpsClamp => ObservedValue::Number(0.0),
-        MeasureMode::Look | MeasureMode::YesNo => ObservedValue::No,
+        MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => ObservedValue::No,
     }
 }

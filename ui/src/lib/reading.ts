@@ -18,6 +18,7 @@ const units: Record<MeterMode, Unit[]> = {
   duty: ['percent'],
   volts_ac: ['V', 'mV'],
   hertz: ['Hz'],
+  continuity: ['yes_no'],
   look: ['yes_no'],
   yes_no: ['yes_no'],
 };
@@ -27,6 +28,7 @@ export const modes: MeterMode[] = [
   'volts_dc',
   'volts_low_impedance',
   'ohms',
+  'continuity',
   'amps_dc',
   'millivolts_dc',
   'amps_clamp',
@@ -45,6 +47,11 @@ export function unitsOf(mode: MeterMode): Unit[] {
 /** True when the answer is yes or no instead of a number. */
 export function isYesNo(mode: MeterMode): boolean {
   return unitsOf(mode)[0] === 'yes_no';
+}
+
+/** True when no leads are held: a look, or a question. */
+export function isSeen(mode: MeterMode): boolean {
+  return mode === 'look' || mode === 'yes_no';
 }
 
 /** What is asked of the complaint; empty before it was answered. */
@@ -188,7 +195,7 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
   const variables = [...circuit.state_variables].sort(
     (a, b) => Number(b.id === 'key') - Number(a.id === 'key'),
   );
-  const leads = isYesNo(entry.mode) ? [] : ['red', 'black'];
+  const leads = isSeen(entry.mode) ? [] : ['red', 'black'];
   const loads = circuit.loads.length > 0 ? ['load'] : [];
   const placed = leads.length > 0 && !correcting ? ['placed'] : [];
   const recorded = recordedIn(entry);
@@ -203,7 +210,7 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
     ...variables.map((variable) => `state:${variable.id}`),
     ...loads,
     ...placed,
-    ...(leads.length > 0 ? ['recorded'] : []),
+    ...(isYesNo(entry.mode) ? [] : ['recorded']),
     ...(entry.mode === 'look' ? [] : ['condition']),
     'note',
     ...(correcting ? ['reason'] : []),

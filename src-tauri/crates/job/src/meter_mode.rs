@@ -28,6 +28,8 @@ pub enum MeterMode {
     VoltsAc,
     /// Frequency.
     Hertz,
+    /// Continuity: yes = it beeps.
+    Continuity,
     /// A look, without the meter.
     Look,
     /// A question answered yes or no, without the meter.
@@ -39,6 +41,12 @@ impl MeterMode {
     #[must_use]
     pub const fn is_seen(self) -> bool {
         matches!(self, Self::Look | Self::YesNo)
+    }
+
+    /// True where the answer is yes or no: what is seen, and a beep.
+    #[must_use]
+    pub const fn is_answered(self) -> bool {
+        self.is_seen() || matches!(self, Self::Continuity)
     }
 
     /// True for volts in either mode.
@@ -60,6 +68,7 @@ impl From<MeterMode> for MeasureMode {
             MeterMode::Duty => MeasureMode::Duty,
             MeterMode::VoltsAc => MeasureMode::VoltsAc,
             MeterMode::Hertz => MeasureMode::Hertz,
+            MeterMode::Continuity => MeasureMode::Continuity,
             MeterMode::Look => MeasureMode::Look,
             MeterMode::YesNo => MeasureMode::YesNo,
         }
@@ -78,6 +87,7 @@ impl From<MeasureMode> for MeterMode {
             MeasureMode::Duty => MeterMode::Duty,
             MeasureMode::VoltsAc => MeterMode::VoltsAc,
             MeasureMode::Hertz => MeterMode::Hertz,
+            MeasureMode::Continuity => MeterMode::Continuity,
             MeasureMode::Look => MeterMode::Look,
             MeasureMode::YesNo => MeterMode::YesNo,
         }

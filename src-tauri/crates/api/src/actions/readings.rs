@@ -91,7 +91,7 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
 /// The value as typed. It may be left out beside a recording.
 fn value(entry: &ReadingEntry) -> Result<String, ApiError> {
     let typed = |text: &str| !text.trim().is_empty();
-    if !typed(&entry.value) && !entry.mode.is_seen() && (typed(&entry.lowest) || typed(&entry.highest)) {
+    if !typed(&entry.value) && !entry.mode.is_answered() && (typed(&entry.lowest) || typed(&entry.highest)) {
         return Ok(String::new());
     }
     Ok(Measured::parse(&entry.value, entry.unit)?.text().to_owned())
@@ -99,7 +99,7 @@ fn value(entry: &ReadingEntry) -> Result<String, ApiError> {
 
 /// Another number of the reading as typed: its range, or one of a recording. None where nothing was measured.
 fn measured(entry: &ReadingEntry, typed: &str) -> Result<String, ApiError> {
-    if typed.trim().is_empty() || entry.mode.is_seen() {
+    if typed.trim().is_empty() || entry.mode.is_answered() {
         return Ok(String::new());
     }
     Ok(Measured::parse(typed, entry.unit)?.text().to_owned())

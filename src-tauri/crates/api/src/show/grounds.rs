@@ -64,6 +64,6 @@ fn base_unit(mode: MeasureMode) -> &'static str {
         MeasureMode::Amps | MeasureMode::AmpsClamp => "A",
         MeasureMode::Duty => "percent",
         MeasureMode::Hertz => "Hz",
-        MeasureMode::Look | MeasureMode::YesNo => "",
+        MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => "",
     }
 }

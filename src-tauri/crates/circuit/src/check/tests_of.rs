@@ -60,6 +60,9 @@ fn leads(circuit: &Circuit, test: &Test, place: &str, names: &Names<'_>, problem
                 "Give it `question` and no leads",
             );
         }
+        (MeasureMode::Continuity, ..) => {
+            contradiction("a test that only listens for a beep", "Ask for `ohms`: a beep may answer it");
+        }
         (_, Some(red), Some(black), None) => {
             if red == black {
                 contradiction("both leads on one point", "Put the leads on two points");

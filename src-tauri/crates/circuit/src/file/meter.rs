@@ -83,6 +83,9 @@ pub struct Meter {
     /// Hertz.
     #[serde(default = "hertz")]
     pub hertz_accuracy: Accuracy,
+    /// Below this it beeps, ohm.
+    #[serde(default = "beep_ohms")]
+    pub beep_ohms: f64,
 }
 
 impl Meter {
@@ -98,6 +101,7 @@ impl Meter {
             ("amps_input_ohms", self.amps_input_ohms, (1e-6, 1e5)),
             ("ohms_limit", self.ohms_limit, (1.0, 1e12)),
             ("lead_ohms", self.lead_ohms, (0.0, 100.0)),
+            ("beep_ohms", self.beep_ohms, (0.1, 1e4)),
             ("millivolts_limit", self.millivolts_limit, (1e-3, 1e3)),
         ] {
             if !(least..=most).contains(&value) {
@@ -137,7 +141,7 @@ impl Meter {
             MeasureMode::Duty => Some(self.duty_accuracy),
             MeasureMode::VoltsAc => Some(self.volts_ac_accuracy),
             MeasureMode::Hertz => Some(self.hertz_accuracy),
-            MeasureMode::Look | MeasureMode::YesNo => None,
+            MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => None,
         }
     }
 }
@@ -172,6 +176,11 @@ const fn hertz() -> Accuracy {
     Accuracy { percent: 0.1, counts: 2.0, count_size: 0.1 }
 }
 
+/// About 30 ohm (common practice; meters differ from 10 to 250).
+const fn beep_ohms() -> f64 {
+    30.0
+}
+
 impl Default for Meter {
     /// An ordinary meter: 10 Mohm (two meter manuals), ±(0.5 % + 2 counts) (typical, from memory), leads
     /// 0.2 ohm (meter manual: 0.1 to 0.3 ohm), 3 kohm low-impedance mode.
@@ -192,6 +201,7 @@ impl Default for Meter {
             duty_accuracy: duty(),
             volts_ac_accuracy: volts_ac(),
             hertz_accuracy: hertz(),
+            beep_ohms: beep_ohms(),
         }
     }
 }

@@ -81,6 +81,13 @@ impl View<'_, '_> {
             Measure::Reading(MeasureMode::Ohms, red, black) => self.ohms(*red, *black),
             Measure::Reading(MeasureMode::AmpsClamp, red, black) => self.clamped(*red, *black),
             Measure::Reading(MeasureMode::Duty, red, black) => self.duty(*red, *black),
+            Measure::Reading(MeasureMode::Continuity, red, black) => match self.ohms(*red, *black) {
+                Predicted::Value { value, .. } => {
+                    Predicted::plain(f64::from(u8::from(value <= self.meter.beep_ohms)))
+                }
+                Predicted::OverLimit => Predicted::plain(0.0),
+                Predicted::Anything => Predicted::Anything,
+            },
             Measure::Reading(MeasureMode::VoltsAc, red, black) => self.alternating(*red, *black),
             Measure::Reading(MeasureMode::Hertz, red, black) => self.hertz(*red, *black),
             Measure::Reading(MeasureMode::MillivoltsDc, red, black) => {

@@ -26,7 +26,7 @@ pub(super) fn corrected(job: &Job, correction: &ReadingCorrected) -> Permission 
 
 fn fits(job: &Job, circuit: &Circuit, reading: &ReadingKept) -> Permission {
     let seen = reading.mode.is_seen();
-    if seen != (reading.unit == Unit::YesNo) {
+    if reading.mode.is_answered() != (reading.unit == Unit::YesNo) {
         return Err(Refused::because("reading_unit").with("detail", reading.unit.code()));
     }
     if !seen {
