@@ -70,6 +70,16 @@ describe('a reading', () => {
   });
 });
 
+describe('a beep', () => {
+  it('is an answer with leads on, and never a recording', () => {
+    const entry = { ...readingFor(test('coil')), mode: 'continuity' as const, unit: 'yes_no' as const };
+    expect(isYesNo('continuity')).toBe(true);
+    const slots = slotsOf(circuit(), entry, false);
+    expect(slots).toEqual(expect.arrayContaining(['red', 'black', 'placed', 'condition']));
+    expect(slots).not.toContain('recorded');
+  });
+});
+
 describe('a recording', () => {
   const asked = { ...test('drop'), compares: 'lowest' as const, condition: 'wiggled' as const };
 
