@@ -19,9 +19,8 @@ fn ask(circuit: &Circuit, meter: &Meter, seen: &[Observation]) -> Diagnosis {
 fn a_beep_says_less_than_the_threshold_and_no_more() {
     let circuit = library::find("relay_high_side").unwrap();
     let driver = circuit.modules[0].components.iter().find(|id| id.contains("driver")).unwrap().clone();
-    let share = |found: &Diagnosis, id: &str| {
-        found.causes.iter().find(|cause| cause.id == id).unwrap().probability
-    };
+    let share =
+        |found: &Diagnosis, id: &str| found.causes.iter().find(|cause| cause.id == id).unwrap().probability;
     let ratio = |found: &Diagnosis| share(found, "coil/open") / share(found, &format!("{driver}/dead"));
     let ordinary = Meter::default();
     let before = ratio(&ask(&circuit, &ordinary, &[]));

@@ -122,16 +122,10 @@ fn while_the_complaint_is_away_the_next_step_is_to_provoke_the_fault() {
 fn a_circuits_own_test_for_it_takes_the_place_of_the_other() {
     let shop = Shop::open();
     let job = measuring(&shop, "ignition_feed");
-    let mut view = shop.workshop.job_view(&job).unwrap();
-    let away = |view: &JobView, id: &str, value: &str| {
-        let entry = ReadingEntry {
-            complaint_present: ComplaintPresent::No,
-            condition: None,
-            ..at(&test(view, id), value, "")
-        };
-        shop.workshop.reading_keep(&job, &entry).unwrap()
-    };
-    view = away(&view, "battery_volts", "12.5");
+    let view = shop.workshop.job_view(&job).unwrap();
+    let battery = at(&test(&view, "battery_volts"), "12.5", "");
+    let away = ReadingEntry { complaint_present: ComplaintPresent::No, ..battery };
+    let view = shop.workshop.reading_keep(&job, &away).unwrap();
     let own = test(&view, "coil_feed_wiggled");
     assert_eq!((own.compares.as_str(), own.condition), ("lowest", Some(ReadingCondition::Wiggled)));
     // Everything but the feed at the coil is out of reach, so that this is what is offered.
