@@ -72,6 +72,7 @@ impl<'c> Bench<'c> {
                     Behavior::ConditionsMet { component } => {
                         self.fault.component != *component || self.fault.mode != FaultMode::NotCommanded
                     }
+                    Behavior::AlternatingSeen { .. } => unimplemented!("the bench turns no wheel"),
                     Behavior::CarriesMoreThan { .. } => unimplemented!("the bench clamps no part"),
                     Behavior::DamageSeen { components } => components.contains(&self.fault.component),
                 };

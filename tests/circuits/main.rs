@@ -9,9 +9,11 @@
     reason = "a check may stop at the first thing that is wrong"
 )]
 
+mod alternating;
 mod bayes;
 mod bench;
 mod checker;
+mod continuity;
 mod control_side;
 mod decks;
 mod entered;

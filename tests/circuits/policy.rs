@@ -24,6 +24,7 @@ fn with_tests(prices: [f64; 5]) -> Circuit {
             black: Some(black.to_owned()),
             minutes,
             compares: circuit::Compared::Value,
+            condition: None,
             question: None,
             ..lit.clone()
         });

@@ -59,3 +59,42 @@ fn wiggling_makes_a_fault_that_comes_and_goes_likely_to_show() {
     let same = [Condition::Heated, Condition::Cooled].map(|condition| wavering(Some(condition)));
     assert!(same.iter().all(|other| (other - wiggled).abs() < 1e-12));
 }
+
+/// Nobody saw the complaint while the harness was wiggled: a reading that dipped meanwhile counts as one that showed the fault, and
+/// one that held speaks against it as if nobody had looked.
+#[test]
+fn what_was_provoked_counts_whether_the_complaint_was_seen_or_not() {
+    let circuit = Circuit::from_json(include_str!("two_wires.json")).unwrap();
+    let odds = |complaint, condition, volts| {
+        let one = crate::posterior::reading("one", "lamp_in", "ground", volts, 1);
+        let found = ask(&circuit, &[Observation { complaint, condition, ..one }]);
+        let cause = found.causes.iter().find(|cause| cause.id == "feed_wire/open").unwrap();
+        cause.comes_and_goes / found.unmodeled
+    };
+    let wiggled = Some(Condition::Wiggled);
+    for volts in [0.0, 12.5] {
+        let (absent, unknown) = (odds(Present::No, wiggled, volts), odds(Present::Unknown, wiggled, volts));
+        assert!((absent / unknown - 1.0).abs() < 1e-9, "{volts}: {absent} {unknown}");
+    }
+    // Left alone, a dead feed while the complaint is away contradicts a feed wire that is whole just then.
+    assert!(odds(Present::No, wiggled, 0.0) > 10.0 * odds(Present::No, None, 0.0));
+}
+
+/// A test with a condition waits beside the others: it is never chosen, nothing is withheld for it, and what it gave carries its
+/// condition.
+#[test]
+fn a_test_with_a_condition_is_never_chosen_for_what_it_tells() {
+    let plain = library::find("starter_power").unwrap();
+    let mut with = plain.clone();
+    with.tests.push(Test {
+        id: "wiggled".to_owned(),
+        condition: Some(Condition::Wiggled),
+        minutes: 0.1,
+        ..test(&plain, "positive_drop").clone()
+    });
+    assert_eq!(ask(&with, &[]).next, ask(&plain, &[]).next);
+    assert_eq!(ask(&with, &[]).withheld_tests, ask(&plain, &[]).withheld_tests);
+    let seen = Observation::at(test(&with, "wiggled"), "one", ObservedValue::Number(0.1), 1);
+    assert_eq!(seen.condition, Some(Condition::Wiggled));
+    assert!(!ask(&with, &[seen]).causes.is_empty());
+}

@@ -24,7 +24,7 @@ pub fn other_system(yard: &Yard, dice: &mut Dice) -> Option<Truth> {
             // What doesn't move is what the file calls jammed.
             Some(Truth { causes: yard.listed(coil, FaultMode::Jammed), ..truth })
         }
-        Behavior::ModuleSees { .. } => {
+        Behavior::ModuleSees { .. } | Behavior::AlternatingSeen { .. } => {
             one(Edit::Lie(vec![test.id.clone()]), "the value is worked out wrongly elsewhere")
         }
         Behavior::CarriesMoreThan { amps, .. } => {

@@ -55,7 +55,9 @@ impl Gauge {
             MeasureMode::MillivoltsDc => self.manual.millivolts_accuracy,
             MeasureMode::AmpsClamp => self.manual.clamp_accuracy,
             MeasureMode::Duty => self.manual.duty_accuracy,
-            MeasureMode::Look | MeasureMode::YesNo => return value,
+            MeasureMode::VoltsAc => self.manual.volts_ac_accuracy,
+            MeasureMode::Hertz => self.manual.hertz_accuracy,
+            MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => return value,
         };
         let zero = if mode == MeasureMode::AmpsClamp { self.clamp_zero } else { 0.0 };
         let shown = self.with_error(mode, truth + zero, accuracy, dice);

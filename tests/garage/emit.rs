@@ -30,6 +30,7 @@ pub fn ends_mut(kind: &mut ComponentKind) -> Vec<&mut String> {
         | ComponentKind::Diode { from, to, .. }
         | ComponentKind::Thermistor { from, to, .. }
         | ComponentKind::CurrentDraw { from, to, .. }
+        | ComponentKind::PickUp { from, to, .. }
         | ComponentKind::Resistor { from, to, .. }
         | ComponentKind::SupplyLoad { from, to, .. } => vec![from, to],
     }
@@ -196,7 +197,9 @@ fn body(
             }
             Some(least_volts / amps * factor)
         }
-        ComponentKind::Resistor { ohms, .. } | ComponentKind::SupplyLoad { ohms, .. } => Some(ohms * factor),
+        ComponentKind::PickUp { ohms, .. }
+        | ComponentKind::Resistor { ohms, .. }
+        | ComponentKind::SupplyLoad { ohms, .. } => Some(ohms * factor),
         ComponentKind::HighSideDriver { .. }
         | ComponentKind::LowSideDriver { .. }
         | ComponentKind::RegulatedSupply { .. } => None,

@@ -99,7 +99,7 @@ fn wish(mut words: &[&str]) -> Result<Wish, Box<dyn Error>> {
 fn run(wish: &Wish) -> Result<(), Box<dyn Error>> {
     let all = match &wish.file {
         Some(path) => vec![Circuit::from_json(&std::fs::read_to_string(path)?)?],
-        None => circuit::library::all()?,
+        None => garage::on_the_bench(circuit::library::all()?),
     };
     let wanted = |one: &&Circuit| wish.circuit.as_ref().is_none_or(|id| *id == one.id);
     let circuits: Vec<&Circuit> = all.iter().filter(wanted).collect();

@@ -20,6 +20,8 @@
 //! DANGER: sorts with `Sort::for_tuning() == false` are for reporting only. Whoever sets a number of the engine by looking
 //! at them has no outside judge left.
 
+use circuit::{Circuit, ComponentKind};
+
 mod answer;
 mod beside;
 mod break_file;
@@ -66,3 +68,11 @@ impl fmt::Display for Failure {
 }
 
 impl std::error::Error for Failure {}
+
+/// Circuits whose volts this bench can make: nothing here turns a wheel past a pick-up.
+pub fn on_the_bench(circuits: Vec<Circuit>) -> Vec<Circuit> {
+    let turned = |circuit: &Circuit| {
+        circuit.components.iter().any(|part| matches!(part.kind, ComponentKind::PickUp { .. }))
+    };
+    circuits.into_iter().filter(|circuit| !turned(circuit)).collect()
+}

@@ -172,6 +172,7 @@ fn step(setting: &Setting, index: usize, part: &Part, stage: Stage, solution: &S
         | ComponentKind::Lamp { .. }
         | ComponentKind::Diode { .. }
         | ComponentKind::Thermistor { .. }
+        | ComponentKind::PickUp { .. }
         | ComponentKind::Resistor { .. }
         | ComponentKind::SupplyLoad { .. } => Stage::Active,
     }

@@ -48,12 +48,13 @@ fn nearby(circuit: &Circuit, point: &str) -> Vec<String> {
 /// What the display shows while a lead hangs in the air.
 pub fn nothing(test: &Test, dice: &mut Dice) -> ObservedValue {
     match test.mode {
-        MeasureMode::Ohms | MeasureMode::Duty => ObservedValue::OverLimit,
+        MeasureMode::Ohms | MeasureMode::Duty | MeasureMode::Hertz => ObservedValue::OverLimit,
         MeasureMode::VoltsDc => ObservedValue::Number((dice.normal() * 30.0).round() / 1000.0),
         MeasureMode::VoltsLowImpedance
+        | MeasureMode::VoltsAc
         | MeasureMode::MillivoltsDc
         | MeasureMode::Amps
         | MeasureMode::AmpsClamp => ObservedValue::Number(0.0),
-        MeasureMode::Look | MeasureMode::YesNo => ObservedValue::No,
+        MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => ObservedValue::No,
     }
 }

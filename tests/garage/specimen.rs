@@ -247,6 +247,7 @@ fn scatter(kind: &mut ComponentKind, tolerance: f64, dice: &mut Dice) {
     match kind {
         ComponentKind::Coil { ohms, .. }
         | ComponentKind::Motor { ohms, .. }
+        | ComponentKind::PickUp { ohms, .. }
         | ComponentKind::Resistor { ohms, .. }
         | ComponentKind::Thermistor { ohms_25: ohms, .. } => flat(ohms, 1.0),
         ComponentKind::Lamp { ohms, .. } | ComponentKind::SupplyLoad { ohms, .. } => flat(ohms, 1.3),

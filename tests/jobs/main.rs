@@ -12,6 +12,7 @@ mod one_door;
 mod own_circuits;
 mod photos_out;
 mod recipients;
+mod recordings;
 mod refusals;
 mod safe_keeping;
 mod shop;

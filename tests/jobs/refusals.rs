@@ -4,10 +4,6 @@ use crate::shop::*;
 use api::entry::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-fn lines(lines: Vec<LineEntry>) -> LinesEntry {
-    LinesEntry { lines }
-}
-
 #[test]
 fn nothing_is_measured_without_circuit_and_meter() {
     let shop = Shop::open();

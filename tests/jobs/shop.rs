@@ -111,6 +111,9 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
         unit: of_code(unit),
         mode: MeterMode::VoltsDc,
         range: String::new(),
+        lowest: String::new(),
+        highest: String::new(),
+        condition: None,
         red: "s86".into(),
         black: "bat_neg".into(),
         red_pin: String::new(),
@@ -139,6 +142,10 @@ pub fn line(kind: &str, price: &str) -> LineEntry {
         provider: String::new(),
         taxed: false,
     }
+}
+
+pub fn lines(lines: Vec<LineEntry>) -> LinesEntry {
+    LinesEntry { lines }
 }
 
 pub fn approval(version: u32) -> ApprovalEntry {

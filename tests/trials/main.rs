@@ -85,7 +85,7 @@ fn main() -> Result<(), Failure> {
     }
     if let Some(jobs) = value("--garage") {
         let all = words.iter().any(|word| word == "--all-sorts");
-        let found = judge::trials(&circuits, jobs.parse()?, all)?;
+        let found = judge::trials(&garage::on_the_bench(circuits), jobs.parse()?, all)?;
         judge::print(&found);
         return Ok(());
     }

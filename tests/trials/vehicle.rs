@@ -9,6 +9,9 @@ use circuit::{
 use crate::Failure;
 use crate::random::Random;
 
+/// From so many AC volts on a display counts their frequency.
+const COUNTS_FROM: f64 = 0.05;
+
 /// A circuit with definite faults.
 #[derive(Debug, Clone)]
 pub struct Vehicle {
@@ -109,6 +112,14 @@ impl Vehicle {
                 need.at_least.is_none_or(|least| seen >= least)
                     && need.at_most.is_none_or(|most| seen <= most)
             }),
+            Behavior::AlternatingSeen { needs, red, black, at_least_volts } => {
+                let met = needs.iter().all(|need| {
+                    let seen = volts(&need.red) - volts(&need.black);
+                    need.at_least.is_none_or(|least| seen >= least)
+                        && need.at_most.is_none_or(|most| seen <= most)
+                });
+                met && self.alternating(test, red, black, f64::INFINITY)?.0 >= *at_least_volts
+            }
             Behavior::CarriesMoreThan { component, amps } => {
                 let ends = self.part(component).map(ComponentKind::points).unwrap_or_default();
                 match ends[..] {
@@ -212,6 +223,11 @@ impl Vehicle {
             }
             MeasureMode::AmpsClamp => self.clamped(test, red, black).map(Some),
             MeasureMode::Duty => self.duty(test, red, black),
+            MeasureMode::VoltsAc => Ok(Some(self.alternating(test, red, black, meter.volts_input_ohms)?.0)),
+            MeasureMode::Hertz => {
+                let (volts, hertz) = self.alternating(test, red, black, meter.volts_input_ohms)?;
+                Ok((volts >= COUNTS_FROM).then_some(hertz))
+            }
             _ => volts(self, meter.volts_input_ohms).map(Some),
         }
     }
@@ -228,6 +244,17 @@ impl Vehicle {
 
     fn ohms(&self, test: &Test, red: &str, black: &str, meter: &Meter) -> Result<Option<f64>, Failure> {
         let live = settled_netlist(&self.circuit, &test.state, &self.faults, test.load.as_deref())?;
+        let mut dead = self.dead(&live);
+        let (Some(a), Some(b)) = (dead.find(red), dead.find(black)) else { return Ok(None) };
+        dead.add(Element::Amps { from: b, to: a, amps: 1e-6 });
+        // One microampere times ohms: what floats shows over-limit.
+        let open = live.solve()?.between(a, b);
+        let volts = open.and_then(|_| dead.solve().ok()?.between(a, b));
+        Ok(volts.map(|volts| volts / 1e-6 + meter.lead_ohms + open.unwrap_or(0.0) * 1e3))
+    }
+
+    /// The same netlist with every source at rest.
+    fn dead(&self, live: &Netlist) -> Netlist {
         let mut dead = Netlist::new(&self.circuit.reference);
         live.names().iter().for_each(|name| {
             dead.node(name);
@@ -239,12 +266,40 @@ impl Vehicle {
                 other => dead.add(other),
             }
         }
-        let (Some(a), Some(b)) = (dead.find(red), dead.find(black)) else { return Ok(None) };
-        dead.add(Element::Amps { from: b, to: a, amps: 1e-6 });
-        // One microampere times ohms: what floats shows over-limit.
-        let open = live.solve()?.between(a, b);
-        let volts = open.and_then(|_| dead.solve().ok()?.between(a, b));
-        Ok(volts.map(|volts| volts / 1e-6 + meter.lead_ohms + open.unwrap_or(0.0) * 1e3))
+        dead
+    }
+
+    /// AC volts between two points and their frequency: the pick-up as a current source beside its winding (Norton), in a
+    /// netlist without anything else that gives current, solved whole.
+    fn alternating(&self, test: &Test, red: &str, black: &str, input: f64) -> Result<(f64, f64), Failure> {
+        let live = settled_netlist(&self.circuit, &test.state, &self.faults, test.load.as_deref())?;
+        let mut dead = self.dead(&live);
+        let full = self.full(&test.state);
+        let holds = |conditions: &circuit::Conditions| {
+            conditions.iter().all(|(name, values)| full.get(name).is_some_and(|value| values.contains(value)))
+        };
+        let mut turning = 0.0;
+        for part in &self.circuit.components {
+            let ComponentKind::PickUp { from, to, ohms, volts_ac, hertz, turned_when, .. } = &part.kind
+            else {
+                continue;
+            };
+            let fault = |mode| self.faults.iter().find(|one| one.component == part.id && one.mode == mode);
+            if !holds(turned_when) || !holds(&part.present_when) || fault(FaultMode::Open).is_some() {
+                continue;
+            }
+            let volts = fault(FaultMode::LowVoltage).map_or(*volts_ac, |fault| fault.severity);
+            let ohms = ohms * fault(FaultMode::DrawsTooMuch).map_or(1.0, |fault| fault.severity)
+                + fault(FaultMode::HighResistance).map_or(0.0, |fault| fault.severity);
+            let (from, to) = (dead.node(from), dead.node(to));
+            dead.add(Element::Amps { from: to, to: from, amps: volts / ohms });
+            turning = *hertz;
+        }
+        let (Some(a), Some(b)) = (dead.find(red), dead.find(black)) else { return Ok((0.0, turning)) };
+        if input.is_finite() {
+            dead.add(Element::Resistor { a, b, ohms: input });
+        }
+        Ok((dead.solve()?.between(a, b).unwrap_or(0.0).abs(), turning))
     }
 
     /// The part that joins two points replaced by a resistance.

@@ -53,19 +53,32 @@ async function state(player, entry) {
   for (const [variable, position] of Object.entries(entry.state))
     await choose(player, `state:${variable}`, position);
   if (await has(player, 'load')) await choose(player, 'load', entry.load);
+  if (await has(player, 'recorded')) await choose(player, 'recorded', recorded(entry));
+  if (await has(player, 'condition')) await choose(player, 'condition', entry.condition ?? 'none');
   if (await has(player, 'placed')) await choose(player, 'placed', String(entry.leads_placed_anew));
   if (!entry.note) return;
   await slot(player, 'note');
   await player.fill('note', entry.note);
 }
 
+/** Which numbers of a recording a reading has. */
+function recorded({ lowest, highest }) {
+  if (lowest && highest) return 'both';
+  return lowest ? 'lowest' : highest ? 'highest' : 'value';
+}
+
 async function value(player, entry) {
-  await slot(player, 'value');
-  if (entry.unit === 'yes_no') return pick(player, entry.value);
-  await player.once('reading-keypad');
-  while ((await player.page.locator('[data-name=unit]').getAttribute('data-unit')) !== entry.unit)
-    await player.press('unit');
-  for (const key of keysOf(entry.value)) await player.page.locator(`[data-key="${key}"]`).click();
+  if (entry.unit === 'yes_no') {
+    await slot(player, 'value');
+    return pick(player, entry.value);
+  }
+  for (const field of ['lowest', 'highest', 'value'].filter((one) => entry[one])) {
+    await slot(player, field);
+    await player.once('reading-keypad');
+    while ((await player.page.locator('[data-name=unit]').getAttribute('data-unit')) !== entry.unit)
+      await player.press('unit');
+    for (const key of keysOf(entry[field])) await player.page.locator(`[data-key="${key}"]`).click();
+  }
 }
 
 function keysOf(text) {

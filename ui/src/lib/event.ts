@@ -1,7 +1,7 @@
 import type { CircuitView } from './bindings/CircuitView';
 import type { TimelineEntry } from './bindings/TimelineEntry';
 import { amount, percent } from './format';
-import { valueText } from './readingWords';
+import { recordedText } from './readingWords';
 import { settings } from './settings.svelte';
 import { say, sayCode } from './words';
 import { both } from './words/both';
@@ -57,8 +57,10 @@ const details: Partial<Record<string, Detail>> = {
 };
 
 function reading(v: Values, circuit: CircuitView | null): (string | undefined)[] {
-  const shown = `${v.number}: ${valueText(v.value ?? '', v.unit ?? '')}`;
-  return [v.corrects ? `${v.corrects} → ${shown}` : shown, testTitle(circuit, v.test)];
+  const numbers = { value: v.value ?? '', lowest: v.lowest ?? '', highest: v.highest ?? '' };
+  const shown = `${v.number}: ${recordedText({ ...numbers, range: '', unit: v.unit ?? '' })}`;
+  const condition = v.condition ? sayCode('provoke', v.condition) : '';
+  return [v.corrects ? `${v.corrects} → ${shown}` : shown, condition, testTitle(circuit, v.test)];
 }
 
 function testTitle(circuit: CircuitView | null, id: string | undefined): string {

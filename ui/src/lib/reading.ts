@@ -1,6 +1,7 @@
 import type { CircuitView } from './bindings/CircuitView';
 import type { ComplaintPresent } from './bindings/ComplaintPresent';
 import type { MeterMode } from './bindings/MeterMode';
+import type { ReadingCondition } from './bindings/ReadingCondition';
 import type { ReadingEntry } from './bindings/ReadingEntry';
 import type { ReadingView } from './bindings/ReadingView';
 import type { TestView } from './bindings/TestView';
@@ -15,6 +16,9 @@ const units: Record<MeterMode, Unit[]> = {
   millivolts_dc: ['mV', 'V'],
   amps_clamp: ['A', 'mA'],
   duty: ['percent'],
+  volts_ac: ['V', 'mV'],
+  hertz: ['Hz'],
+  continuity: ['yes_no'],
   look: ['yes_no'],
   yes_no: ['yes_no'],
 };
@@ -24,10 +28,13 @@ export const modes: MeterMode[] = [
   'volts_dc',
   'volts_low_impedance',
   'ohms',
+  'continuity',
   'amps_dc',
   'millivolts_dc',
   'amps_clamp',
   'duty',
+  'volts_ac',
+  'hertz',
   'look',
   'yes_no',
 ];
@@ -42,10 +49,20 @@ export function isYesNo(mode: MeterMode): boolean {
   return unitsOf(mode)[0] === 'yes_no';
 }
 
+/** True when no leads are held: a look, or a question. */
+export function isSeen(mode: MeterMode): boolean {
+  return mode === 'look' || mode === 'yes_no';
+}
+
 /** What is asked of the complaint; empty before it was answered. */
 export type Complaint = ComplaintPresent | '';
+/** Which numbers of a minimum/maximum recording are read, in the place of the steady value. */
+export type Recorded = TestView['compares'] | 'both';
 /** The fields of a reading while they are entered. */
-export type ReadingFields = Omit<ReadingEntry, 'complaint_present'> & { complaint_present: Complaint };
+export type ReadingFields = Omit<ReadingEntry, 'complaint_present'> & {
+  complaint_present: Complaint;
+  recorded: Recorded;
+};
 /** A reading that is being entered; `reason` says why it is corrected. */
 export type ReadingDraft = { entry: ReadingFields; reason: string };
 
@@ -54,8 +71,27 @@ export function lastComplaint(readings: ReadingView[]): Complaint {
   return readings.filter((reading) => reading.corrected_by === '').at(-1)?.complaint_present ?? '';
 }
 
-/** A blank reading, prefilled with what a test asks for and with what was said of the complaint last. */
-export function readingFor(test: TestView | undefined, complaint: Complaint = ''): ReadingFields {
+/** What can be read in the place of a steady value, and what can be done to the circuit meanwhile, the usual first. */
+export const recordings: Recorded[] = ['value', 'lowest', 'highest', 'both'];
+export const conditions: ReadingCondition[] = ['wiggled', 'heated', 'cooled'];
+
+/** The numbers of a recording that are asked for. */
+export function recordedIn(entry: ReadingFields): ('lowest' | 'highest')[] {
+  if (isYesNo(entry.mode)) return [];
+  return (['lowest', 'highest'] as const).filter(
+    (one) => entry.recorded === one || entry.recorded === 'both',
+  );
+}
+
+/**
+ * A blank reading, prefilled with what a test asks for, with what was said of the complaint last, and with what is done to the
+ * circuit meanwhile.
+ */
+export function readingFor(
+  test: TestView | undefined,
+  complaint: Complaint = '',
+  condition: ReadingCondition | null = null,
+): ReadingFields {
   const mode = test?.mode ?? 'volts_dc';
   return {
     test: test?.id ?? '',
@@ -63,6 +99,10 @@ export function readingFor(test: TestView | undefined, complaint: Complaint = ''
     unit: unitsOf(mode)[0] ?? 'V',
     mode,
     range: '',
+    lowest: '',
+    highest: '',
+    recorded: test?.compares ?? 'value',
+    condition: test?.condition ?? condition,
     red: test?.red ?? '',
     black: test?.black ?? '',
     red_pin: '',
@@ -84,6 +124,9 @@ export function readingAgain(reading: ReadingView): ReadingFields {
     unit,
     mode,
     range,
+    lowest,
+    highest,
+    condition,
     red,
     black,
     red_pin,
@@ -93,6 +136,7 @@ export function readingAgain(reading: ReadingView): ReadingFields {
     complaint_present,
     note,
   } = reading;
+  const recorded = lowest && highest ? 'both' : lowest ? 'lowest' : highest ? 'highest' : 'value';
   const photos = reading.photos.map((photo) => photo.sha256);
   return {
     test,
@@ -100,6 +144,10 @@ export function readingAgain(reading: ReadingView): ReadingFields {
     unit,
     mode,
     range,
+    lowest,
+    highest,
+    recorded,
+    condition,
     red,
     black,
     red_pin,
@@ -119,11 +167,18 @@ export function readingAgain(reading: ReadingView): ReadingFields {
  */
 export function finished(entry: ReadingFields, circuit: CircuitView): ReadingEntry {
   const shown = circuit.state_variables.map(({ id }) => [id, positionOf(circuit, entry, id)] as const);
-  return {
+  const asked = recordedIn(entry);
+  const sent: Partial<ReadingFields> & ReadingEntry = {
     ...entry,
+    lowest: asked.includes('lowest') ? entry.lowest : '',
+    highest: asked.includes('highest') ? entry.highest : '',
+    // A draft of an older version knows no condition.
+    condition: entry.condition ?? null,
     complaint_present: entry.complaint_present || 'unknown',
     state: { ...entry.state, ...Object.fromEntries(shown) },
   };
+  delete sent.recorded;
+  return sent;
 }
 
 /** Stands for a position that nobody knows. */
@@ -140,22 +195,31 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
   const variables = [...circuit.state_variables].sort(
     (a, b) => Number(b.id === 'key') - Number(a.id === 'key'),
   );
-  const leads = isYesNo(entry.mode) ? [] : ['red', 'black'];
+  const leads = isSeen(entry.mode) ? [] : ['red', 'black'];
   const loads = circuit.loads.length > 0 ? ['load'] : [];
   const placed = leads.length > 0 && !correcting ? ['placed'] : [];
+  const recorded = recordedIn(entry);
+  const numbers = [...recorded, 'value' as const];
   return [
     'photo',
-    'value',
-    ...(entry.value === 'OL' ? ['range'] : []),
+    ...numbers,
+    ...(numbers.some((one) => entry[one] === 'OL') ? ['range'] : []),
     'complaint',
     'mode',
     ...leads,
     ...variables.map((variable) => `state:${variable.id}`),
     ...loads,
     ...placed,
+    ...(isYesNo(entry.mode) ? [] : ['recorded']),
+    ...(entry.mode === 'look' ? [] : ['condition']),
     'note',
     ...(correcting ? ['reason'] : []),
   ];
+}
+
+/** True for a field that takes a number of the meter. */
+export function isNumber(slot: string): slot is 'value' | 'lowest' | 'highest' {
+  return slot === 'value' || slot === 'lowest' || slot === 'highest';
 }
 
 /** The text of the value after one key of the keypad; a value is text until Rust reads it. */

@@ -1,7 +1,8 @@
 import type { CircuitView } from './bindings/CircuitView';
+import type { ReadingView } from './bindings/ReadingView';
 import type { StateVariableView } from './bindings/StateVariableView';
 import { shortNumber } from './format';
-import { positionOf, unknown, type ReadingFields } from './reading';
+import { isYesNo, positionOf, recordedIn, unknown, type ReadingFields } from './reading';
 import { say, sayCode } from './words';
 import { both } from './words/both';
 
@@ -13,11 +14,29 @@ export function valueText(value: string, unit: string): string {
   return `${value.replace('-', '−')} ${sayCode('unit', unit)}`;
 }
 
-/** A value on record; over-limit with the range it was read in. */
-export function recordedText({ value, range, unit }: { value: string; range: string; unit: string }): string {
+type Numbers = Pick<ReadingView, 'value' | 'range' | 'lowest' | 'highest'> & { unit: string };
+
+/** What a reading on record shows: its value (over-limit with the range it was read in), the lowest and highest of a recording. */
+export function recordedText({ value, range, lowest, highest, unit }: Numbers): string {
   const shown = valueText(value, unit);
-  return value === 'OL' && range ? `${shown} (> ${valueText(range, unit)})` : shown;
+  return [
+    value === 'OL' && range ? `${shown} (> ${valueText(range, unit)})` : shown,
+    lowest ? say('value_lowest', { value: valueText(lowest, unit) }) : '',
+    highest ? say('value_highest', { value: valueText(highest, unit) }) : '',
+  ]
+    .filter((text) => text !== '')
+    .join(', ');
 }
+
+/** What a reading asks the hands to do besides holding the leads, line by line. */
+export function asksText({ recorded, condition, mode }: Asked): string[] {
+  const minMax = recorded && recorded !== 'value' && !isYesNo(mode);
+  return [minMax ? sayCode('ask', recorded) : '', condition ? sayCode('ask', condition) : ''].filter(
+    (line) => line !== '',
+  );
+}
+
+type Asked = Pick<ReadingFields, 'recorded' | 'condition' | 'mode'>;
 
 /** What a healthy circuit shows, with the reading's unit. */
 export function expectedText(expected: number, unit: string): string {
@@ -50,7 +69,15 @@ export function slotText(circuit: CircuitView, entry: ReadingFields, slot: strin
   if (slot.startsWith('state:')) return stateText(circuit, entry, slot.slice('state:'.length));
   const shown: Partial<Record<string, () => string>> = {
     photo: () => (entry.photos.length > 0 ? say('slot_photo_count', { count: entry.photos.length }) : ''),
-    value: () => valueText(entry.value, entry.unit),
+    value: () =>
+      entry.value === '' && recordedIn(entry).length > 0
+        ? say('slot_value_left_out')
+        : valueText(entry.value, entry.unit),
+    lowest: () => valueText(entry.lowest, entry.unit),
+    highest: () => valueText(entry.highest, entry.unit),
+    // A draft of an older version knows no recording.
+    recorded: () => sayCode('recorded', entry.recorded ?? 'value'),
+    condition: () => sayCode('provoke', entry.condition ?? 'none'),
     range: () => (entry.range ? valueText(entry.range, entry.unit) : say('slot_range_auto')),
     complaint: () => (entry.complaint_present ? sayCode('complaint', entry.complaint_present) : ''),
     mode: () => sayCode('mode', entry.mode),

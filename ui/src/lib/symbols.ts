@@ -12,6 +12,7 @@ const symbols: Record<string, string> = {
   lamp: 'M-10 0A10 10 0 1 1 10 0A10 10 0 1 1 -10 0M-7 -7L7 7M7 -7L-7 7',
   motor: 'M-11 0A11 11 0 1 1 11 0A11 11 0 1 1 -11 0M-5 5V-5L0 2L5 -5V5',
   resistor: 'M-12 -5H12V5H-12Z',
+  pick_up: 'M-12 0A4 4 0 0 1 -4 0A4 4 0 0 1 4 0A4 4 0 0 1 12 0M-12 8H12',
   module: 'M-14 -10H14V10H-14Z',
   ground: 'M0 -10V10M4 -6V6M8 -3V3',
 };

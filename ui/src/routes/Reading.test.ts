@@ -73,7 +73,7 @@ describe('a reading', () => {
     answers.reading_keep = () =>
       job({
         readings: [reading(1, { value: '7' })],
-        diagnosis: diagnosis({ next_step: { step: 'test', test: 'b', module: text('') } }),
+        diagnosis: diagnosis({ next_step: { step: 'test', test: 'b', module: text(''), condition: null } }),
       });
     await press('keep-reading');
     expect(callsOf('reading_keep')[0]?.form).toEqual({ job: 'j1', draft: 'reading:a', records: null });

@@ -101,7 +101,7 @@ describe('meters', () => {
 describe('the next step', () => {
   it('of the gate names the test and what it is missing for', async () => {
     const modules = [module(['c'])];
-    const next_step: NextStepView = { step: 'gate', test: 'c', module: text('lamp module') };
+    const next_step: NextStepView = { step: 'gate', test: 'c', module: text('lamp module'), condition: null };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step, modules }) });
     show(Reasoning, props);
     await settled();
@@ -112,7 +112,7 @@ describe('the next step', () => {
   });
 
   it('is the finding when no test tells more', async () => {
-    const next_step: NextStepView = { step: 'finding', test: '', module: text('') };
+    const next_step: NextStepView = { step: 'finding', test: '', module: text(''), condition: null };
     open.view = job({ diagnosis: diagnosis({ next: [], next_step }) });
     show(Reasoning, props);
     await settled();

@@ -22,6 +22,8 @@ export function test(id: string): TestView {
     load: '',
     minutes: 2,
     cautions: [],
+    compares: 'value',
+    condition: null,
     expected: null,
   };
 }
@@ -102,7 +104,7 @@ export function module(missing: string[]): ModuleView {
 export function diagnosis(part: Partial<DiagnosisView> = {}): DiagnosisView {
   return {
     engine: '1',
-    next_step: { step: 'finding', test: '', module: text('') },
+    next_step: { step: 'finding', test: '', module: text(''), condition: null },
     causes: [],
     unmodelled: 0.1,
     next: ['a', 'b'].map((id) => ({ test: id, bits: 0.5, minutes: 2, cautions: [] })),
@@ -138,6 +140,9 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
     unit: 'V',
     mode: 'volts_dc',
     range: '',
+    lowest: '',
+    highest: '',
+    condition: null,
     red: 'p',
     black: 'p',
     red_pin: '',

@@ -1,8 +1,8 @@
 //! A diagnosis in plain sentences, English or Spanish, each with its number in brackets.
 
 use ::circuit::{
-    CauseShare, Cheaper, Circuit, Diagnosis, DoubtCode, FaultMode, ModuleVerdict, NextTest, Observation,
-    Overturn, PossibleResult, Reason, TestOrBuy, Text,
+    CauseShare, Cheaper, Circuit, Compared, Diagnosis, DoubtCode, FaultMode, ModuleVerdict, NextTest,
+    Observation, Overturn, PossibleResult, Reason, TestOrBuy, Text,
 };
 use ::words::Catalogue;
 use report::words;
@@ -58,7 +58,10 @@ pub fn sentences(circuit: &Circuit, diagnosis: &Diagnosis, language: Language) -
         let pins: Vec<String> = way.pins.iter().map(|(pin, point)| format!("{pin} = {point}")).collect();
         lines.push(speaker.share("cli_pins", "pins", &pins.join(", "), way.probability));
     }
-    lines.extend(diagnosis.next.iter().map(|next| speaker.next(next)));
+    for next in &diagnosis.next {
+        lines.push(speaker.next(next));
+        lines.extend(speaker.asks(&next.test).map(|line| format!("  {line}")));
+    }
     lines.extend(diagnosis.test_or_buy.iter().map(|money| speaker.money(money)));
     lines.push(words::caution(speaker.language, "comes_first"));
     lines
@@ -206,6 +209,13 @@ impl Speaker<'_> {
             ("all", format!("{:.0}", next.expected_minutes)),
         ];
         self.say("cli_next", &borrowed(&values))
+    }
+
+    /// What a test asks the hands to do besides holding the leads.
+    fn asks(&self, id: &str) -> impl Iterator<Item = String> {
+        let test = self.circuit.tests.iter().find(|test| test.id == id);
+        let compares = test.map(|test| test.compares).filter(|compares| *compares != Compared::Value);
+        compares.map(|compares| self.code("ask", &compares)).into_iter()
     }
 
     fn money(&self, money: &TestOrBuy) -> String {

@@ -92,6 +92,11 @@ pub fn of_test(named: &[String], state: &BTreeMap<String, String>, loaded: bool)
     in_order(all)
 }
 
+/// May a harness be wiggled during a test with these cautions? Not near what turns, sparks or fires.
+pub fn allow_wiggling(codes: &[String]) -> bool {
+    codes.iter().all(|code| code == BATTERY || code == MODULE_HANDLING)
+}
+
 /// Whether a code is one of ours; a circuit file with another one is refused.
 pub fn is_known(code: &str) -> bool {
     ALL.iter().any(|caution| caution.code == code)

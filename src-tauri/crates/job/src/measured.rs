@@ -69,6 +69,9 @@ pub enum Unit {
     /// Percent, of a duty cycle.
     #[serde(rename = "percent")]
     Percent,
+    /// Hertz.
+    #[serde(rename = "Hz")]
+    Hertz,
     /// No unit: a look or a question, answered yes or no.
     #[serde(rename = "yes_no")]
     YesNo,
@@ -76,7 +79,7 @@ pub enum Unit {
 
 impl Unit {
     /// Every unit, in the order of the screen.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Millivolt,
         Self::Volt,
         Self::Ohm,
@@ -85,6 +88,7 @@ impl Unit {
         Self::Milliamp,
         Self::Amp,
         Self::Percent,
+        Self::Hertz,
         Self::YesNo,
     ];
 
@@ -100,16 +104,17 @@ impl Unit {
             Self::Milliamp => "mA",
             Self::Amp => "A",
             Self::Percent => "percent",
+            Self::Hertz => "Hz",
             Self::YesNo => "yes_no",
         }
     }
 
-    /// One unit in volts, ohms, amps or percent; nothing for yes and no.
+    /// One unit in volts, ohms, amps, percent or hertz; nothing for yes and no.
     #[must_use]
     pub const fn in_base(self) -> Option<f64> {
         match self {
             Self::Millivolt | Self::Milliamp => Some(1e-3),
-            Self::Volt | Self::Ohm | Self::Amp | Self::Percent => Some(1.0),
+            Self::Volt | Self::Ohm | Self::Amp | Self::Percent | Self::Hertz => Some(1.0),
             Self::Kilohm => Some(1e3),
             Self::Megohm => Some(1e6),
             Self::YesNo => None,
@@ -125,6 +130,7 @@ impl Unit {
             Self::Ohm => 100_000_000.0,
             Self::Kilohm => 100_000.0,
             Self::Megohm | Self::Percent => 100.0,
+            Self::Hertz => 1_000_000.0,
             Self::Milliamp => 2_000_000.0,
             Self::Amp => 2_000.0,
             Self::YesNo => 0.0,
@@ -170,7 +176,7 @@ impl Measured {
     }
 }
 
-/// The value of a record in volts, ohms, amps or percent; `None` for OL, yes, no.
+/// The value of a record in volts, ohms, amps, percent or hertz; `None` for OL, yes, no.
 pub fn in_base_unit(value: &str, unit: Unit) -> Option<f64> {
     value.parse::<f64>().ok().zip(unit.in_base()).map(|(value, base)| value * base)
 }
@@ -180,7 +186,7 @@ pub fn from_base_unit(value: f64, unit: Unit) -> Option<f64> {
     unit.in_base().map(|base| value / base)
 }
 
-/// One unit of the last digit shown, in volts, ohms, amps or percent ("12.40" V: 0.01).
+/// One unit of the last digit shown, in volts, ohms, amps, percent or hertz ("12.40" V: 0.01).
 pub fn last_digit(value: &str, unit: Unit) -> Option<f64> {
     let decimals = value.split_once('.').map_or(0, |(_, d)| d.len());
     let exponent = i32::try_from(decimals).ok()?;

@@ -24,6 +24,12 @@ pub enum MeterMode {
     AmpsClamp,
     /// Duty cycle.
     Duty,
+    /// Volts, alternating current.
+    VoltsAc,
+    /// Frequency.
+    Hertz,
+    /// Continuity: yes = it beeps.
+    Continuity,
     /// A look, without the meter.
     Look,
     /// A question answered yes or no, without the meter.
@@ -35,6 +41,12 @@ impl MeterMode {
     #[must_use]
     pub const fn is_seen(self) -> bool {
         matches!(self, Self::Look | Self::YesNo)
+    }
+
+    /// True where the answer is yes or no: what is seen, and a beep.
+    #[must_use]
+    pub const fn is_answered(self) -> bool {
+        self.is_seen() || matches!(self, Self::Continuity)
     }
 
     /// True for volts in either mode.
@@ -54,6 +66,9 @@ impl From<MeterMode> for MeasureMode {
             MeterMode::MillivoltsDc => MeasureMode::MillivoltsDc,
             MeterMode::AmpsClamp => MeasureMode::AmpsClamp,
             MeterMode::Duty => MeasureMode::Duty,
+            MeterMode::VoltsAc => MeasureMode::VoltsAc,
+            MeterMode::Hertz => MeasureMode::Hertz,
+            MeterMode::Continuity => MeasureMode::Continuity,
             MeterMode::Look => MeasureMode::Look,
             MeterMode::YesNo => MeasureMode::YesNo,
         }
@@ -70,6 +85,9 @@ impl From<MeasureMode> for MeterMode {
             MeasureMode::MillivoltsDc => MeterMode::MillivoltsDc,
             MeasureMode::AmpsClamp => MeterMode::AmpsClamp,
             MeasureMode::Duty => MeterMode::Duty,
+            MeasureMode::VoltsAc => MeterMode::VoltsAc,
+            MeasureMode::Hertz => MeterMode::Hertz,
+            MeasureMode::Continuity => MeterMode::Continuity,
             MeasureMode::Look => MeterMode::Look,
             MeasureMode::YesNo => MeterMode::YesNo,
         }

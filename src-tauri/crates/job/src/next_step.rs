@@ -1,11 +1,16 @@
 //! What to do next: the test that tells most, else the first thing that the gate before the likeliest module lacks, else
-//! the finding.
+//! the finding. While a fault that comes and goes is away, the step is to provoke it.
 
-use circuit::Diagnosis;
+use crate::event::{ComplaintPresent, ReadingCondition};
+use crate::reasoning::readings_that_count;
+use crate::{Job, cautions};
+use circuit::{Circuit, Diagnosis, Test, TestKind};
 use std::collections::BTreeSet;
 
 /// A module is worth proving from here on: it is more likely than not (judgement; the screen unfolds its gate there too).
 const WORTH_PROVING: f64 = 0.5;
+/// A fault that comes and goes is worth provoking from here on: one chance in twenty (judgment).
+const WORTH_PROVOKING: f64 = 0.05;
 
 /// What to do next.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,6 +44,63 @@ impl NextStep {
         });
         missing.unwrap_or(NextStep::Finding)
     }
+
+    /// The test of the step.
+    #[must_use]
+    pub fn test(&self) -> Option<&str> {
+        match self {
+            NextStep::Test(test) | NextStep::Gate { test, .. } => Some(test),
+            NextStep::Finding => None,
+        }
+    }
+
+    /// The step as it is taken now, with what to do to the circuit meanwhile: while the complaint is away and a fault that comes and
+    /// goes is still in play, a reading of the circuit left alone tells next to nothing. Where the circuit has a test made for
+    /// that, at the same leads, it takes the place of the other.
+    #[must_use]
+    pub fn provoking(
+        self,
+        job: &Job,
+        circuit: &Circuit,
+        diagnosis: &Diagnosis,
+    ) -> (NextStep, Option<ReadingCondition>) {
+        let test = self.test().and_then(|id| circuit.tests.iter().find(|test| test.id == id));
+        let wavering: f64 = diagnosis.causes.iter().map(|cause| cause.comes_and_goes).sum();
+        let hides = is_away(job) && wavering >= WORTH_PROVOKING;
+        let Some(test) = test.filter(|test| hides && test.kind() != TestKind::Look) else {
+            return (self, None);
+        };
+        let made_for_it = circuit.tests.iter().find(|other| {
+            let done = || readings_that_count(job).any(|one| one.reading.test == other.id);
+            other.condition.is_some()
+                && same_place(test, other)
+                && !job.unreachable.contains(&other.id)
+                && !done()
+        });
+        match (self, made_for_it) {
+            (NextStep::Test(_), Some(other)) => {
+                (NextStep::Test(other.id.clone()), other.condition.map(Into::into))
+            }
+            (step, _) => {
+                let needed = cautions::of_test(&test.cautions, &test.state, test.load.is_some());
+                let wiggled = cautions::allow_wiggling(&needed).then_some(ReadingCondition::Wiggled);
+                (step, wiggled)
+            }
+        }
+    }
+}
+
+/// Was the complaint away when somebody last looked?
+fn is_away(job: &Job) -> bool {
+    let said = readings_that_count(job).map(|one| one.reading.complaint_present);
+    said.filter(|present| *present != ComplaintPresent::Unknown).last() == Some(ComplaintPresent::No)
+}
+
+fn same_place(test: &Test, other: &Test) -> bool {
+    let of = |test: &Test| {
+        (test.mode, test.red.clone(), test.black.clone(), test.load.clone(), test.state.clone())
+    };
+    of(test) == of(other)
 }
 
 #[cfg(test)]

@@ -1,11 +1,12 @@
 //! From the job's readings to the engine's observations and back. The engine itself lives in `circuit`.
 
-use crate::event::{ComplaintPresent, ReadingKept};
+use crate::event::ComplaintPresent;
 use crate::measured::{in_base_unit, last_digit};
 use crate::meter_mode::MeterMode;
+use crate::observed;
 use crate::{Job, Reading};
 use circuit::{
-    Circuit, CircuitError, ColorCode, Connector, Diagnosis, LEAST_COUNTS, Meter, Observation, ObservedValue,
+    Circuit, CircuitError, ColorCode, Condition, Connector, Diagnosis, LEAST_COUNTS, Meter, Observation,
     Options, Pin, Present, UnknownPins,
 };
 use serde_json::Value;
@@ -105,6 +106,10 @@ pub fn meter(job: &Job) -> Meter {
         coarsest_count(job, |mode| mode == MeterMode::AmpsClamp).unwrap_or(meter.clamp_accuracy.count_size);
     meter.duty_accuracy.count_size =
         coarsest_count(job, |mode| mode == MeterMode::Duty).unwrap_or(meter.duty_accuracy.count_size);
+    meter.volts_ac_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::VoltsAc).unwrap_or(meter.volts_ac_accuracy.count_size);
+    meter.hertz_accuracy.count_size =
+        coarsest_count(job, |mode| mode == MeterMode::Hertz).unwrap_or(meter.hertz_accuracy.count_size);
     meter
 }
 
@@ -114,8 +119,15 @@ const MOST_COUNTS: f64 = 1e5;
 /// The coarsest last digit shown in a mode. The engine holds one count size per mode; the coarsest never claims too much.
 fn coarsest_count(job: &Job, wanted: impl Fn(MeterMode) -> bool) -> Option<f64> {
     job.valid_readings()
-        .filter(|r| wanted(r.reading.mode))
-        .filter_map(|r| last_digit(&r.reading.value, r.reading.unit))
+        .map(|r| &r.reading)
+        .filter(|kept| wanted(kept.mode))
+        .flat_map(|kept| {
+            let shown = [&kept.value, &kept.lowest, &kept.highest];
+            shown
+                .into_iter()
+                .filter(|value| !value.is_empty())
+                .filter_map(|value| last_digit(value, kept.unit))
+        })
         .reduce(f64::max)
 }
 
@@ -185,6 +197,7 @@ fn observation(circuit: &Circuit, in_doubt: &[UnknownPins], reading: &Reading) -
     let kept = &reading.reading;
     let (red, red_pin) = lead(circuit, in_doubt, &kept.red, &kept.red_pin);
     let (black, black_pin) = lead(circuit, in_doubt, &kept.black, &kept.black_pin);
+    let seen = observed::of(kept, observed::about(circuit, &kept.test))?;
     Some(Observation {
         id: reading.record.to_string(),
         test: some_text(&kept.test).filter(|id| circuit.tests.iter().any(|t| t.id == *id)),
@@ -193,8 +206,11 @@ fn observation(circuit: &Circuit, in_doubt: &[UnknownPins], reading: &Reading) -
         black,
         red_pin,
         black_pin,
-        value: observed(kept)?,
+        value: seen.value,
         range: in_base_unit(&kept.range, kept.unit),
+        lowest: seen.lowest,
+        highest: seen.highest,
+        condition: kept.condition.map(Condition::from),
         state: kept.state.clone(),
         load: some_text(&kept.load),
         complaint: match kept.complaint_present {
@@ -205,15 +221,6 @@ fn observation(circuit: &Circuit, in_doubt: &[UnknownPins], reading: &Reading) -
         placement: kept.placement,
         ..Observation::default()
     })
-}
-
-fn observed(kept: &ReadingKept) -> Option<ObservedValue> {
-    match kept.value.as_str() {
-        "OL" => Some(ObservedValue::OverLimit),
-        "yes" => Some(ObservedValue::Yes),
-        "no" => Some(ObservedValue::No),
-        value => in_base_unit(value, kept.unit).map(ObservedValue::Number),
-    }
 }
 
 fn some_text(text: &str) -> Option<String> {

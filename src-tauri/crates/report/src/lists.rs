@@ -29,13 +29,17 @@ pub fn readings_csv(jobs: &[Job]) -> Result<Vec<u8>, ReportError> {
                 job::code(&kept.complaint_present),
                 reading.record.to_string(),
                 corrected,
+                kept.lowest.clone(),
+                kept.highest.clone(),
+                kept.condition.as_ref().map(job::code).unwrap_or_default(),
             ])?;
         }
     }
     list.into_inner().map_err(|error| ReportError::List(error.to_string()))
 }
 
-const COLUMNS: [&str; 12] = [
+/// New columns come last, so that a spreadsheet made on the first ones still reads the list.
+const COLUMNS: [&str; 15] = [
     "job",
     "reading",
     "kept",
@@ -48,4 +52,7 @@ const COLUMNS: [&str; 12] = [
     "complaint_present",
     "record",
     "corrected_by_record",
+    "lowest",
+    "highest",
+    "condition",
 ];

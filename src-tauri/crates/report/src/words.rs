@@ -29,10 +29,15 @@ pub fn code(language: Language, family: &str, code: &str) -> String {
     if has(language, &key) { say(language, &key, &[]) } else { code.to_owned() }
 }
 
-/// What is wrong with a part, by the code of its fault. An open fuse is blown.
+/// What is wrong with a part, by the code of its fault. An open fuse is blown; a pick-up has no voltage but a signal.
 pub fn failure(language: Language, part: Option<&Component>, mode: &str) -> String {
     let fuse = part.is_some_and(|part| matches!(part.kind, ComponentKind::Fuse { .. }));
-    let mode = if fuse && mode == "open" { "open_fuse" } else { mode };
+    let pick_up = part.is_some_and(|part| matches!(part.kind, ComponentKind::PickUp { .. }));
+    let mode = match mode {
+        "open" if fuse => "open_fuse",
+        "low_voltage" if pick_up => "weak_signal",
+        mode => mode,
+    };
     code(language, "failure", mode)
 }
 
@@ -61,6 +66,9 @@ pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -
         return code(language, "event", kind);
     }
     let said = PLACES.map(|name| {
+        if name == "shown" {
+            return shown(language, values);
+        }
         // A cause's name comes in both languages.
         let own = format!("{name}_{}", language.code());
         let value = values.get(name).or_else(|| values.get(&own));
@@ -73,7 +81,7 @@ pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -
 }
 
 /// What the lines of the time-line name.
-const PLACES: [&str; 23] = [
+const PLACES: [&str; 22] = [
     "after",
     "authority",
     "before",
@@ -90,14 +98,26 @@ const PLACES: [&str; 23] = [
     "pin",
     "purpose",
     "route",
+    "shown",
     "size",
     "test",
     "total",
-    "unit",
     "until",
-    "value",
     "version",
 ];
+
+/// What a reading shows: its value, the lowest and highest of a recording, what was done to the circuit meanwhile.
+fn shown(language: Language, values: &BTreeMap<String, String>) -> String {
+    let of = |name: &str| values.get(name).map(String::as_str).filter(|value| !value.is_empty());
+    let unit = of("unit").map(|unit| code(language, "unit", unit)).unwrap_or_default();
+    let with_unit = |number: &str| format!("{number} {unit}");
+    let recorded = [("lowest", "value_lowest"), ("highest", "value_highest")];
+    let recorded = recorded
+        .into_iter()
+        .filter_map(|(name, key)| Some(say(language, key, &[("value", &with_unit(of(name)?))])));
+    let condition = of("condition").map(|condition| say(language, &format!("provoke_{condition}"), &[]));
+    of("value").map(with_unit).into_iter().chain(recorded).chain(condition).collect::<Vec<_>>().join(", ")
+}
 
 /// The word for a probability with the number in brackets: "very likely (97%)".
 pub fn likelihood(language: Language, probability: f64) -> String {
@@ -116,7 +136,7 @@ pub fn likelihood(language: Language, probability: f64) -> String {
 
 fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
     let family = match (kind, name) {
-        (_, "unit" | "purpose" | "route") => name,
+        (_, "purpose" | "route") => name,
         (_, "channel") => "approval_channel",
         ("programming_reported", "outcome") => "programming_outcome",
         (_, "outcome") => "outcome",

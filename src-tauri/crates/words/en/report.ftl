@@ -75,6 +75,7 @@ failure_draws_too_much = it draws too much current
 failure_high_resistance = too much resistance
 failure_jammed = it is stuck
 failure_low_duty = it is on for too little of the time
+failure_weak_signal = its signal is too weak (dirty tip, wide gap or damaged teeth)
 failure_low_voltage = its voltage is too low
 failure_leaks = its output leaks and doesn’t switch on
 failure_not_commanded = the module holds it back: a condition isn’t met, or its programming
@@ -283,6 +284,10 @@ subtotal_sublet = Sublet work
 report_unit_yes_no = { "" }
 
 value_no = no
+report_provoke_cooled = The part was cooled during the reading
+report_provoke_heated = The part was warmed during the reading
+report_provoke_wiggled = The wiring was wiggled during the reading
+
 value_over_limit = OL (above the meter’s range)
 value_over_range = more than { $range } (over limit in this range)
 value_yes = yes

@@ -75,6 +75,7 @@ failure_draws_too_much = consume demasiada corriente
 failure_high_resistance = demasiada resistencia
 failure_jammed = está trabado
 failure_low_duty = está encendido muy poco tiempo
+failure_weak_signal = su señal es muy débil (punta sucia, mucha separación o dientes dañados)
 failure_low_voltage = su voltaje es muy bajo
 failure_leaks = su salida tiene fugas y no se activa
 failure_not_commanded = el módulo la retiene: falta una condición, o es la programación
@@ -283,6 +284,10 @@ subtotal_sublet = Trabajo de terceros
 report_unit_yes_no = { "" }
 
 value_no = no
+report_provoke_cooled = La pieza se enfrió durante la lectura
+report_provoke_heated = La pieza se calentó durante la lectura
+report_provoke_wiggled = El cableado se movió durante la lectura
+
 value_over_limit = OL (más que el alcance del medidor)
 value_over_range = más de { $range } (fuera de este rango)
 value_yes = sí

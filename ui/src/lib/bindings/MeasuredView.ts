@@ -10,9 +10,21 @@ export type MeasuredView = {
  */
 test: string, 
 /**
- * Value as it was entered.
+ * Value as it was entered; empty where only a recording was read.
  */
 value: string, 
+/**
+ * Highest value of the range that was chosen by hand; else empty.
+ */
+range: string, 
+/**
+ * Lowest value of a minimum/maximum recording; else empty.
+ */
+lowest: string, 
+/**
+ * Highest value of such a recording; else empty.
+ */
+highest: string, 
 /**
  * Unit as the meter showed it.
  */

@@ -3,4 +3,4 @@
 /**
  * What the meter was set to, or how it was looked.
  */
-export type MeterMode = "volts_dc" | "volts_low_impedance" | "ohms" | "amps_dc" | "millivolts_dc" | "amps_clamp" | "duty" | "look" | "yes_no";
+export type MeterMode = "volts_dc" | "volts_low_impedance" | "ohms" | "amps_dc" | "millivolts_dc" | "amps_clamp" | "duty" | "volts_ac" | "hertz" | "continuity" | "look" | "yes_no";

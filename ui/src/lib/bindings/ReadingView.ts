@@ -2,6 +2,7 @@
 import type { ComplaintPresent } from "./ComplaintPresent";
 import type { MeterMode } from "./MeterMode";
 import type { PhotoView } from "./PhotoView";
+import type { ReadingCondition } from "./ReadingCondition";
 import type { Unit } from "./Unit";
 
 /**
@@ -25,7 +26,7 @@ kept: string,
  */
 test: string, 
 /**
- * Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`.
+ * Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`; empty where only a recording was read.
  */
 value: string, 
 /**
@@ -40,6 +41,18 @@ mode: MeterMode,
  * Highest value of the range that was chosen by hand, in the same unit; else empty.
  */
 range: string, 
+/**
+ * Lowest value of a minimum/maximum recording, in the same unit; else empty.
+ */
+lowest: string, 
+/**
+ * Highest value of such a recording; else empty.
+ */
+highest: string, 
+/**
+ * What was done to the circuit meanwhile; null where it was left alone.
+ */
+condition: ReadingCondition | null, 
 /**
  * Red lead's point.
  */

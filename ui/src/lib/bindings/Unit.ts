@@ -3,4 +3,4 @@
 /**
  * Unit as a meter shows it.
  */
-export type Unit = "mV" | "V" | "ohm" | "kohm" | "Mohm" | "mA" | "A" | "percent" | "yes_no";
+export type Unit = "mV" | "V" | "ohm" | "kohm" | "Mohm" | "mA" | "A" | "percent" | "Hz" | "yes_no";

@@ -63,16 +63,18 @@ impl Workshop {
 
 /// A reading from what was entered. `placement` is given for a correction: it stands where the corrected one stood.
 fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<ReadingKept, ApiError> {
-    let measured = Measured::parse(&entry.value, entry.unit)?;
     let seen = entry.mode.is_seen();
     let names_pin = !entry.red_pin.is_empty() || !entry.black_pin.is_empty();
     Ok(ReadingKept {
         // A test names its points; at a pin in doubt nobody knows whether it is the test's.
         test: if names_pin && !seen { String::new() } else { entry.test.clone() },
-        value: measured.text().to_owned(),
+        value: value(entry)?,
         unit: entry.unit,
         mode: entry.mode,
-        range: range(entry)?,
+        range: measured(entry, &entry.range)?,
+        lowest: measured(entry, &entry.lowest)?,
+        highest: measured(entry, &entry.highest)?,
+        condition: entry.condition,
         red: entry.red.clone(),
         black: entry.black.clone(),
         red_pin: if seen { String::new() } else { entry.red_pin.clone() },
@@ -86,12 +88,21 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
     })
 }
 
-/// The range as typed; none where nothing was measured.
-fn range(entry: &ReadingEntry) -> Result<String, ApiError> {
-    if entry.range.trim().is_empty() || entry.mode.is_seen() {
+/// The value as typed. It may be left out beside a recording.
+fn value(entry: &ReadingEntry) -> Result<String, ApiError> {
+    let typed = |text: &str| !text.trim().is_empty();
+    if !typed(&entry.value) && !entry.mode.is_answered() && (typed(&entry.lowest) || typed(&entry.highest)) {
         return Ok(String::new());
     }
-    Ok(Measured::parse(&entry.range, entry.unit)?.text().to_owned())
+    Ok(Measured::parse(&entry.value, entry.unit)?.text().to_owned())
+}
+
+/// Another number of the reading as typed: its range, or one of a recording. None where nothing was measured.
+fn measured(entry: &ReadingEntry, typed: &str) -> Result<String, ApiError> {
+    if typed.trim().is_empty() || entry.mode.is_answered() {
+        return Ok(String::new());
+    }
+    Ok(Measured::parse(typed, entry.unit)?.text().to_owned())
 }
 
 /// Every variable with its position: what was left out is as the test wants it, or `unknown`.

@@ -1,5 +1,5 @@
 pub use job::MeterMode;
-pub use job::event::ComplaintPresent;
+pub use job::event::{ComplaintPresent, ReadingCondition};
 pub use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -13,7 +13,8 @@ use ts_rs::TS;
 pub struct ReadingEntry {
     /// Test of the circuit it answers, or empty.
     pub test: String,
-    /// Value as typed ("12.4", "12,4", "OL", "-0.00") or `yes`/`no`.
+    /// Value as typed ("12.4", "12,4", "OL", "-0.00") or `yes`/`no`; empty where only the lowest or the highest of a recording was
+    /// read.
     pub value: String,
     /// Unit as the meter shows it.
     pub unit: Unit,
@@ -22,6 +23,15 @@ pub struct ReadingEntry {
     /// Highest value that the range shows, in the same unit, where it was chosen by hand; else empty.
     #[serde(default)]
     pub range: String,
+    /// Lowest value of a minimum/maximum recording as typed, in the same unit; empty where none was made.
+    #[serde(default)]
+    pub lowest: String,
+    /// Highest value of such a recording.
+    #[serde(default)]
+    pub highest: String,
+    /// What was done to the circuit meanwhile; null where it was left alone.
+    #[serde(default)]
+    pub condition: Option<ReadingCondition>,
     /// Red lead's point, empty for a look.
     pub red: String,
     /// Black lead's point, empty for a look.

@@ -82,7 +82,10 @@ fn point(
     });
     let measured = job.valid_readings().filter(|r| {
         let kept = &r.reading;
-        kept.red == point.id && kept.black == circuit.reference && kept.state == *state
+        !kept.value.is_empty()
+            && kept.red == point.id
+            && kept.black == circuit.reference
+            && kept.state == *state
     });
     let measured = measured.filter(|r| r.reading.mode.is_volts()).last();
     PointView {
@@ -136,6 +139,7 @@ fn drawn(kind: &ComponentKind) -> (&'static str, &str, &str) {
         ComponentKind::Resistor { from, to, .. } | ComponentKind::Thermistor { from, to, .. } => {
             ("resistor", from, to)
         }
+        ComponentKind::PickUp { from, to, .. } => ("pick_up", from, to),
         ComponentKind::Diode { from, to, .. } => ("diode", from, to),
         ComponentKind::RegulatedSupply { output, ground, .. } => ("module", ground, output),
         ComponentKind::CurrentDraw { from, to, .. } => ("module", from, to),
@@ -165,6 +169,8 @@ fn test(diagnosis: Option<&Diagnosis>, test: &Test) -> TestView {
         load: test.load.clone().unwrap_or_default(),
         minutes: test.minutes,
         cautions: ::job::cautions::of_test(&test.cautions, &test.state, test.load.is_some()),
+        compares: super::code(&test.compares),
+        condition: test.condition.map(Into::into),
         expected: offered.and_then(|next| next.healthy),
     }
 }

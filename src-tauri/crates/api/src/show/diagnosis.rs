@@ -27,7 +27,9 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
 }
 
 fn next_step(job: &Job, reasoning: &Reasoning) -> NextStepView {
-    let (step, test, module) = match NextStep::of(&reasoning.diagnosis, &job.unreachable) {
+    let next = NextStep::of(&reasoning.diagnosis, &job.unreachable);
+    let (next, condition) = next.provoking(job, &reasoning.circuit, &reasoning.diagnosis);
+    let (step, test, module) = match next {
         NextStep::Test(test) => ("test", test, BothLanguages::default()),
         NextStep::Gate { test, module } => {
             let known = reasoning.circuit.modules.iter().find(|known| known.id == module);
@@ -35,7 +37,7 @@ fn next_step(job: &Job, reasoning: &Reasoning) -> NextStepView {
         }
         NextStep::Finding => ("finding", String::new(), BothLanguages::default()),
     };
-    NextStepView { step: step.to_owned(), test, module }
+    NextStepView { step: step.to_owned(), test, module, condition }
 }
 
 fn cause(job: &Job, circuit: &Circuit, cause: &CauseShare) -> CauseView {

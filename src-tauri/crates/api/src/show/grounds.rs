@@ -21,8 +21,8 @@ pub(crate) fn grounds(job: &Job, grounds: &[Reason]) -> Vec<GroundView> {
 }
 
 fn measured(reading: &Reading) -> MeasuredView {
-    let ReadingKept { test, value, unit, .. } = &reading.reading;
-    MeasuredView { test: test.clone(), value: value.clone(), unit: *unit }
+    let ReadingKept { test, value, range, lowest, highest, unit, .. } = reading.reading.clone();
+    MeasuredView { test, value, range, lowest, highest, unit }
 }
 
 /// Beyond a million the number says nothing more, and JSON knows no infinity.
@@ -56,10 +56,14 @@ fn overturn(circuit: &Circuit, overturn: &Overturn) -> OverturnView {
 /// Unit in which the engine counts a mode.
 fn base_unit(mode: MeasureMode) -> &'static str {
     match mode {
-        MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance | MeasureMode::MillivoltsDc => "V",
+        MeasureMode::VoltsDc
+        | MeasureMode::VoltsLowImpedance
+        | MeasureMode::MillivoltsDc
+        | MeasureMode::VoltsAc => "V",
         MeasureMode::Ohms => "ohm",
         MeasureMode::Amps | MeasureMode::AmpsClamp => "A",
         MeasureMode::Duty => "percent",
-        MeasureMode::Look | MeasureMode::YesNo => "",
+        MeasureMode::Hertz => "Hz",
+        MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => "",
     }
 }

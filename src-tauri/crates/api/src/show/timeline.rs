@@ -105,6 +105,9 @@ fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
         ("number", reading.number.to_string()),
         ("value", reading.reading.value.clone()),
         ("unit", reading.reading.unit.code().to_owned()),
+        ("lowest", reading.reading.lowest.clone()),
+        ("highest", reading.reading.highest.clone()),
+        ("condition", reading.reading.condition.as_ref().map(super::code).unwrap_or_default()),
         ("test", reading.reading.test.clone()),
         ("corrects", corrected.map(|r| r.number.to_string()).unwrap_or_default()),
     ]
@@ -112,5 +115,5 @@ fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
 
 fn value_of(job: &Job, record: &evidence::Digest) -> String {
     let reading = job.reading(record).map(|r| &r.reading);
-    reading.map(|r| format!("{} {}", r.value, r.unit.code())).unwrap_or_default()
+    reading.map(|r| format!("{} {}", ::job::counted(job, r), r.unit.code())).unwrap_or_default()
 }

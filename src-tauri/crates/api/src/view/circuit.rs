@@ -1,5 +1,6 @@
 use super::{BothLanguages, PhotoView};
 use job::MeterMode;
+use job::event::ReadingCondition;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -202,6 +203,11 @@ pub struct TestView {
     pub minutes: f64,
     /// Caution codes that have to be acknowledged first.
     pub cautions: Vec<String>,
+    /// The number it is about: the value, or the lowest or highest of a minimum/maximum recording.
+    #[ts(type = "'value' | 'lowest' | 'highest'")]
+    pub compares: String,
+    /// What is done to the circuit meanwhile; null where it is left alone.
+    pub condition: Option<ReadingCondition>,
     /// What a healthy circuit shows in volts, ohms or amps, for tests that are offered; null when it is not a number.
     pub expected: Option<f64>,
 }

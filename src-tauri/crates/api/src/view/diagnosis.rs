@@ -1,4 +1,5 @@
 use super::BothLanguages;
+use job::event::ReadingCondition;
 use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -58,8 +59,14 @@ pub struct GroundView {
 pub struct MeasuredView {
     /// Test of the circuit it answers, or empty.
     pub test: String,
-    /// Value as it was entered.
+    /// Value as it was entered; empty where only a recording was read.
     pub value: String,
+    /// Highest value of the range that was chosen by hand; else empty.
+    pub range: String,
+    /// Lowest value of a minimum/maximum recording; else empty.
+    pub lowest: String,
+    /// Highest value of such a recording; else empty.
+    pub highest: String,
     /// Unit as the meter showed it.
     pub unit: Unit,
 }
@@ -151,6 +158,8 @@ pub struct NextStepView {
     pub test: String,
     /// The module's name, for `gate`.
     pub module: BothLanguages,
+    /// What to do to the circuit meanwhile, because the complaint is away just now; else null.
+    pub condition: Option<ReadingCondition>,
 }
 
 /// A test that is offered.

@@ -1,6 +1,6 @@
 use super::PhotoView;
 use job::MeterMode;
-use job::event::ComplaintPresent;
+use job::event::{ComplaintPresent, ReadingCondition};
 use job::measured::Unit;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -19,7 +19,7 @@ pub struct ReadingView {
     pub kept: String,
     /// Test of the circuit it answers, or empty.
     pub test: String,
-    /// Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`.
+    /// Value as it was entered, in canonical decimal form, or `OL`, `yes`, `no`; empty where only a recording was read.
     pub value: String,
     /// Unit as the meter showed it: mV, V, ohm, kohm, Mohm, mA, A, %, yes_no.
     pub unit: Unit,
@@ -27,6 +27,12 @@ pub struct ReadingView {
     pub mode: MeterMode,
     /// Highest value of the range that was chosen by hand, in the same unit; else empty.
     pub range: String,
+    /// Lowest value of a minimum/maximum recording, in the same unit; else empty.
+    pub lowest: String,
+    /// Highest value of such a recording; else empty.
+    pub highest: String,
+    /// What was done to the circuit meanwhile; null where it was left alone.
+    pub condition: Option<ReadingCondition>,
     /// Red lead's point.
     pub red: String,
     /// Black lead's point.

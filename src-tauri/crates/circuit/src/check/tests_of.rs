@@ -28,6 +28,11 @@ pub(super) fn check(circuit: &Circuit, names: &Names<'_>, problems: &mut Vec<Pro
             let problem = "nothing is recorded at a look or a question";
             problems.push(Problem::new(ProblemCode::Contradiction, &place, problem, remedy));
         }
+        if test.condition.is_some() && test.mode == MeasureMode::Look {
+            let remedy = "Leave out `condition`, or ask a question";
+            let problem = "damage that is looked for doesn't come and go";
+            problems.push(Problem::new(ProblemCode::Contradiction, &place, problem, remedy));
+        }
     }
     let asked = circuit.tests.iter().find(|test| test.id == circuit.complaint.test);
     if asked.is_some_and(|test| test.question.is_none()) {
@@ -54,6 +59,9 @@ fn leads(circuit: &Circuit, test: &Test, place: &str, names: &Names<'_>, problem
                 "a look or question with leads, or without `question`",
                 "Give it `question` and no leads",
             );
+        }
+        (MeasureMode::Continuity, ..) => {
+            contradiction("a test that only listens for a beep", "Ask for `ohms`: a beep may answer it");
         }
         (_, Some(red), Some(black), None) => {
             if red == black {
@@ -114,9 +122,20 @@ fn special_modes(
             remedy,
         ));
     }
+    if matches!(test.mode, MeasureMode::VoltsAc | MeasureMode::Hertz) {
+        alternates(circuit, place, problems);
+    }
     if test.mode == MeasureMode::Duty && circuit.components.iter().all(|part| part.kind.duty().is_none()) {
         let remedy = "Give the driver its `duty`, or measure volts";
         problems.push(Problem::new(ProblemCode::OutOfReach, place, "nothing here pulses", remedy));
+    }
+}
+
+/// AC volts come from a pick-up alone.
+fn alternates(circuit: &Circuit, place: &str, problems: &mut Vec<Problem>) {
+    if !circuit.components.iter().any(|part| matches!(part.kind, ComponentKind::PickUp { .. })) {
+        let (problem, remedy) = ("nothing here gives AC volts", "Measure DC volts, or write a `pick_up`");
+        problems.push(Problem::new(ProblemCode::OutOfReach, place, problem, remedy));
     }
 }
 
@@ -153,6 +172,10 @@ fn happening(place: &str, happening: &Behavior, names: &Names<'_>, problems: &mu
         }
         Behavior::PartWorks { component, .. } | Behavior::CarriesMoreThan { component, .. } => {
             names.part(place, component, problems);
+        }
+        Behavior::AlternatingSeen { needs, red, black, .. } => {
+            needs_are_sound(place, needs, names, problems);
+            [red, black].into_iter().for_each(|point| names.point(place, point, problems));
         }
         Behavior::ModuleSees { needs } => needs_are_sound(place, needs, names, problems),
         Behavior::DamageSeen { components } => {

@@ -67,6 +67,7 @@ impl ComponentKind {
             | Self::Diode { from, to, .. }
             | Self::Thermistor { from, to, .. }
             | Self::CurrentDraw { from, to, .. }
+            | Self::PickUp { from, to, .. }
             | Self::Resistor { from, to, .. }
             | Self::SupplyLoad { from, to, .. } => vec![from, to],
             Self::RegulatedSupply { output, ground, .. } => vec![output, ground],
@@ -97,6 +98,9 @@ impl ComponentKind {
             }
             Self::RegulatedSupply { volts, ohms, limit_amps, .. } => vec![*volts, *ohms, *limit_amps],
             Self::CurrentDraw { amps, least_volts, .. } => vec![*amps, *least_volts],
+            Self::PickUp { ohms, volts_ac, volts_ac_percent, hertz, .. } => {
+                vec![*ohms, *volts_ac, *volts_ac_percent, *hertz]
+            }
             Self::Connection { ohms, .. }
             | Self::Contact { ohms, .. }
             | Self::Resistor { ohms, .. }
@@ -121,6 +125,7 @@ impl ComponentKind {
             Self::Coil { ohms, .. }
             | Self::Lamp { ohms, .. }
             | Self::Motor { ohms, .. }
+            | Self::PickUp { ohms, .. }
             | Self::Resistor { ohms, .. }
             | Self::SupplyLoad { ohms, .. } => Some(*ohms),
             Self::Thermistor { ohms_25, beta_kelvin, temperature_c, .. } => {
@@ -159,8 +164,9 @@ impl ComponentKind {
     pub(crate) fn can_have(&self, mode: FaultMode) -> bool {
         let driver = matches!(self, Self::HighSideDriver { .. } | Self::LowSideDriver { .. });
         let supply = matches!(self, Self::RegulatedSupply { .. });
+        let pick_up = matches!(self, Self::PickUp { .. });
         match mode {
-            FaultMode::LowVoltage => supply || matches!(self, Self::Battery { .. }),
+            FaultMode::LowVoltage => supply || pick_up || matches!(self, Self::Battery { .. }),
             FaultMode::Dead | FaultMode::Weak => driver || supply,
             FaultMode::NotCommanded | FaultMode::Unresponsive | FaultMode::Leaks | FaultMode::AlwaysOn => {
                 driver

@@ -270,6 +270,24 @@ pub enum ComponentKind {
         /// Volts from which it draws all of it.
         least_volts: f64,
     },
+    /// Two-wire magnetic pick-up: a winding beside a toothed wheel, which gives AC volts while the wheel is turned. For DC it is
+    /// its resistance.
+    PickUp {
+        /// One side.
+        from: String,
+        /// Other side.
+        to: String,
+        /// Resistance of the winding.
+        ohms: f64,
+        /// AC volts (rms) that it gives at the speed the tests ask for, with nothing connected.
+        volts_ac: f64,
+        /// How far they lie around that, ± percent (95 %): no hand turns a wheel at one speed.
+        volts_ac_percent: f64,
+        /// Teeth a second at that speed.
+        hertz: f64,
+        /// States in which the wheel is turned.
+        turned_when: Conditions,
+    },
     /// Resistor.
     Resistor {
         /// One side.

@@ -32,7 +32,8 @@ pub enum FaultMode {
     AlwaysOn,
     /// Driver with added on-resistance, ohm, log-uniform.
     Weak,
-    /// Battery or regulated voltage between `min` and `max` volts, uniform (discharged, regulator low).
+    /// Battery or regulated voltage between `min` and `max` volts, uniform (discharged, regulator low); AC volts of a pick-up
+    /// (its tip is dirty, the gap too wide, teeth are damaged).
     LowVoltage,
     /// Load draws more than it should: its resistance multiplied by a factor between `min` and `max` (below 1).
     DrawsTooMuch,

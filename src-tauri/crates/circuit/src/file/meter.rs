@@ -77,6 +77,15 @@ pub struct Meter {
     /// Duty, percent.
     #[serde(default = "duty")]
     pub duty_accuracy: Accuracy,
+    /// AC volts.
+    #[serde(default = "volts_ac")]
+    pub volts_ac_accuracy: Accuracy,
+    /// Hertz.
+    #[serde(default = "hertz")]
+    pub hertz_accuracy: Accuracy,
+    /// Below this it beeps, ohm.
+    #[serde(default = "beep_ohms")]
+    pub beep_ohms: f64,
 }
 
 impl Meter {
@@ -92,6 +101,7 @@ impl Meter {
             ("amps_input_ohms", self.amps_input_ohms, (1e-6, 1e5)),
             ("ohms_limit", self.ohms_limit, (1.0, 1e12)),
             ("lead_ohms", self.lead_ohms, (0.0, 100.0)),
+            ("beep_ohms", self.beep_ohms, (0.1, 1e4)),
             ("millivolts_limit", self.millivolts_limit, (1e-3, 1e3)),
         ] {
             if !(least..=most).contains(&value) {
@@ -105,6 +115,8 @@ impl Meter {
             ("millivolts_accuracy", self.millivolts_accuracy),
             ("clamp_accuracy", self.clamp_accuracy),
             ("duty_accuracy", self.duty_accuracy),
+            ("volts_ac_accuracy", self.volts_ac_accuracy),
+            ("hertz_accuracy", self.hertz_accuracy),
         ] {
             if let Some(problem) = accuracy.problem() {
                 return self.refuse(field, problem);
@@ -127,7 +139,9 @@ impl Meter {
             MeasureMode::MillivoltsDc => Some(self.millivolts_accuracy),
             MeasureMode::AmpsClamp => Some(self.clamp_accuracy),
             MeasureMode::Duty => Some(self.duty_accuracy),
-            MeasureMode::Look | MeasureMode::YesNo => None,
+            MeasureMode::VoltsAc => Some(self.volts_ac_accuracy),
+            MeasureMode::Hertz => Some(self.hertz_accuracy),
+            MeasureMode::Continuity | MeasureMode::Look | MeasureMode::YesNo => None,
         }
     }
 }
@@ -152,6 +166,21 @@ const fn duty() -> Accuracy {
     Accuracy { percent: 1.0, counts: 5.0, count_size: 0.1 }
 }
 
+/// ±(1 % + 3 counts) of 1 mV (typical below 100 Hz, from memory).
+const fn volts_ac() -> Accuracy {
+    Accuracy { percent: 1.0, counts: 3.0, count_size: 0.001 }
+}
+
+/// ±(0.1 % + 2 counts) of 0.1 Hz (typical, from memory).
+const fn hertz() -> Accuracy {
+    Accuracy { percent: 0.1, counts: 2.0, count_size: 0.1 }
+}
+
+/// About 30 ohm (common practice; meters differ from 10 to 250).
+const fn beep_ohms() -> f64 {
+    30.0
+}
+
 impl Default for Meter {
     /// An ordinary meter: 10 Mohm (two meter manuals), ±(0.5 % + 2 counts) (typical, from memory), leads
     /// 0.2 ohm (meter manual: 0.1 to 0.3 ohm), 3 kohm low-impedance mode.
@@ -170,6 +199,9 @@ impl Default for Meter {
             millivolts_limit: millivolts_limit(),
             clamp_accuracy: clamp(),
             duty_accuracy: duty(),
+            volts_ac_accuracy: volts_ac(),
+            hertz_accuracy: hertz(),
+            beep_ohms: beep_ohms(),
         }
     }
 }

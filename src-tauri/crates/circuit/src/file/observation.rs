@@ -31,6 +31,13 @@ pub enum MeasureMode {
     AmpsClamp,
     /// Share of the time the voltage is high, percent. Over-limit stands for a display without a duty (no pulses).
     Duty,
+    /// AC volts (rms), as a winding gives them past which a toothed wheel turns.
+    VoltsAc,
+    /// Frequency of those, hertz. Over-limit stands for a display without one (too few volts).
+    Hertz,
+    /// Ohms by ear, circuit not fed: yes = the meter beeps, which says less than its threshold and no more. A test asks for ohms; a
+    /// beep may answer it.
+    Continuity,
     /// A look at a part: yes = damage found.
     Look,
     /// A question about what the circuit does: a click, a motor that runs, a value in the scan tool.

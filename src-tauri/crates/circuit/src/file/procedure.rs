@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::file::compared::Compared;
 use crate::file::component::Need;
-use crate::file::observation::{MeasureMode, Observation, ObservedValue, Present, State};
+use crate::file::observation::{Condition, MeasureMode, Observation, ObservedValue, Present, State};
 use crate::file::text::Text;
 
 /// Sort of test, for the screen.
@@ -56,6 +56,10 @@ pub struct Test {
     /// Which value of a minimum/maximum recording it is about.
     #[serde(default, skip_serializing_if = "Compared::is_value")]
     pub compares: Compared,
+    /// What is done to the circuit meanwhile, so that a fault that comes and goes shows. Such a test is never chosen for what it
+    /// tells: it stands beside the others for when the fault hides.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub condition: Option<Condition>,
     /// What is asked, for looks and questions.
     #[serde(default)]
     pub question: Option<Question>,
@@ -83,6 +87,7 @@ impl Test {
             requires: Vec::new(),
             limits: None,
             compares: Compared::Value,
+            condition: None,
             question: None,
         }
     }
@@ -99,7 +104,8 @@ impl Test {
 }
 
 impl Observation {
-    /// What a test gave: its leads, mode, state and load, seen while the complaint was there, at a placement of its own.
+    /// What a test gave: its leads, mode, state, load and condition, seen while the complaint was there, at a placement of its
+    /// own.
     #[must_use]
     pub fn at(test: &Test, id: impl Into<String>, value: ObservedValue, placement: u32) -> Self {
         Self {
@@ -111,6 +117,7 @@ impl Observation {
             value,
             state: test.state.clone(),
             load: test.load.clone(),
+            condition: test.condition,
             complaint: Present::Yes,
             placement,
             ..Self::default()
@@ -193,6 +200,17 @@ pub enum Behavior {
     ModuleSees {
         /// All of these must be met (its supply too, or the scan tool gets no answer).
         needs: Vec<Need>,
+    },
+    /// A module counts a signal: at least so many AC volts between two of its points.
+    AlternatingSeen {
+        /// Its supply, and whatever else must be met.
+        needs: Vec<Need>,
+        /// One point.
+        red: String,
+        /// The other.
+        black: String,
+        /// Volts (rms).
+        at_least_volts: f64,
     },
     /// More current than this flows through a part (a battery that goes flat while parked).
     CarriesMoreThan {

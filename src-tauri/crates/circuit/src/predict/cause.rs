@@ -145,6 +145,7 @@ fn ends_of(kind: &ComponentKind, spec: &FaultSpec) -> Option<[f64; 2]> {
 const fn healthy_volts(kind: &ComponentKind) -> f64 {
     match kind {
         ComponentKind::Battery { volts, .. } | ComponentKind::RegulatedSupply { volts, .. } => *volts,
+        ComponentKind::PickUp { volts_ac, .. } => *volts_ac,
         _ => 0.0,
     }
 }

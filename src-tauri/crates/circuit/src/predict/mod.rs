@@ -1,5 +1,6 @@
 //! What every test would show under every cause, along its severities. It knows nothing of what was read.
 
+mod alternating;
 mod blown;
 pub(crate) mod cause;
 pub(crate) mod curve;

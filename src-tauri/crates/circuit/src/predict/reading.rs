@@ -18,7 +18,7 @@ const HIGH_VOLTS: f64 = 2.5;
 /// drivers' open-load currents span a factor of two to five).
 const BIAS_TOLERANCE: f64 = 100.0;
 /// Tolerances are 95 % bounds.
-const BOUND: f64 = 1.96;
+pub(super) const BOUND: f64 = 1.96;
 
 /// What is looked at.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,6 +81,15 @@ impl View<'_, '_> {
             Measure::Reading(MeasureMode::Ohms, red, black) => self.ohms(*red, *black),
             Measure::Reading(MeasureMode::AmpsClamp, red, black) => self.clamped(*red, *black),
             Measure::Reading(MeasureMode::Duty, red, black) => self.duty(*red, *black),
+            Measure::Reading(MeasureMode::Continuity, red, black) => match self.ohms(*red, *black) {
+                Predicted::Value { value, .. } => {
+                    Predicted::plain(f64::from(u8::from(value <= self.meter.beep_ohms)))
+                }
+                Predicted::OverLimit => Predicted::plain(0.0),
+                Predicted::Anything => Predicted::Anything,
+            },
+            Measure::Reading(MeasureMode::VoltsAc, red, black) => self.alternating(*red, *black),
+            Measure::Reading(MeasureMode::Hertz, red, black) => self.hertz(*red, *black),
             Measure::Reading(MeasureMode::MillivoltsDc, red, black) => {
                 match self.volts_or_amps(MeasureMode::VoltsDc, *red, *black) {
                     Predicted::Value { value, .. } if value.abs() > self.meter.millivolts_limit => {
@@ -144,7 +153,7 @@ impl View<'_, '_> {
     }
 
     /// Are switch, contact and fuse closed?
-    fn carries(&self, i: usize) -> bool {
+    pub(super) fn carries(&self, i: usize) -> bool {
         let own = Own { faults: self.faults, part: i };
         match self.wiring.parts.get(i).map(|part| (&part.component.kind, part.link)) {
             Some((ComponentKind::Switch { .. }, _)) => own.closed(self.setting.asked.get(i) == Some(&true)),
@@ -175,11 +184,11 @@ impl View<'_, '_> {
         Predicted::plain(value)
     }
 
-    fn is_present(&self, i: usize) -> bool {
+    pub(super) fn is_present(&self, i: usize) -> bool {
         self.setting.present.get(i) == Some(&true)
     }
 
-    fn position(&self, i: usize) -> Position {
+    pub(super) fn position(&self, i: usize) -> Position {
         self.settled.positions.get(i).copied().unwrap_or(Position::Rest)
     }
 
@@ -325,6 +334,11 @@ impl View<'_, '_> {
                 number(component).is_some_and(|i| self.works(i, *at_least_volts))
             }
             Behavior::ModuleSees { needs } => needs.iter().all(|need| self.sees(need)),
+            Behavior::AlternatingSeen { needs, red, black, at_least_volts } => {
+                let nodes = self.wiring.point(red).ok().zip(self.wiring.point(black).ok());
+                let counted = nodes.is_some_and(|(red, black)| self.volts_ac(red, black) >= *at_least_volts);
+                counted && needs.iter().all(|need| self.sees(need))
+            }
             Behavior::CarriesMoreThan { component, amps } => {
                 number(component).and_then(|i| self.amps_in(i)).is_some_and(|flowing| flowing.abs() > *amps)
             }

@@ -52,6 +52,11 @@ impl Along {
         let kinds = shown.map(|(measure, predicted)| match (measure, predicted) {
             (Measure::Question(_), Predicted::Value { value, .. }) => 10 + u8::from(*value > 0.5),
             (Measure::Reading(MeasureMode::Duty, ..), Predicted::Value { value, .. }) if *value > 50.0 => 11,
+            (Measure::Reading(MeasureMode::Continuity, ..), Predicted::Value { value, .. })
+                if *value > 0.5 =>
+            {
+                11
+            }
             (Measure::Reading(..), Predicted::Value { .. }) => 12,
             (_, Predicted::OverLimit) => 13,
             (_, Predicted::Anything) => 14,

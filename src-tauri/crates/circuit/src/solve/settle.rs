@@ -229,14 +229,18 @@ fn bent(bend: Bend, position: Position, volts: Option<f64>, added_ohms: f64) -> 
     }
 }
 
+/// Volts that a solution may be off by: a supply of 0 V would push and let go for ever.
+const ROUNDING: f64 = 1e-10;
+
 /// It can only push, and no more than its limit.
 fn regulated(part: &Part<'_>, own: Own<'_>, position: Position, limit: f64, solved: &Solved) -> Position {
     let (volts, ohms) = part.regulated(own);
     let missing = volts - solved.between(part.a, part.b).unwrap_or(0.0);
     match position {
-        _ if missing <= 0.0 => Position::Rest,
         Position::Working | Position::Limited if missing > limit * ohms => Position::Limited,
-        _ => Position::Working,
+        Position::Working | Position::Limited if missing > -ROUNDING => Position::Working,
+        _ if missing > ROUNDING => Position::Working,
+        _ => Position::Rest,
     }
 }
 

@@ -153,6 +153,7 @@ impl<'a> Wiring<'a> {
             ComponentKind::HighSideDriver { on_when, .. } | ComponentKind::LowSideDriver { on_when, .. } => {
                 holds(on_when, &state)
             }
+            ComponentKind::PickUp { turned_when, .. } => holds(turned_when, &state),
             _ => true,
         };
         let forced = |part: &Part<'_>| match &part.component.kind {

@@ -25,6 +25,9 @@ const AROUND_BATTERY: f64 = 0.3;
 const FLAT_AMPS: f64 = 30.0;
 /// Width of the flat density of duty, percent.
 const FLAT_DUTY: f64 = 100.0;
+/// Width of the flat density of AC volts and of hertz, at a wheel turned by hand (judgment).
+const FLAT_VOLTS_AC: f64 = 2.0;
+const FLAT_HERTZ: f64 = 200.0;
 /// Share of over-limit displays when anything may be shown (judgment).
 const FLAT_OVER_LIMIT: f64 = 0.25;
 /// Share of readings that a fault outside the circuit leaves as they are (judgment).
@@ -70,6 +73,10 @@ impl<'m> Scale<'m> {
             MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
             MeasureMode::MillivoltsDc => 1.0 / meter.map_or(1.0, |meter| meter.millivolts_limit),
             MeasureMode::Duty => 1.0 / FLAT_DUTY,
+            MeasureMode::Hertz => 1.0 / FLAT_HERTZ,
+            MeasureMode::VoltsAc => {
+                (1.0 - AT_A_RAIL) / FLAT_VOLTS_AC + AT_A_RAIL * gauss(reading, AROUND_NOTHING)
+            }
             _ => {
                 let nothing = gauss(reading, AROUND_NOTHING);
                 let battery = gauss(reading - row.rail, AROUND_BATTERY);

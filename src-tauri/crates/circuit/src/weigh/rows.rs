@@ -159,6 +159,9 @@ const BEYOND_RANGE: f64 = 1.2;
 /// or cooled (judgment).
 const SHOWS: f64 = 0.5;
 const SHOWS_WHEN_PROVOKED: f64 = 0.8;
+/// Chance that a beep, or its absence, says nothing: a lead on a wrong point, a touch too short, a resistance near the threshold
+/// (judgment).
+const MISHEARD: f64 = 0.04;
 /// Placements of one reading that are weighed.
 const PLACEMENTS: usize = 5;
 
@@ -214,6 +217,7 @@ const fn sort_of(mode: MeasureMode) -> MeasureMode {
 
 fn check(observation: &Observation) -> Result<(), CircuitError> {
     let meter = !matches!(observation.mode, MeasureMode::Look | MeasureMode::YesNo);
+    let by_ear = observation.mode == MeasureMode::Continuity;
     let wrong = |problem: &str| {
         Err(CircuitError::Observation { id: observation.id.clone(), problem: problem.to_owned() })
     };
@@ -235,13 +239,15 @@ fn check(observation: &Observation) -> Result<(), CircuitError> {
         ObservedValue::Number(number) if beyond(number) => {
             return wrong("the value is higher than its range shows: correct one of them");
         }
-        ObservedValue::Number(number) => meter && number.is_finite(),
+        ObservedValue::Number(number) => meter && !by_ear && number.is_finite(),
         ObservedValue::OverLimit => {
-            let own =
-                matches!(observation.mode, MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty);
+            let own = matches!(
+                observation.mode,
+                MeasureMode::Ohms | MeasureMode::MillivoltsDc | MeasureMode::Duty | MeasureMode::Hertz
+            );
             own || (meter && observation.range.is_some())
         }
-        ObservedValue::Yes | ObservedValue::No => !meter,
+        ObservedValue::Yes | ObservedValue::No => !meter || by_ear,
     };
     if sound {
         return Ok(());
@@ -263,6 +269,7 @@ fn row_of(
         Measure::Question(test) => model.circuit().tests.get(test).and_then(|test| test.question.as_ref()),
         Measure::Reading(..) => None,
     });
+    let by_ear = if observation.mode == MeasureMode::Continuity { MISHEARD } else { 0.0 };
     Ok(Row {
         observation: place,
         column,
@@ -275,8 +282,8 @@ fn row_of(
         shows: if observation.condition.is_some() { SHOWS_WHEN_PROVOKED } else { SHOWS },
         placements: 1.0,
         same_meter: 1.0,
-        miss: asked.map_or(0.0, |question| question.miss),
-        false_alarm: asked.map_or(0.0, |question| question.false_alarm),
+        miss: asked.map_or(by_ear, |question| question.miss),
+        false_alarm: asked.map_or(by_ear, |question| question.false_alarm),
         earlier: None,
         rail: model.supply_of(column).map_or(0.0, f64::from_bits),
         supply: None,
@@ -284,9 +291,14 @@ fn row_of(
     })
 }
 
-/// Damage stays to be seen while the complaint is away, and what is whole stays whole.
+/// Damage stays to be seen while the complaint is away, and what is whole stays whole. What is wiggled, heated or cooled is
+/// watched for a while: that nobody saw the complaint in that time doesn't say that the fault hid all along.
 const fn showing(observation: &Observation) -> Present {
-    if matches!(observation.mode, MeasureMode::Look) { Present::Yes } else { observation.complaint }
+    match (observation.mode, observation.complaint, observation.condition) {
+        (MeasureMode::Look, ..) => Present::Yes,
+        (_, Present::No, Some(_)) => Present::Unknown,
+        (_, complaint, _) => complaint,
+    }
 }
 
 /// A second meter at the same points shares the parts' scatter, but not the first meter's own error.

@@ -23,6 +23,19 @@ pub enum ComplaintPresent {
     Unknown,
 }
 
+/// What was done to the circuit while it was read, so that a fault that comes and goes shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum ReadingCondition {
+    /// Harness and connectors were wiggled.
+    Wiggled,
+    /// It was warmed.
+    Heated,
+    /// It was cooled.
+    Cooled,
+}
+
 /// A reading with everything that decides what it means.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -30,7 +43,8 @@ pub struct ReadingKept {
     /// Test of the circuit it answers, or empty.
     #[serde(default)]
     pub test: String,
-    /// Canonical decimal with the digits the meter showed ("12.40"), or `OL`, `yes`, `no`.
+    /// Canonical decimal with the digits the meter showed ("12.40"), or `OL`, `yes`, `no`. Empty where only the lowest or the
+    /// highest of a recording was read.
     pub value: String,
     /// Unit as the meter showed it.
     pub unit: Unit,
@@ -40,6 +54,15 @@ pub struct ReadingKept {
     /// this". Empty where the meter chose it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub range: String,
+    /// Lowest value of a minimum/maximum recording, in the same unit, spelled as the value is; empty where none was made.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub lowest: String,
+    /// Highest value of such a recording.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub highest: String,
+    /// What was done to the circuit meanwhile; absent where it was left alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub condition: Option<ReadingCondition>,
     /// Red lead's point, empty for a look.
     #[serde(default)]
     pub red: String,
@@ -95,6 +118,9 @@ impl RecordKind for ReadingKept {
             Field::public("unit"),
             Field::public("mode"),
             Field::public("range"),
+            Field::public("lowest"),
+            Field::public("highest"),
+            Field::public("condition"),
             Field::public("red"),
             Field::public("black"),
             Field::public("red_pin"),
@@ -113,7 +139,24 @@ impl RecordKind for ReadingKept {
     }
 
     fn check(&self) -> Result<(), Unusable> {
-        written("value", &self.value, self.unit)?;
+        let recorded = [("lowest", &self.lowest), ("highest", &self.highest)];
+        let made = recorded.iter().any(|(_, value)| !value.is_empty());
+        if !self.value.is_empty() || !made {
+            written("value", &self.value, self.unit)?;
+        }
+        for (field, value) in recorded.into_iter().filter(|(_, value)| !value.is_empty()) {
+            written(field, value, self.unit)?;
+        }
+        if made && self.unit == Unit::YesNo {
+            return Err(Unusable::new(
+                "lowest",
+                "a look or a question has no lowest or highest: leave them empty",
+            ));
+        }
+        let bounds = in_base_unit(&self.lowest, self.unit).zip(in_base_unit(&self.highest, self.unit));
+        if bounds.is_some_and(|(lowest, highest)| lowest > highest) {
+            return Err(Unusable::new("lowest", "it lies above the highest: exchange or correct them"));
+        }
         if self.range.is_empty() {
             return Ok(());
         }
@@ -164,6 +207,31 @@ impl RecordKind for ReadingCorrected {
             Ok(())
         } else {
             Err(Unusable::new("note", "it stands beside the reading"))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A body as it was sealed before there were recordings and conditions: read and written again it is the same, byte for byte.
+    #[test]
+    fn what_was_kept_before_there_were_recordings_reads_and_writes_the_same() {
+        let sealed = r#"{"test":"control_open","value":"12.40","unit":"V","mode":"volts_dc","red":"s86","black":"bat_neg","state":{"key":"on"},"load":"","complaint_present":"yes","placement":1,"note":"","photos":[]}"#;
+        let kept: ReadingKept = serde_json::from_str(sealed).unwrap();
+        assert_eq!((kept.lowest.as_str(), kept.highest.as_str(), kept.condition), ("", "", None));
+        assert_eq!(kept.check(), Ok(()));
+        assert_eq!(serde_json::to_string(&kept).unwrap(), sealed);
+        let recorded = ReadingKept { value: String::new(), lowest: "8.10".into(), ..kept.clone() };
+        assert_eq!(recorded.check(), Ok(()));
+        for odd in [
+            ReadingKept { value: String::new(), ..kept.clone() },
+            ReadingKept { lowest: "8,1".into(), ..kept.clone() },
+            ReadingKept { lowest: "9.0".into(), highest: "8.9".into(), ..kept.clone() },
+            ReadingKept { value: "yes".into(), unit: Unit::YesNo, lowest: "yes".into(), ..kept.clone() },
+        ] {
+            assert!(odd.check().is_err(), "{odd:?}");
         }
     }
 }

@@ -2,9 +2,9 @@
 
 use super::{keep_reading, require};
 use crate::event::{ReadingCorrected, ReadingKept};
-use crate::measured::Unit;
+use crate::measured::{Unit, in_base_unit};
 use crate::refused::{Permission, Refused};
-use crate::{Job, reasoning};
+use crate::{Job, observed, reasoning};
 use circuit::{Circuit, UNKNOWN};
 
 pub(super) fn kept(job: &Job, reading: &ReadingKept) -> Permission {
@@ -26,7 +26,7 @@ pub(super) fn corrected(job: &Job, correction: &ReadingCorrected) -> Permission 
 
 fn fits(job: &Job, circuit: &Circuit, reading: &ReadingKept) -> Permission {
     let seen = reading.mode.is_seen();
-    if seen != (reading.unit == Unit::YesNo) {
+    if reading.mode.is_answered() != (reading.unit == Unit::YesNo) {
         return Err(Refused::because("reading_unit").with("detail", reading.unit.code()));
     }
     if !seen {
@@ -35,7 +35,17 @@ fn fits(job: &Job, circuit: &Circuit, reading: &ReadingKept) -> Permission {
     }
     one_of("test", &reading.test, circuit.tests.iter().map(|test| &test.id))?;
     one_of("load", &reading.load, circuit.loads.iter().map(|load| &load.id))?;
+    recording(circuit, reading)?;
     known_state(circuit, reading)
+}
+
+/// A recording in order, and one number of the reading that counts.
+fn recording(circuit: &Circuit, reading: &ReadingKept) -> Permission {
+    let number = |value: &str| in_base_unit(value, reading.unit);
+    let in_order = number(&reading.lowest).zip(number(&reading.highest));
+    require(in_order.is_none_or(|(lowest, highest)| lowest <= highest), "recording_out_of_order")?;
+    let counts = observed::which(reading, observed::about(circuit, &reading.test));
+    require(counts.is_some(), "reading_value_missing")
 }
 
 /// One of the circuit's, or none.

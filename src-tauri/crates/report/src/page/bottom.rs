@@ -66,7 +66,7 @@ fn fixed(job: &Job, wording: &Wording) -> Option<String> {
     let pair = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
     match pair {
         Some((before, after)) => {
-            let value = |r: &job::Reading| wording.value(&r.reading.value, r.reading.unit);
+            let value = |r: &job::Reading| wording.value(job::counted(job, &r.reading), r.reading.unit);
             Some(wording.say("bottom_fixed", &[("before", &value(before)), ("after", &value(after))]))
         }
         None => {

@@ -55,7 +55,7 @@ fn ground(ground: &Value, job: &Job, wording: &Wording) -> Option<String> {
     let weight = wording.code("weight", Weight::of(log_odds).code());
     let values = [
         ("number", reading.number.to_string()),
-        ("value", wording.value(&reading.reading.value, reading.reading.unit)),
+        ("value", wording.shown(&reading.reading)),
         ("weight", weight),
         ("times", times(log_odds)),
     ];
@@ -97,6 +97,7 @@ fn in_unit(value: f64, mode: MeasureMode, wording: &Wording) -> String {
         MeasureMode::Ohms => Unit::Ohm,
         MeasureMode::Amps | MeasureMode::AmpsClamp => Unit::Amp,
         MeasureMode::Duty => Unit::Percent,
+        MeasureMode::Hertz => Unit::Hertz,
         _ => Unit::Volt,
     };
     let digits = if value.abs() >= 100.0 { 0 } else { 2 };

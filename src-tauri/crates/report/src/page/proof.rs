@@ -48,7 +48,7 @@ pub(super) fn pair<'a>(job: &'a Job, proof: &FixProven) -> Option<(&'a Reading, 
 fn side(reading: &Reading, wording: &Wording, pictures: &Pictures) -> Side {
     let shown = reading.reading.photos.iter().find(|photo| pictures.path(photo).is_some());
     Side {
-        value: wording.value(&reading.reading.value, reading.reading.unit),
+        value: wording.shown(&reading.reading),
         reading: wording.say("reading_name", &[("number", &reading.number.to_string())]),
         when: wording.date(&reading.wall),
         picture: shown.and_then(|photo| pictures.path(photo)),

@@ -52,7 +52,7 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
         when: wording.date(&reading.wall),
         name: name(reading, wording),
         how: how(reading, wording),
-        value: wording.value_in_range(&kept.value, &kept.range, kept.unit),
+        value: wording.shown(kept),
         corrected: reading.corrected_by.is_some(),
         remark: remark(reading, job, wording),
         good,
@@ -79,9 +79,11 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
     let load =
         (!kept.load.is_empty()).then(|| wording.say("reading_load", &[("load", &wording.load(&kept.load))]));
     let state = state.into_iter().chain(load).collect::<Vec<_>>().join("; ");
+    let condition = kept.condition.as_ref().map(|condition| wording.code_of("provoke", condition));
     let lines = [
         Some(mode),
         Some(state),
+        condition,
         Some(wording.code_of("complaint_present", &kept.complaint_present)),
         wording.say_if("reading_note", "note", &kept.note),
     ];

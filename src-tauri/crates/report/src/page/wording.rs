@@ -5,6 +5,7 @@ use chrono::{DateTime, Datelike, NaiveDateTime, Timelike};
 use circuit::{Circuit, Test, Text, UNMODELED};
 use evidence::Digest;
 use job::Job;
+use job::event::ReadingKept;
 use job::measured::Unit;
 use money::Cents;
 use serde::Serialize;
@@ -95,6 +96,17 @@ impl Wording {
         }
         let range = format!("{range} {}", self.code("unit", unit.code()));
         self.say("value_over_range", &[("range", range.trim_end())])
+    }
+
+    /// All that a reading shows: its value, and the lowest and highest of a recording.
+    pub fn shown(&self, kept: &ReadingKept) -> String {
+        let value =
+            (!kept.value.is_empty()).then(|| self.value_in_range(&kept.value, &kept.range, kept.unit));
+        let recorded = [("value_lowest", &kept.lowest), ("value_highest", &kept.highest)];
+        let recorded = recorded.into_iter().filter(|(_, number)| !number.is_empty());
+        let recorded =
+            recorded.map(|(key, number)| self.say(key, &[("value", &self.value(number, kept.unit))]));
+        value.into_iter().chain(recorded).collect::<Vec<_>>().join(", ")
     }
 
     pub fn text<'a>(&self, text: &'a Text) -> &'a str {
