@@ -29,6 +29,8 @@ mod posterior;
 mod properties;
 mod range;
 mod recordings;
+mod search;
+mod solid_state;
 mod solver;
 mod soundness;
 mod starters;

@@ -58,7 +58,11 @@ fn without_nothing(value: &Value) -> Value {
 
 /// Lists what a composition can be made of.
 pub fn list() -> Result<(), CliError> {
-    println!("drive (what drives the coil): module_feeds, module_grounds, switch_feeds, switch_grounds");
+    println!("switched_by (what carries the load's current): relay, solid_state_relay, module_output");
+    println!(
+        "drive (what drives the coil, or the side of a module's own output): module_feeds, module_grounds,"
+    );
+    println!("  switch_feeds, switch_grounds");
     println!("leg (its other end): on ground, load_fuse, fuse, ignition; through a switch");
     println!("across (the coil): nothing, diode, resistor");
     println!("how (a request comes): switch_to_ground, switch_to_feed, over_the_bus, directly");
@@ -66,6 +70,7 @@ pub fn list() -> Result<(), CliError> {
     for load in loads()? {
         println!("  {:20} {} ({})", load.id, load.words.part.en, numbers(&load));
     }
+    println!("  {:20} in your own words, by amps or ohms (FORMAT.md)", ::circuit::blocks::NAMED);
     println!("\nswitches and messages");
     for Switch { id, words, .. } in switches()? {
         println!("  {id:20} {}", words.part.en);

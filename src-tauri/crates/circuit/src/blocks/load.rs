@@ -106,6 +106,19 @@ pub enum LoadKind {
     },
 }
 
+impl LoadKind {
+    /// What it draws while it works at 12 V, or what its winding draws, ampere.
+    pub(super) fn amps(&self) -> f64 {
+        match *self {
+            Self::Motor { ohms, .. }
+            | Self::Lamp { ohms, .. }
+            | Self::Heater { ohms }
+            | Self::Magnet { ohms, .. }
+            | Self::Starter { solenoid_ohms: ohms, .. } => 12.0 / ohms,
+        }
+    }
+}
+
 /// Wires from the fuse to relay 30, from relay 87 to the load, from the load to ground.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
