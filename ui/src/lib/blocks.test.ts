@@ -22,6 +22,7 @@ const starter: BlocksLoad = {
   complaint: both("doesn't crank"),
   asked_by: ['ignition_start', 'start_message'],
   conditions: ['range_switch', 'theft_release'],
+  usual_module: 'engine_module',
 };
 const view: BlocksView = {
   loads: [starter],
@@ -33,7 +34,11 @@ const view: BlocksView = {
     { id: 'range_switch', name: both('range switch'), how: 'switch_to_ground' },
     { id: 'theft_release', name: both('theft system'), how: 'over_the_bus' },
   ],
-  modules: [{ id: 'engine_module', name: both('engine module') }],
+  modules: [
+    { id: 'fan_module', name: both('fan module') },
+    { id: 'engine_module', name: both('engine module') },
+    { id: 'body_module', name: both('body module') },
+  ],
 };
 
 describe('blocks of a relay circuit', () => {
@@ -90,6 +95,7 @@ describe('blocks of a relay circuit', () => {
   it("a load of one's own is asked for by what asks for any", () => {
     const own = withLoad(view, emptyBlocks(), { id: NAMED });
     expect(own.asked).toEqual({ by: 'control_switch', how: 'switch_to_ground' });
+    expect(own.module).toBe('body_module');
     expect(askers(view, own).map((one) => one.id)).toEqual(['control_switch', 'start_message']);
   });
 

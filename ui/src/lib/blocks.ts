@@ -88,8 +88,14 @@ export function placeOf(entry: BlocksEntry, id: string): Place {
   return entry.conditions.some((one) => one.by === id) ? 'module' : 'none';
 }
 
+/** The module that usually drives this load; of a load of one's own, that of the body. */
+function usualModule(view: BlocksView, load: string): string {
+  const usual = view.loads.find((one) => one.id === load)?.usual_module || 'body_module';
+  return (view.modules.find((one) => one.id === usual) ?? view.modules[0])?.id ?? '';
+}
+
 export function withLoad(view: BlocksView, entry: BlocksEntry, load: Pick<BlocksLoad, 'id'>): BlocksEntry {
-  const module = entry.module || (byModule(entry) ? (view.modules[0]?.id ?? '') : '');
+  const module = byModule(entry) ? usualModule(view, load.id) : '';
   const fresh = { ...entry, load: load.id, module, through: '', conditions: [] };
   return { ...fresh, asked: request(view, fresh, askers(view, fresh)[0]?.id ?? '') };
 }
@@ -111,7 +117,7 @@ export const folded = (place: string) => /^(coil_ohms|across|colours\/)/.test(pl
 export function withDrive(view: BlocksView, entry: BlocksEntry, drive: string): BlocksEntry {
   const next = { ...entry, drive };
   const leg = feeds(next) ? 'ground' : entry.leg === 'ground' ? 'ignition' : entry.leg;
-  const module = byModule(next) ? entry.module || (view.modules[0]?.id ?? '') : '';
+  const module = byModule(next) ? entry.module || usualModule(view, entry.load) : '';
   const kept = byModule(next) ? entry.conditions : [];
   const whole = { ...next, leg, module, conditions: kept };
   const possible = askers(view, whole);

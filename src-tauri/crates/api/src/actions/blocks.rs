@@ -24,6 +24,7 @@ impl Workshop {
             id: load.id,
             asked_by: load.asked_by,
             conditions: load.conditions,
+            usual_module: load.usual_module.unwrap_or_default(),
         });
         let switches = circuit::blocks::switches()?.into_iter().map(|switch| BlocksSwitch {
             name: show::both(&switch.words.part),

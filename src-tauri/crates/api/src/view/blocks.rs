@@ -29,6 +29,8 @@ pub struct BlocksLoad {
     pub asked_by: Vec<String>,
     /// What else usually has to be so.
     pub conditions: Vec<String>,
+    /// The module that usually drives it; empty = none in particular.
+    pub usual_module: String,
 }
 
 /// Something that asks.

@@ -42,6 +42,9 @@ pub struct Load {
     /// What else usually has to be so.
     #[serde(default)]
     pub conditions: Vec<String>,
+    /// The module that usually drives it, by its id in the list of modules.
+    #[serde(default)]
+    pub usual_module: Option<String>,
     /// How it is spoken of.
     pub words: LoadWords,
 }

@@ -104,6 +104,7 @@ impl NamedLoad {
             },
             asked_by: NAMED_ASKED_BY.map(str::to_owned).into(),
             conditions: Vec::new(),
+            usual_module: None,
             words: phrases(&name, &complaint),
         })
     }
