@@ -14,6 +14,7 @@ mod bench;
 mod checker;
 mod control_side;
 mod decks;
+mod diagrams;
 mod entered;
 mod families;
 mod gate;

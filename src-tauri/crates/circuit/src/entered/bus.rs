@@ -32,7 +32,7 @@ pub(super) fn talker(entered: &Entered, modules: &[Built<'_>]) -> Option<usize> 
 }
 
 /// Transceiver and terminator of one module.
-pub(super) fn add(module: &Built<'_>, talks: bool, laid: &mut Laid<'_>) {
+pub(super) fn add(module: &Built<'_>, talks: bool, cranks: bool, laid: &mut Laid<'_>) {
     let Some(can) = &module.can else { return };
     let (high, low) = (module.inside(&can.high), module.inside(&can.low));
     let ground = module.inside(&module.ground);
@@ -55,7 +55,7 @@ pub(super) fn add(module: &Built<'_>, talks: bool, laid: &mut Laid<'_>) {
         return;
     }
     let inner = module.part("inside_can_supply");
-    let keyed = when("key", &["on", "crank"]);
+    let keyed = when("key", if cranks { &["on", "crank"] } else { &["on"] });
     let words = ("CAN driver of the module, high wire", "etapa CAN del módulo, cable alto");
     resistor("can_drive_high", words, &inner, &high, DRIVE_OHMS, Conditions::new(), faults::of_can_drive());
     let words = ("CAN driver of the module, low wire", "etapa CAN del módulo, cable bajo");

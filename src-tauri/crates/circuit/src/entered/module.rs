@@ -46,17 +46,17 @@ pub(super) fn add(making: &Making<'_>, parts: &mut Vec<Component>, points: &mut 
         for reference in &module.references {
             laid.parts.push(supply(module, reference));
         }
-        bus::add(module, making.talker == Some(number), laid);
+        bus::add(module, making.talker == Some(number), making.entered.cranks(), laid);
     }
 }
 
 fn terminal(module: &Built<'_>, pin: &Pin<'_>, laid: &mut Laid<'_>) {
     let (en, es) = words(module, pin);
     let inside = module.inside(pin);
-    laid.points.push(inner_point(
-        &inside,
-        text(format!("{en} inside the module"), format!("{es} dentro del módulo")),
-    ));
+    if laid.points.iter().all(|point| point.id != inside) {
+        let name = text(format!("{en} inside the module"), format!("{es} dentro del módulo"));
+        laid.points.push(inner_point(&inside, name));
+    }
     let join = |ohms| ComponentKind::Connection { from: laid.ids.point(pin.point), to: inside.clone(), ohms };
     let name = text(format!("module terminal, {en}"), format!("terminal del módulo, {es}"));
     let (plugged, past) = (when(&module.id, &["plugged"]), when(&module.id, &["breakout"]));

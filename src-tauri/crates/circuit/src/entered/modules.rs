@@ -158,8 +158,11 @@ impl<'e> Built<'e> {
         all.chain(&self.references).chain(&self.sensor_grounds).chain(can).collect()
     }
 
-    /// The point behind a pin, inside the module.
+    /// The point behind a pin, inside the module. It grounds its sensors at its own ground.
     pub(super) fn inside(&self, pin: &Pin<'_>) -> String {
+        if pin.key.starts_with("sensor_ground") {
+            return format!("{}_inside_{}", self.id, self.ground.key);
+        }
         format!("{}_inside_{}", self.id, pin.key)
     }
 

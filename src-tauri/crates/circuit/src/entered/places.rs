@@ -63,7 +63,8 @@ fn of_test(making: &Making<'_>, circuit: &Circuit, id: &str) -> Option<String> {
         Behavior::ModuleSees { .. } => None,
     });
     let red = test.red.as_deref().and_then(|point| of_point(making, point));
-    red.or_else(|| part.and_then(|id| of_part(making, &id))).or_else(|| of_module(making, id))
+    let sensor = id.strip_prefix("scan_").and_then(|id| entered_as(making, id)).map(|i| format!("parts/{i}"));
+    red.or(sensor).or_else(|| part.and_then(|id| of_part(making, &id))).or_else(|| of_module(making, id))
 }
 
 /// Ids inside a module begin with its own; the longest that fits is meant.

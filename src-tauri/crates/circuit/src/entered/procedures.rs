@@ -143,7 +143,7 @@ fn of_sensors(making: &Making<'_>, circuit: &Circuit) -> Vec<Test> {
         let id = making.ids.part(&part.name);
         let asked_for = part.name.trim() == making.entered.works.trim();
         if let Some((module, input)) = input_of(making, circuit, part).filter(|_| !asked_for)
-            && let Some(needs) = right(module, input, &healthy)
+            && let Some(needs) = right(module, input, part, &healthy)
         {
             let test =
                 Test::blank(format!("scan_{id}"), reading_of(part), MeasureMode::YesNo, making.asked(), 2.0);

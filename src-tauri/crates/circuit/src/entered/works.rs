@@ -21,6 +21,9 @@ const WORKS_AT_VOLTS: f64 = 8.0;
 /// A reading is right within so much of what the sensor should show, as a share and at least in volts (judgment).
 const RIGHT_WITHIN: (f64, f64) = (0.15, 0.25);
 
+/// What sensors with three wires are fed with.
+const SENSOR_VOLTS: f64 = 5.0;
+
 /// How it is seen that it works.
 pub(super) enum Works {
     /// A load has its volts.
@@ -121,9 +124,18 @@ pub(super) fn input_of<'m, 'e>(
 }
 
 /// What the module has to see of a sensor for its reading to be right.
-pub(super) fn right(module: &Built<'_>, input: &Input<'_>, healthy: &Solution) -> Option<Vec<Need>> {
+pub(super) fn right(
+    module: &Built<'_>,
+    input: &Input<'_>,
+    part: &EnteredPart,
+    healthy: &Solution,
+) -> Option<Vec<Need>> {
     let (red, black) = (module.inside(&input.pin), module.inside(&module.ground));
-    let volts = between(healthy, &red, &black)?;
+    // What it should be, not what it is as entered: a sensor whose ground leads nowhere is refused so.
+    let volts = match part.kind {
+        EnteredKind::Sensor { percent, .. } => SENSOR_VOLTS * percent / 100.0,
+        _ => between(healthy, &red, &black)?,
+    };
     let (share, least) = RIGHT_WITHIN;
     let within = (share * volts).max(least);
     let (at_least, at_most) = (Some(hundredth(volts - within)), Some(hundredth(volts + within)));
@@ -146,7 +158,7 @@ fn sensor(
     healthy: Option<&Solution>,
 ) -> Result<Works, Problem> {
     let found = input_of(making, circuit, part);
-    let needs = found.zip(healthy).and_then(|((module, input), healthy)| right(module, input, healthy));
+    let needs = found.zip(healthy).and_then(|((module, input), healthy)| right(module, input, part, healthy));
     needs.map(|needs| Works::Seen { needs, name: reading_of(part) }).ok_or_else(|| {
         let problem = "no module has an input for a sensor at the end of its signal wire";
         let remedy = "Give the module that reads it an input of that sort, at the point where the wire ends";
