@@ -11,7 +11,7 @@ use crate::entered::modules::{self, Built};
 use crate::entered::names::{Ids, WORKS};
 use crate::entered::phrases::same;
 use crate::entered::works::Works;
-use crate::entered::{bus, draw, fields, module, parts, places, procedures, variables};
+use crate::entered::{bus, draw, fields, module, parts, places, procedures, relevant, variables};
 use crate::file::layout::{Circuit, Complaint, Connector, Pin, Point};
 use crate::routine::complete;
 
@@ -96,6 +96,7 @@ fn circuit(entered: &Entered, modules: &[Built<'_>]) -> Result<Circuit, Vec<Prob
         let structure: Vec<Problem> = circuit.problems().into_iter().filter(between).collect();
         if structure.is_empty() { vec![problem] } else { in_fields(structure, &circuit) }
     })?;
+    relevant::prune(&making, &works, &mut circuit);
     let suspects: Vec<Suspect<'_, '_>> = evidence::suspects(&making, &works, &circuit);
     circuit.modules = suspects.iter().map(|suspect| evidence::module(&making, suspect)).collect();
     procedures::add(&making, &works, &suspects, &mut circuit);

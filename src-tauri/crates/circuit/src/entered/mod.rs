@@ -20,6 +20,7 @@ mod parts;
 mod phrases;
 mod places;
 mod procedures;
+mod relevant;
 mod size;
 mod tests_module;
 mod variables;

@@ -7,9 +7,10 @@ use crate::entered::make::Making;
 use crate::entered::names::{WORKS, coil_of, variable_of};
 use crate::entered::parts::{plug_of, signal_points};
 use crate::entered::phrases::text;
+use crate::entered::relevant;
 use crate::entered::tests_module;
 use crate::entered::works::{Works, input_of, reading_of, right};
-use crate::file::layout::Circuit;
+use crate::file::layout::{Circuit, Point};
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Test};
 use crate::file::text::Text;
@@ -28,17 +29,17 @@ const OPEN: &str = "nothing but what listens hangs there (judgement)";
 /// Ohms of a wire that nothing hangs on but what listens.
 const OPEN_OHMS: f64 = 2_000.0;
 /// Tests of one circuit: beyond, those that tell least are left out.
-const MOST_TESTS: usize = 200;
+const MOST_TESTS: usize = 160;
 
 /// Adds all tests, then their limits from what a healthy circuit shows.
 pub(super) fn add(making: &Making<'_>, works: &Works, suspects: &[Suspect<'_, '_>], circuit: &mut Circuit) {
     let mut tests = questions(making, works, circuit);
     tests.extend(tests_module::all(making, suspects, circuit));
-    tests.extend(looks(making));
+    tests.extend(looks(making, circuit));
     tests.extend(of_sensors(making, circuit));
     tests.extend(at_points(making, circuit));
     tests.extend(of_relays(making, circuit));
-    let (drops, ohms) = along_wires(making);
+    let (drops, ohms) = along_wires(making, circuit);
     tests.extend(drops);
     tests.extend(ohms);
     tests.truncate(MOST_TESTS);
@@ -95,6 +96,9 @@ fn questions(making: &Making<'_>, works: &Works, circuit: &Circuit) -> Vec<Test>
         if let EnteredKind::RelayCoil { relay, .. } = &part.kind {
             let name = text(format!("{relay}: does it click?"), format!("{relay}: ¿hace clic?"));
             let coil = coil_of(relay, ids, entered);
+            if !relevant::suspected(circuit, &coil) {
+                continue;
+            }
             let click = Test::blank(format!("click_{coil}"), name, MeasureMode::YesNo, making.asked(), 1.0);
             tests.push(question(click, Behavior::CoilPullsIn { coil }, 0.08, 0.05));
         }
@@ -119,7 +123,15 @@ pub(super) fn volts_id(making: &Making<'_>, point: &str) -> String {
 
 /// Volts against the battery's negative post. Those a module's list needs come first.
 fn at_points(making: &Making<'_>, circuit: &Circuit) -> Vec<Test> {
-    let here = circuit.points.iter().filter(|point| point.reachable && point.id != circuit.reference);
+    let near = relevant::points(circuit);
+    let pins: Vec<String> = making
+        .modules
+        .iter()
+        .flat_map(|module| [&module.feed, &module.ground].map(|pin| making.ids.point(pin.point)))
+        .collect();
+    let worth = |point: &Point| relevant::reached(&near, point) || pins.contains(&point.id);
+    let reachable = circuit.points.iter().filter(|point| point.reachable && point.id != circuit.reference);
+    let here = reachable.filter(|point| worth(point));
     let mut tests: Vec<Test> = here
         .map(|point| {
             let id = volts_id(making, &point.id);
@@ -172,6 +184,9 @@ fn of_relays(making: &Making<'_>, circuit: &Circuit) -> Vec<Test> {
         else {
             continue;
         };
+        if !relevant::suspected(circuit, &ids.part(&part.name)) {
+            continue;
+        }
         let variable = variable_of(relay, ids, entered);
         for end in [&part.from, &part.to] {
             let point = ids.point(end);
@@ -195,11 +210,12 @@ fn of_relays(making: &Making<'_>, circuit: &Circuit) -> Vec<Test> {
 }
 
 /// Drops under load, and ohms with the battery disconnected.
-fn along_wires(making: &Making<'_>) -> (Vec<Test>, Vec<Test>) {
+fn along_wires(making: &Making<'_>, circuit: &Circuit) -> (Vec<Test>, Vec<Test>) {
     let (entered, ids) = (making.entered, making.ids);
     let within = |part: &&EnteredPart| {
         let hidden = |end: &str| entered.out_of_reach.iter().any(|point| point.trim() == end.trim());
-        matches!(part.kind, EnteredKind::Wire { .. }) && !hidden(&part.from) && !hidden(&part.to)
+        let suspected = relevant::suspected(circuit, &ids.part(&part.name));
+        suspected && matches!(part.kind, EnteredKind::Wire { .. }) && !hidden(&part.from) && !hidden(&part.to)
     };
     let wires = entered.parts.iter().filter(within);
     wires
@@ -221,7 +237,7 @@ fn along_wires(making: &Making<'_>) -> (Vec<Test>, Vec<Test>) {
         .unzip()
 }
 
-fn looks(making: &Making<'_>) -> Vec<Test> {
+fn looks(making: &Making<'_>, circuit: &Circuit) -> Vec<Test> {
     let (entered, ids) = (making.entered, making.ids);
     let look = |id: String, name: Text, components: Vec<String>, miss: f64| {
         let test = Test::blank(&id, name, MeasureMode::Look, State::new(), 2.0);
@@ -229,7 +245,7 @@ fn looks(making: &Making<'_>) -> Vec<Test> {
     };
     let of = |wanted: fn(&EnteredKind) -> bool| -> Vec<String> {
         let parts = entered.parts.iter().filter(|part| wanted(&part.kind));
-        parts.map(|part| ids.part(&part.name)).collect()
+        parts.map(|part| ids.part(&part.name)).filter(|id| relevant::suspected(circuit, id)).collect()
     };
     let mut tests = Vec::new();
     let fuses = of(|kind| matches!(kind, EnteredKind::Fuse { .. }));
@@ -249,7 +265,8 @@ fn looks(making: &Making<'_>) -> Vec<Test> {
             .parts
             .iter()
             .filter(|part| matches!(part.kind, EnteredKind::Wire { .. }) && (at(&part.from) || at(&part.to)));
-        let wires: Vec<String> = wires.map(|wire| ids.part(&wire.name)).collect();
+        let wires = wires.map(|wire| ids.part(&wire.name));
+        let wires: Vec<String> = wires.filter(|id| relevant::suspected(circuit, id)).collect();
         if !wires.is_empty() {
             let words = connector.name.trim();
             let name = text(

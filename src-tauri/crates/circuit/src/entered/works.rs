@@ -64,6 +64,11 @@ impl Works {
         }
     }
 
+    /// Is this part what should work?
+    pub(super) fn is_about(&self, id: &str) -> bool {
+        matches!(self, Self::Part { component, .. } if component == id)
+    }
+
     /// Does it work in this solution?
     pub(super) fn holds(&self, solution: &Solution) -> bool {
         match self {
