@@ -1,6 +1,7 @@
 use crate::error::{CliError, file};
-use ::circuit::Circuit;
 use ::circuit::blocks::{Composition, Load, LoadKind, Switch, loads, modules, switches};
+use ::circuit::entered::Entered;
+use ::circuit::{Circuit, Problem};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
@@ -9,19 +10,34 @@ pub fn is_composition(text: &str) -> bool {
     serde_json::from_str::<Value>(text).is_ok_and(|value| value.get("blocks").is_some())
 }
 
-/// The circuit that a text holds, whole or as blocks.
-pub fn circuit_of(text: &str) -> Result<Circuit, CliError> {
+/// Does this text hold a diagram that was entered (what the app saves as a file for others)?
+pub fn is_entered(text: &str) -> bool {
+    serde_json::from_str::<Value>(text).is_ok_and(|value| value.get("parts").is_some())
+}
+
+/// The circuit that a text holds: whole, as blocks, or as an entered diagram.
+pub fn circuit_of(path: &Path, text: &str) -> Result<Circuit, CliError> {
     if is_composition(text) {
         Ok(Composition::from_json(text)?.circuit()?)
+    } else if is_entered(text) {
+        let made = Entered::from_json(text).and_then(Entered::into_circuit);
+        made.map_err(|problems| listed(path, &problems))
     } else {
         Ok(Circuit::from_json(text)?)
     }
 }
 
-/// Writes the whole circuit that a composition makes.
+/// Every problem of a file, each with its place and remedy.
+pub fn listed(path: &Path, problems: &[Problem]) -> CliError {
+    let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    let problem = format!("{} problems\n{}", problems.len(), lines.join("\n"));
+    CliError::Format { path: path.display().to_string(), problem }
+}
+
+/// Writes the whole circuit that a composition or an entered diagram makes.
 pub fn make(composition: &Path, to: Option<&PathBuf>) -> Result<(), CliError> {
     let text = std::fs::read_to_string(composition).map_err(file("read", composition))?;
-    let written = one_object_a_line(&Composition::from_json(&text)?.circuit()?);
+    let written = one_object_a_line(&circuit_of(composition, &text)?);
     match to {
         None => print!("{written}"),
         Some(path) => std::fs::write(path, written).map_err(file("write", path))?,
