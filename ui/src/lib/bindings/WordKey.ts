@@ -334,6 +334,7 @@ export type WordKey =
   | "doubts_title"
   | "draft_saved"
   | "drawing_key"
+  | "drawing_none"
   | "drawing_of"
   | "drawing_table"
   | "drawing_title"
