@@ -9,8 +9,8 @@ use crate::entered::fields_module;
 use crate::entered::modules::Built;
 use crate::entered::size::WireSize;
 
-/// Parts of an entry.
-pub const MAX_PARTS: usize = 300;
+/// Parts of an entry: with more, the first answer would take longer than anybody waits.
+pub const MAX_PARTS: usize = 150;
 /// Modules of an entry.
 pub const MAX_MODULES: usize = 8;
 /// Bytes of a name or phrase.
