@@ -298,7 +298,8 @@ fn blocks_that_do_not_fit_are_refused() {
     refused(|c| drop(c.as_object_mut().unwrap().remove("module")), "module");
     refused(|c| c["pins"]["mod_moon"] = json!("1"), "point mod_moon");
     refused(|c| c["wires"]["wire_moon"] = json!({"colour": ["RD"]}), "wire wire_moon");
-    refused(|c| c["coil_ohms"] = json!(0.0), "write 5 to 2000");
+    refused(|c| c["coil_ohms"] = json!(0.0), "Write 5 to 2000 ohm");
+    refused(|c| c["switched_by"] = json!("module_output"), "leg");
     refused(|c| c["blocks"] = json!(2), "version 2");
     refused(|c| c["colour"] = json!("RD"), "unknown field");
 }

@@ -148,7 +148,7 @@ fn hostile_files_are_refused() {
     assert_eq!(import(&"[".repeat(100_000)), "circuit_file_too_large");
     assert_eq!(import(&" ".repeat(2_000_000)), "circuit_file_too_large");
     let mut many = lamp();
-    many.parts.extend((0..200).map(|i| wire(&format!("extra {i}"), "B+", "L in")));
+    many.parts.extend((0..400).map(|i| wire(&format!("extra {i}"), "B+", "L in")));
     let check = shop.workshop.own_circuit_check(&many, &BTreeMap::new());
     assert!(check.problems.iter().any(|problem| problem.code == "too_large"));
     let rows = shop.workshop.own_circuit_keep("", &lamp()).unwrap();
@@ -207,70 +207,121 @@ fn a_reading_at_a_pin_in_doubt_tells_which_pin_it_is() {
     assert!(view.diagnosis.unwrap().doubts.iter().all(|doubt| doubt.code != "not_weighed"));
 }
 
-/// A starter relay that the engine module feeds, put together from blocks: frozen into the job whole, with this vehicle's
-/// pins and colors, and measured like any other.
+/// Two modules, a crank position, a sensor, a splice and a pair, as a technician would type them: everything comes back as it
+/// was typed, and what is wrong stands at its field.
 #[test]
-fn a_circuit_from_blocks_is_frozen_into_the_job() {
+fn a_real_diagram_is_typed_kept_and_typed_back() {
     let shop = Shop::open();
-    let lists = shop.workshop.circuit_blocks().unwrap();
-    let starter = lists.loads.iter().find(|load| load.id == "starter").unwrap();
-    assert_eq!(starter.complaint.es, "El motor de arranque no gira");
-    let asks = |by: &str| {
-        let switch = lists.switches.iter().find(|switch| switch.id == by).unwrap();
-        BlocksRequest { by: by.into(), how: switch.how.clone() }
+    let input =
+        |point: &str, asked_by: &str| OwnInputEntry { point: point.into(), asked_by: asked_by.into() };
+    let output = |point: &str, drives: &str, duty: &str, asked_by: &str| OwnOutputEntry {
+        point: point.into(),
+        drives: drives.into(),
+        duty_percent: duty.into(),
+        asked_by: asked_by.into(),
     };
-    let entry = BlocksEntry {
-        load: starter.id.clone(),
-        drive: "module_feeds".into(),
-        leg: "ground".into(),
-        through: "range_switch".into(),
-        across: "resistor".into(),
-        module: "engine_module".into(),
-        asked: asks(&starter.asked_by[0]),
-        conditions: vec![asks("theft_release")],
-        coil_ohms: "85,5".into(),
-        pins: BTreeMap::from([
-            ("mod_out".to_owned(), "C2-14".to_owned()),
-            ("mod_feed".to_owned(), String::new()),
-        ]),
-        colours: BTreeMap::from([("wire_control".to_owned(), "yegn".to_owned())]),
+    let module = |name: &str, feed: &str, ground: &str, high: &str, low: &str| OwnModuleEntry {
+        name: name.into(),
+        feed: feed.into(),
+        ground: ground.into(),
+        can_high: high.into(),
+        can_low: low.into(),
+        can_terminated: true,
+        ..OwnModuleEntry::default()
     };
-    let job = shop.job().job;
-    shop.workshop.meter_choose(&job, &meter()).unwrap();
-    let view = shop.workshop.circuit_compose(&job, &entry).unwrap();
-    let circuit = view.circuit.unwrap();
-    assert!(circuit.id.starts_with("starter-"), "{}", circuit.id);
-    let pins = || circuit.connectors.iter().flat_map(|connector| &connector.pins);
-    assert!(pins().any(|pin| pin.number == "C2-14" && pin.colour == "YEGN"));
-    let next = view.diagnosis.unwrap().next[0].test.clone();
-    assert!(circuit.tests.iter().any(|test| test.id == next));
-    // Another vehicle's pins and colors make no other circuit: closed jobs are counted together.
-    let other = BlocksEntry { pins: BTreeMap::new(), colours: BTreeMap::new(), ..entry.clone() };
-    assert_eq!(shop.workshop.circuit_compose(&job, &other).unwrap().circuit.unwrap().id, circuit.id);
-    let refused = |change: fn(&mut BlocksEntry)| {
-        let mut entry = entry.clone();
-        change(&mut entry);
-        Shop::code(shop.workshop.circuit_compose(&job, &entry))
+    let splice = OwnPartEntry { others: vec!["G3".into(), "G4".into()], ..part("S1", "G1", "G2", "splice") };
+    let sensor = OwnPartEntry {
+        signal: "PS".into(),
+        percent: "20".into(),
+        ..part("pedal sensor", "E20", "G3", "sensor")
     };
-    assert_eq!(refused(|entry| entry.leg = "fuse".into()), "circuit_refused");
-    assert_eq!(refused(|entry| entry.load = "sail".into()), "circuit_refused");
-    assert_eq!(refused(|entry| entry.drive = "rope".into()), "unknown_choice");
-    assert_eq!(refused(|entry| entry.coil_ohms = "many".into()), "unknown_choice");
-    let sealed = shop.workshop.job_view(&job).unwrap().timeline.len();
-    let odd = ["-1", "0", "1e9", "1000000000", "12,345,6", "🦊", "99/99/2099"];
-    for typed in odd {
-        let coil = BlocksEntry { coil_ohms: typed.into(), ..entry.clone() };
-        assert!(shop.workshop.circuit_compose(&job, &coil).is_err(), "a coil of {typed:?}");
-    }
-    for typed in odd {
-        let colours = BTreeMap::from([("wire_control".to_owned(), typed.to_owned())]);
-        let wire = BlocksEntry { colours, ..entry.clone() };
-        assert!(shop.workshop.circuit_compose(&job, &wire).is_err(), "a wire of {typed:?}");
-    }
-    assert_eq!(shop.workshop.job_view(&job).unwrap().timeline.len(), sealed, "nothing is sealed");
-    assert_eq!(
-        shop.workshop.job_view(&job).unwrap().circuit.unwrap().id,
-        circuit.id,
-        "a refusal loses nothing"
+    let start = OwnPartEntry { closed_by: "crank".into(), ..part("start contact", "B+", "I50", "switch") };
+    let entry = OwnCircuitEntry {
+        works: "starter".into(),
+        works_while: "crank".into(),
+        parts: vec![
+            part("battery", "B+", "B-", "battery"),
+            wire("w1", "B+", "E1"),
+            wire("w2", "E2", "G1"),
+            splice,
+            wire("w3", "G2", "B-"),
+            start,
+            wire("w4", "I50", "E7"),
+            wire("w5", "E12", "S"),
+            OwnPartEntry { ohms: "2".into(), ..part("starter", "S", "B-", "load") },
+            sensor,
+            wire("w6", "PS", "E22"),
+            wire("w7", "B+", "A1"),
+            wire("w8", "A2", "G4"),
+            wire("h", "E6", "A6"),
+            wire("l", "E14", "A14"),
+            wire("w9", "A9", "lamp +"),
+            OwnPartEntry { watts: "21".into(), ..part("lamp", "lamp +", "B-", "lamp") },
+        ],
+        connectors: Vec::new(),
+        modules: vec![
+            OwnModuleEntry {
+                inputs: vec![input("E7", "feed"), input("E22", "sensor")],
+                outputs: vec![output("E12", "feed", "", "E7")],
+                references: vec!["E20".into()],
+                ..module("engine module", "E1", "E2", "E6", "E14")
+            },
+            OwnModuleEntry {
+                outputs: vec![output("A9", "feed", "40", "bus")],
+                ..module("body module", "A1", "A2", "A6", "A14")
+            },
+        ],
+        ..lamp()
+    };
+    let check =
+        shop.workshop.own_circuit_check(&entry, &BTreeMap::from([("key".to_owned(), "crank".to_owned())]));
+    assert!(check.problems.is_empty(), "{:?}", check.problems);
+    assert_eq!(check.state["key"], "crank");
+    let rows = shop.workshop.own_circuit_keep("", &entry).unwrap();
+    let mut back = shop.workshop.own_circuit_view(&rows[0].id).unwrap();
+    // What a wire's length and colour are typed like doesn't matter.
+    back.parts.iter_mut().zip(&entry.parts).for_each(|(back, typed)| {
+        back.length_m.clone_from(&typed.length_m);
+        back.colour.clone_from(&typed.colour);
+        back.size_unit.clone_from(&typed.size_unit);
+        if back.kind != "switch" {
+            back.closed_by.clone_from(&typed.closed_by);
+        }
+    });
+    assert_eq!(serde_json::to_value(&back).unwrap(), serde_json::to_value(&entry).unwrap());
+    let places = |change: &dyn Fn(&mut OwnCircuitEntry)| {
+        let mut changed = entry.clone();
+        change(&mut changed);
+        let check = shop.workshop.own_circuit_check(&changed, &BTreeMap::new());
+        check.problems.into_iter().map(|problem| (problem.place, problem.code)).collect::<Vec<_>>()
+    };
+    let has = |found: Vec<(String, String)>, place: &str, code: &str| {
+        assert!(found.contains(&(place.to_owned(), code.to_owned())), "{place} {code}: {found:?}");
+    };
+    has(places(&|e| e.modules[1].can_terminated = false), "modules/0/can_terminated", "bus_ends");
+    has(places(&|e| e.modules[0].can_high = "nowhere".into()), "modules/0/can_high", "not_listed");
+    has(
+        places(&|e| e.modules[0].outputs[0].asked_by = "E99".into()),
+        "modules/0/outputs/0/asked_by",
+        "not_listed",
     );
+    has(
+        places(&|e| e.modules[1].outputs[0].duty_percent = "half".into()),
+        "modules/1/outputs/0/duty_percent",
+        "number",
+    );
+    has(
+        places(&|e| e.modules[1].outputs[0].duty_percent = "400".into()),
+        "modules/1/outputs/0/duty_percent",
+        "number",
+    );
+    has(
+        places(&|e| e.modules[0].inputs[0].asked_by = "magic".into()),
+        "modules/0/inputs/0/asked_by",
+        "not_listed",
+    );
+    has(places(&|e| e.parts[9].percent = "200".into()), "parts/9/percent", "number");
+    has(places(&|e| e.parts[3].others[0] = "G1".into()), "parts/3/others/0", "contradiction");
+    has(places(&|e| e.works_while = "key_on".into()), "works", "healthy_fails");
+    has(places(&|e| e.works_while = "never".into()), "works_while", "not_listed");
 }

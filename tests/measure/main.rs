@@ -2,6 +2,7 @@
 //!
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
+mod large;
 mod long_job;
 mod many_jobs;
 mod memory;
@@ -26,6 +27,7 @@ const AREAS: &[(&str, Figures)] = &[
     ("evidence", tree::figures),
     ("evidence", memory::figures),
     ("reasoning", reasoning::figures),
+    ("reasoning", large::figures),
     ("start", start::figures),
     ("shop", long_job::figures),
     ("shop", many_jobs::figures),

@@ -48,4 +48,15 @@ describe('the drawing of a circuit', () => {
     const { points } = drawn(circuit([point('a', -3, 5), point('b', 2, 9)], []), 50);
     expect(Math.min(...points.map(({ x, y }) => Math.min(x, y)))).toBeGreaterThan(0);
   });
+
+  it('lists what it cannot draw', () => {
+    const nowhere = drawn(
+      circuit([point('a', Number.NaN, 0), point('b', 3, 0)], [part('one', 'a', 'b')]),
+      50,
+    );
+    expect([nowhere.drawable, nowhere.points.length, nowhere.parts.length]).toEqual([false, 2, 1]);
+    expect(drawn(circuit([], []), 50).drawable).toBe(false);
+    expect(drawn(circuit([point('a', 0, 0), point('b', 9_000, 0)], []), 50).drawable).toBe(false);
+    expect(drawn(circuit([point('a', 0, 0)], []), 50).drawable).toBe(true);
+  });
 });

@@ -15,8 +15,20 @@ export type DrawnPart = {
   path: string;
 };
 
-/** A drawing at a given number of pixels a grid unit. */
-export type Drawing = { width: number; height: number; points: DrawnPoint[]; parts: DrawnPart[] };
+/**
+ * A drawing at a given number of pixels a grid unit. Where it can't be drawn (no places, or larger than any screen shows) its
+ * points and parts are still there, to be listed.
+ */
+export type Drawing = {
+  width: number;
+  height: number;
+  drawable: boolean;
+  points: DrawnPoint[];
+  parts: DrawnPart[];
+};
+
+/** The longest side that browsers draw without trouble, in CSS pixels. */
+const LONGEST = 16_000;
 
 const MARGIN = 46;
 const SIDE_STEP = 34;
@@ -31,9 +43,12 @@ export function drawn(circuit: CircuitView, unit: number): Drawing {
     x: (point.x - left) * unit + MARGIN,
     y: (point.y - top) * unit + MARGIN,
   }));
+  const width = Math.max(...points.map((point) => point.x)) + MARGIN;
+  const height = Math.max(...points.map((point) => point.y)) + MARGIN;
   return {
-    width: Math.max(...points.map((point) => point.x)) + MARGIN,
-    height: Math.max(...points.map((point) => point.y)) + MARGIN,
+    width,
+    height,
+    drawable: [width, height].every((side) => side > 0 && side <= LONGEST),
     points,
     parts: drawnParts(circuit.parts, points),
   };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  blankModule,
   freshCircuit,
   loadsOf,
   nextPart,
@@ -7,6 +8,7 @@ import {
   problemsElsewhere,
   problemsIn,
   relaysOf,
+  wholeCircuit,
 } from './ownCircuit';
 
 const fresh = () => freshCircuit({ battery: 'battery', plus: 'B+', minus: 'B-' });
@@ -30,8 +32,44 @@ describe('a circuit that is being entered', () => {
 
   it('shows every problem somewhere', () => {
     const at = (place: string) => ({ place, code: 'name', detail: '' });
-    const problems = ['title', 'parts/1', 'parts/12/name', 'module/feed', 'points/b', 'parts'].map(at);
+    const problems = ['title', 'parts/1', 'parts/12/name', 'modules/0/feed', 'points/b', 'parts'].map(at);
     expect(problemsIn(problems, 'parts/1').map((one) => one.place)).toEqual(['parts/1']);
     expect(problemsElsewhere(problems).map((one) => one.place)).toEqual(['points/b', 'parts']);
+  });
+
+  it('knows what a splice and a sensor join, and what can be complained of', () => {
+    const entry = fresh();
+    entry.parts.push({ ...nextPart(entry, 'splice', 'splice'), to: 'S1', others: ['S2', 'S3'] });
+    entry.parts.push({ ...nextPart(entry, 'sensor', 'sensor'), to: 'G', signal: 'SIG' });
+    entry.modules.push({ ...blankModule(), name: 'engine module', can_high: 'E6' });
+    expect(pointsOf(entry)).toEqual(['B+', 'B-', 'S1', 'S2', 'S3', 'G', 'SIG']);
+    expect(loadsOf(entry)).toEqual(['sensor 1', 'engine module']);
+  });
+
+  it('takes up a draft that an older version left', () => {
+    const { modules, works_while, ...left } = fresh();
+    expect([modules, works_while]).toEqual([[], 'key_on']);
+    const module = {
+      name: 'M',
+      feed: 'A',
+      ground: 'B',
+      output: 'C',
+      drives: 'ground',
+      input: 'D',
+      asked_by: 'feed',
+    };
+    const whole = wholeCircuit({ ...left, module } as unknown as ReturnType<typeof fresh>);
+    expect(whole).not.toHaveProperty('module');
+    expect(whole.modules).toEqual([
+      {
+        ...blankModule(),
+        name: 'M',
+        feed: 'A',
+        ground: 'B',
+        inputs: [{ point: 'D', asked_by: 'feed' }],
+        outputs: [{ point: 'C', drives: 'ground', duty_percent: '', asked_by: 'all' }],
+      },
+    ]);
+    expect(wholeCircuit(whole)).toEqual(whole);
   });
 });

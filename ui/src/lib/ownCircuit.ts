@@ -1,5 +1,6 @@
 import type { OwnCircuitEntry } from './bindings/OwnCircuitEntry';
 import type { OwnCircuitProblem } from './bindings/OwnCircuitProblem';
+import type { OwnModuleEntry } from './bindings/OwnModuleEntry';
 import type { OwnPartEntry } from './bindings/OwnPartEntry';
 
 /** A circuit that is being entered; `id` is empty for a new one. */
@@ -11,6 +12,7 @@ export const kinds = [
   'wire',
   'fuse',
   'connection',
+  'splice',
   'switch',
   'relay_coil',
   'relay_contact',
@@ -20,9 +22,10 @@ export const kinds = [
   'resistor',
   'diode',
   'thermistor',
+  'sensor',
 ];
 
-type NumberField = 'amps' | 'length_m' | 'size' | 'ohms' | 'watts';
+type NumberField = 'amps' | 'length_m' | 'size' | 'ohms' | 'watts' | 'percent';
 const numbers: Partial<Record<string, NumberField[]>> = {
   fuse: ['amps'],
   wire: ['length_m', 'size'],
@@ -32,6 +35,7 @@ const numbers: Partial<Record<string, NumberField[]>> = {
   load: ['ohms'],
   resistor: ['ohms'],
   thermistor: ['ohms'],
+  sensor: ['percent', 'ohms'],
 };
 
 /** The number fields of a kind. */
@@ -40,11 +44,13 @@ export function numbersOf(kind: string): NumberField[] {
 }
 
 /** Kinds that can be the part that should work. */
-const working = new Set(['motor', 'lamp', 'load', 'relay_coil']);
+const working = new Set(['motor', 'lamp', 'load', 'relay_coil', 'sensor', 'thermistor']);
 
-/** Names of the parts that can be the one that should work. */
+/** Names of what should perhaps work: loads, sensors, modules that should be heard on the bus. */
 export function loadsOf(entry: OwnCircuitEntry): string[] {
-  return entry.parts.filter((part) => working.has(part.kind) && part.name !== '').map((part) => part.name);
+  const parts = entry.parts.filter((part) => working.has(part.kind)).map((part) => part.name);
+  const onBus = entry.modules.filter((module) => module.can_high !== '').map((module) => module.name);
+  return [...parts, ...onBus].filter((name) => name !== '');
 }
 
 /** Names of the relays. */
@@ -54,7 +60,14 @@ export function relaysOf(entry: OwnCircuitEntry): string[] {
 
 /** All points that a part is at, in the order of the parts. */
 export function pointsOf(entry: OwnCircuitEntry): string[] {
-  const ends = entry.parts.flatMap((part) => [part.from.trim(), part.to.trim()]);
+  const ends = entry.parts.flatMap((part) =>
+    [
+      part.from,
+      part.to,
+      ...(part.kind === 'splice' ? part.others : []),
+      part.kind === 'sensor' ? part.signal : '',
+    ].map((point) => point.trim()),
+  );
   return [...new Set(ends.filter((point) => point !== ''))];
 }
 
@@ -66,11 +79,12 @@ export function freshCircuit(names: { battery: string; plus: string; minus: stri
     source: '',
     complaint: '',
     works: '',
+    works_while: 'key_on',
     parts: [battery],
     connectors: [],
     out_of_reach: [],
     never_load: [],
-    module: null,
+    modules: [],
   };
 }
 
@@ -97,6 +111,9 @@ function blankPart(kind: string): OwnPartEntry {
     size_unit: 'mm2',
     colour: '',
     closed_by: 'request',
+    others: kind === 'splice' ? [''] : [],
+    signal: '',
+    percent: '',
     relay: '',
     closed_at_rest: false,
     ohms: '',
@@ -114,9 +131,48 @@ export function problemsIn(problems: OwnCircuitProblem[], place: string): OwnCir
   return problems.filter((problem) => problem.place === place || problem.place.startsWith(`${place}/`));
 }
 
-const shown = [/^(title|source|complaint|works)$/, /^parts\/\d+/, /^connectors\/\d+/, /^module(\/|$)/];
+const shown = [/^(title|source|complaint|works)$/, /^parts\/\d+/, /^connectors\/\d+/, /^modules\/\d+/];
 
 /** Problems that belong to no field of the screen. */
 export function problemsElsewhere(problems: OwnCircuitProblem[]): OwnCircuitProblem[] {
   return problems.filter((problem) => !shown.some((pattern) => pattern.test(problem.place)));
+}
+
+export const blankModule = (): OwnModuleEntry => ({
+  name: '',
+  feed: '',
+  ground: '',
+  inputs: [],
+  outputs: [],
+  references: [],
+  sensor_grounds: [],
+  can_high: '',
+  can_low: '',
+  can_terminated: false,
+});
+
+/** A module as drafts had it before it could have several inputs and outputs. */
+type OlderModule = {
+  name: string;
+  feed: string;
+  ground: string;
+  output: string;
+  drives: string;
+  input: string;
+  asked_by: string;
+};
+
+/** What was left on disk by an older version, with the fields it lacks. */
+export function wholeCircuit(left: OwnCircuitEntry & { module?: OlderModule | null }): OwnCircuitEntry {
+  const { module, ...entry } = left;
+  const older = module ? [newer(module)] : [];
+  const modules = [...older, ...((entry.modules as OwnModuleEntry[] | undefined) ?? [])];
+  const parts = entry.parts.map((part) => ({ ...blankPart(part.kind), ...part }));
+  return { ...entry, works_while: entry.works_while || 'key_on', parts, modules };
+}
+
+function newer({ name, feed, ground, output, drives, input, asked_by }: OlderModule): OwnModuleEntry {
+  const inputs = input.trim() === '' ? [] : [{ point: input, asked_by }];
+  const outputs = [{ point: output, drives, duty_percent: '', asked_by: 'all' }];
+  return { ...blankModule(), name, feed, ground, inputs, outputs };
 }

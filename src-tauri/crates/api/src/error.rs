@@ -46,6 +46,20 @@ pub enum ApiError {
         /// What is wrong with it.
         error: Box<ApiError>,
     },
+    /// One field of a form, as the screen names it.
+    #[error("{place}: {error}")]
+    Field {
+        /// Which field, such as `coil_ohms`.
+        place: String,
+        /// What is wrong with it.
+        error: Box<ApiError>,
+    },
+    /// A number that is none.
+    #[error("{0:?} is no number: write one such as 1.5")]
+    NotANumber(String),
+    /// A wire color that is none.
+    #[error("{0:?} is no wire color: write two letters a color, such as BU or BUYE")]
+    NoColor(String),
     /// An event that can't be written as a record.
     #[error(transparent)]
     Job(#[from] job::JobError),
@@ -141,7 +155,12 @@ impl ApiError {
             ApiError::Store(error) => store_code(error),
             ApiError::Evidence(_) => "evidence_unreadable",
             ApiError::Photo(error) => photo_code(error),
+            ApiError::Circuit(circuit::CircuitError::OutOfRange { .. }) => "number_out_of_range",
+            ApiError::Circuit(circuit::CircuitError::Field { .. }) => "words_refused",
             ApiError::Circuit(_) => "circuit_refused",
+            ApiError::Field { error, .. } => error.code(),
+            ApiError::NotANumber(_) => "not_a_number",
+            ApiError::NoColor(_) => "no_color",
             ApiError::CircuitFile(problem) if problem.code == circuit::ProblemCode::TooLarge => {
                 "circuit_file_too_large"
             }
@@ -176,6 +195,21 @@ impl ApiError {
                 let mut values = error.values();
                 values.insert("line".to_owned(), number.to_string());
                 return values;
+            }
+            ApiError::Field { place, error } => {
+                let mut values = error.values();
+                values.insert("place".to_owned(), place.clone());
+                return values;
+            }
+            ApiError::NotANumber(value) | ApiError::NoColor(value) => vec![("value", value.clone())],
+            ApiError::Circuit(circuit::CircuitError::OutOfRange { value, least, most, unit, .. }) => {
+                let unit = if *unit == "ohm" { "Ω" } else { unit };
+                vec![
+                    ("value", value.clone()),
+                    ("least", least.clone()),
+                    ("most", most.clone()),
+                    ("unit", unit.to_owned()),
+                ]
             }
             ApiError::Money(error) => {
                 let line = error.line().map(|line| ("line", line.to_string()));

@@ -18,6 +18,28 @@ pub enum CircuitError {
         /// What is wrong and what to write instead.
         problem: String,
     },
+    /// A number of a composition that no such part has.
+    #[error("{place}: {value} {unit} can't be. Write {least} to {most} {unit}")]
+    OutOfRange {
+        /// Which field, such as `coil_ohms`.
+        place: String,
+        /// The number given.
+        value: String,
+        /// The least that can be.
+        least: String,
+        /// The most that can be.
+        most: String,
+        /// Its unit.
+        unit: &'static str,
+    },
+    /// Words of a composition that can't stand in a circuit.
+    #[error("{place}: {problem}")]
+    Field {
+        /// Which field, such as `load/name`.
+        place: String,
+        /// What is wrong and what to write instead.
+        problem: String,
+    },
     /// A name that the circuit doesn't have.
     #[error("{kind} {id} is not in this circuit. Choose one that is listed")]
     Unknown {

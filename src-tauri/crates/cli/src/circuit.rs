@@ -50,16 +50,16 @@ pub struct CircuitCommand {
 enum What {
     /// List the circuits of the library.
     List,
-    /// Check a circuit file, or a composition of blocks: every problem with its line and remedy.
+    /// Check a circuit file, a composition of blocks or an entered diagram: every problem with its place and remedy.
     Check {
         /// The file.
         file: PathBuf,
     },
-    /// List the blocks of relay circuits: loads, switches, modules, ways to drive a coil.
+    /// List the blocks of circuits: loads, switches, modules, ways to drive a coil.
     Blocks,
-    /// Make a whole circuit from a composition of blocks and write it.
+    /// Make a whole circuit from a composition of blocks or an entered diagram and write it.
     Make {
-        /// The composition.
+        /// The composition, or the entered diagram as the app saves it for others.
         composition: PathBuf,
         /// File to write to; absent = print it.
         #[arg(long)]
@@ -88,8 +88,8 @@ fn list() -> Result<(), CliError> {
 
 fn check_file(path: &Path) -> Result<(), CliError> {
     let text = std::fs::read_to_string(path).map_err(file("read", path))?;
-    if blocks::is_composition(&text) {
-        println!("{}: {} is sound", path.display(), blocks::circuit_of(&text)?.id);
+    if blocks::is_composition(&text) || blocks::is_entered(&text) {
+        println!("{}: {} is sound", path.display(), blocks::circuit_of(path, &text)?.id);
         return Ok(());
     }
     match check::check(&text) {
@@ -97,11 +97,7 @@ fn check_file(path: &Path) -> Result<(), CliError> {
             println!("{}: {} is sound", path.display(), circuit.id);
             Ok(())
         }
-        Err(problems) => {
-            let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-            let problem = format!("{} problems\n{}", problems.len(), lines.join("\n"));
-            Err(CliError::Format { path: path.display().to_string(), problem })
-        }
+        Err(problems) => Err(blocks::listed(path, &problems)),
     }
 }
 
@@ -112,5 +108,5 @@ pub fn named(name: &str) -> Result<Circuit, CliError> {
         return Ok(library::find(name)?);
     }
     let text = std::fs::read_to_string(&path).map_err(file("read", &path))?;
-    blocks::circuit_of(&text)
+    blocks::circuit_of(&path, &text)
 }

@@ -66,7 +66,12 @@ fn leave_out(observations: &mut Vec<Observation>, error: CircuitError) -> Result
     use CircuitError as E;
     let named = match &error {
         E::Observation { id, .. } => observations.iter().position(|o| o.id == *id),
-        E::Unreadable(_) | E::Invalid { .. } | E::Meter { .. } | E::Option { .. } => return Err(error),
+        E::Unreadable(_)
+        | E::Invalid { .. }
+        | E::OutOfRange { .. }
+        | E::Field { .. }
+        | E::Meter { .. }
+        | E::Option { .. } => return Err(error),
         E::Unknown { .. } | E::NotFinite(_) | E::NoSolution(_) => None,
     };
     let last = observations.len().checked_sub(1);

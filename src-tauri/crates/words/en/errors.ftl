@@ -89,6 +89,14 @@ remedy_unknown_choice = { $code ->
     [signature] Have the customer sign again.
    *[other] Correct it, then save again. Nothing you entered is lost.
 }
+error_number_out_of_range = { $value } { $unit } can’t be right here.
+remedy_number_out_of_range = Write { $least } to { $most } { $unit }.
+error_not_a_number = “{ $value }” isn’t a number.
+remedy_not_a_number = Write a number such as 1.5.
+error_no_color = “{ $value }” isn’t a wire color.
+remedy_no_color = Write two letters for each color: BU, or BUYE for blue with a yellow stripe.
+error_words_refused = This text can’t stand in a circuit.
+remedy_words_refused = Write it shorter, and type it instead of pasting it.
 error_field_empty = Still empty: { $field }.
 remedy_field_empty = Fill it in.
 error_field_too_long = Too long: { $field }, at most { $limit } characters.

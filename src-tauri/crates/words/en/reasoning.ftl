@@ -25,6 +25,7 @@ causes_other = Something outside this circuit
 drawing_title = The circuit, with volts
 drawing_of = Drawing of { $name }: measured volts in a frame, expected volts in parentheses
 drawing_key = In a frame: measured. In parentheses: what a healthy circuit shows. Percent: how likely the cause is there.
+drawing_none = This circuit can’t be drawn here. Its points and parts are listed below.
 drawing_table = Same as a list
 point = Point
 measured = Measured

@@ -89,6 +89,14 @@ remedy_unknown_choice = { $code ->
     [signature] Pida al cliente que firme otra vez.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
 }
+error_number_out_of_range = { $value } { $unit } no puede ser aquí.
+remedy_number_out_of_range = Escriba de { $least } a { $most } { $unit }.
+error_not_a_number = «{ $value }» no es un número.
+remedy_not_a_number = Escriba un número como 1.5.
+error_no_color = «{ $value }» no es un color de cable.
+remedy_no_color = Escriba dos letras por color: BU, o BUYE para azul con raya amarilla.
+error_words_refused = Este texto no puede ir en un circuito.
+remedy_words_refused = Escríbalo más corto, y tecléelo en vez de pegarlo.
 error_field_empty = Sigue vacío: { $field }.
 remedy_field_empty = Complételo.
 error_field_too_long = Demasiado largo: { $field }, a lo sumo { $limit } caracteres.

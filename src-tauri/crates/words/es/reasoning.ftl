@@ -25,6 +25,7 @@ causes_other = Algo fuera de este circuito
 drawing_title = El circuito, con voltios
 drawing_of = Dibujo de { $name }: voltios medidos en un marco, voltios esperados entre paréntesis
 drawing_key = En marco: medido. Entre paréntesis: lo que muestra un circuito sano. Por ciento: probabilidad de que la causa esté ahí.
+drawing_none = Este circuito no se puede dibujar aquí. Sus puntos y piezas están en la lista de abajo.
 drawing_table = Lo mismo en lista
 point = Punto
 measured = Medido

@@ -20,4 +20,8 @@ asked_by: Array<string>,
 /**
  * What else usually has to be so.
  */
-conditions: Array<string>, };
+conditions: Array<string>, 
+/**
+ * The module that usually drives it; empty = none in particular.
+ */
+usual_module: string, };

@@ -4,13 +4,17 @@ import type { BlocksModule } from "./BlocksModule";
 import type { BlocksSwitch } from "./BlocksSwitch";
 
 /**
- * What a relay circuit can be put together from.
+ * What a circuit of one load can be put together from.
  */
 export type BlocksView = { 
 /**
- * What a relay can switch.
+ * What can be switched.
  */
 loads: Array<BlocksLoad>, 
+/**
+ * What can ask for a load that isn't listed; the commonest first.
+ */
+named_asked_by: Array<string>, 
 /**
  * What can ask for it.
  */

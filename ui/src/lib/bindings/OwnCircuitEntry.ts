@@ -21,9 +21,13 @@ source: string,
  */
 complaint: string, 
 /**
- * Name of the part that should work and doesn't.
+ * Name of what should work and doesn't: a load, a sensor, a module on the bus.
  */
 works: string, 
+/**
+ * When it should work: key_on, crank.
+ */
+works_while: string, 
 /**
  * Parts; among them one battery.
  */
@@ -41,6 +45,6 @@ out_of_reach: Array<string>,
  */
 never_load: Array<string>, 
 /**
- * The module that switches it, if one does.
+ * Modules.
  */
-module: OwnModuleEntry | null, };
+modules: Array<OwnModuleEntry>, };

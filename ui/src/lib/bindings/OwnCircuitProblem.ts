@@ -5,12 +5,12 @@
  */
 export type OwnCircuitProblem = { 
 /**
- * Field: "title", "parts/3/length_m", "connectors/0/pins/2/point", "module/feed"; "parts/3" for the part as a whole.
+ * Field: "title", "parts/3/length_m", "connectors/0/pins/2/point", "modules/0/feed"; "parts/3" for the part as a whole.
  */
 place: string, 
 /**
  * Code: unreadable, too_large, name, not_listed, number, contradiction, floating, no_feed, no_return, out_of_reach,
- * unsafe, healthy_fails.
+ * unsafe, healthy_fails, bus_ends, hidden_character.
  */
 code: string, 
 /**

@@ -17,7 +17,8 @@ from: string,
  */
 to: string, 
 /**
- * battery, fuse, wire, connection, switch, relay_coil, relay_contact, lamp, motor, load, resistor, diode, thermistor.
+ * battery, fuse, wire, connection, splice, switch, relay_coil, relay_contact, lamp, motor, load, resistor, diode,
+ * thermistor, sensor.
  */
 kind: string, 
 /**
@@ -41,9 +42,21 @@ size_unit: string,
  */
 colour: string, 
 /**
- * Switch: what closes it, key or request.
+ * Switch: what closes it, key, key_run, crank or request.
  */
 closed_by: string, 
+/**
+ * Splice: further points at it.
+ */
+others: Array<string>, 
+/**
+ * Sensor: point of its signal.
+ */
+signal: string, 
+/**
+ * Sensor: where its signal lies between ground and 5 V now (%).
+ */
+percent: string, 
 /**
  * Relay coil and contact: the relay's name.
  */
@@ -53,7 +66,7 @@ relay: string,
  */
 closed_at_rest: boolean, 
 /**
- * Resistance in ohms: relay coil (may be empty), load, resistor; thermistor at 25 °C.
+ * Resistance in ohms: relay coil and sensor (may be empty), load, resistor; thermistor at 25 °C.
  */
 ohms: string, 
 /**

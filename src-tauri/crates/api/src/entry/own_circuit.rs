@@ -14,8 +14,10 @@ pub struct OwnCircuitEntry {
     pub source: String,
     /// The complaint.
     pub complaint: String,
-    /// Name of the part that should work and doesn't.
+    /// Name of what should work and doesn't: a load, a sensor, a module on the bus.
     pub works: String,
+    /// When it should work: key_on, crank.
+    pub works_while: String,
     /// Parts; among them one battery.
     pub parts: Vec<OwnPartEntry>,
     /// Connectors.
@@ -24,8 +26,8 @@ pub struct OwnCircuitEntry {
     pub out_of_reach: Vec<String>,
     /// Points at which nothing may be loaded.
     pub never_load: Vec<String>,
-    /// The module that switches it, if one does.
-    pub module: Option<OwnModuleEntry>,
+    /// Modules.
+    pub modules: Vec<OwnModuleEntry>,
 }
 
 /// A part between two named points. Fields that its kind doesn't have are ignored.
@@ -39,7 +41,8 @@ pub struct OwnPartEntry {
     pub from: String,
     /// Point at the other end.
     pub to: String,
-    /// battery, fuse, wire, connection, switch, relay_coil, relay_contact, lamp, motor, load, resistor, diode, thermistor.
+    /// battery, fuse, wire, connection, splice, switch, relay_coil, relay_contact, lamp, motor, load, resistor, diode,
+    /// thermistor, sensor.
     pub kind: String,
     /// Fuse: rating; motor: what it draws (A).
     pub amps: String,
@@ -51,13 +54,19 @@ pub struct OwnPartEntry {
     pub size_unit: String,
     /// Wire: colour by IEC 60757, base then stripe ("BUYE"); may be empty.
     pub colour: String,
-    /// Switch: what closes it, key or request.
+    /// Switch: what closes it, key, key_run, crank or request.
     pub closed_by: String,
+    /// Splice: further points at it.
+    pub others: Vec<String>,
+    /// Sensor: point of its signal.
+    pub signal: String,
+    /// Sensor: where its signal lies between ground and 5 V now (%).
+    pub percent: String,
     /// Relay coil and contact: the relay's name.
     pub relay: String,
     /// Relay contact: closed while the relay is at rest.
     pub closed_at_rest: bool,
-    /// Resistance in ohms: relay coil (may be empty), load, resistor; thermistor at 25 °C.
+    /// Resistance in ohms: relay coil and sensor (may be empty), load, resistor; thermistor at 25 °C.
     pub ohms: String,
     /// Lamp: watts at 12 V.
     pub watts: String,
@@ -98,12 +107,45 @@ pub struct OwnModuleEntry {
     pub feed: String,
     /// Point of its ground.
     pub ground: String,
-    /// Point of its output.
-    pub output: String,
-    /// What the output does: feed or ground.
+    /// Inputs.
+    pub inputs: Vec<OwnInputEntry>,
+    /// Outputs.
+    pub outputs: Vec<OwnOutputEntry>,
+    /// Points at which it gives sensors 5 V.
+    pub references: Vec<String>,
+    /// Points at which it grounds sensors.
+    pub sensor_grounds: Vec<String>,
+    /// Point of CAN high; both empty = it is on no bus that matters.
+    pub can_high: String,
+    /// Point of CAN low.
+    pub can_low: String,
+    /// A terminator of 120 Ω is inside.
+    pub can_terminated: bool,
+}
+
+/// An input of a module.
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct OwnInputEntry {
+    /// Point.
+    pub point: String,
+    /// What comes there: feed, ground, sensor, thermistor.
+    pub asked_by: String,
+}
+
+/// An output of a module.
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct OwnOutputEntry {
+    /// Point.
+    pub point: String,
+    /// What it does: feed or ground.
     pub drives: String,
-    /// Point of the input that asks it; empty = it is asked over the bus or decides by itself.
-    pub input: String,
-    /// What the request brings: feed or ground.
+    /// Share of the time it is on while commanded (%); empty = all the time.
+    pub duty_percent: String,
+    /// What asks for it: all (every input of the module), bus (over the bus, or it decides by itself), or the point of one
+    /// input.
     pub asked_by: String,
 }

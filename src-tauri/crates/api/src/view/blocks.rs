@@ -3,12 +3,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
 
-/// What a relay circuit can be put together from.
+/// What a circuit of one load can be put together from.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct BlocksView {
-    /// What a relay can switch.
+    /// What can be switched.
     pub loads: Vec<BlocksLoad>,
+    /// What can ask for a load that isn't listed; the commonest first.
+    pub named_asked_by: Vec<String>,
     /// What can ask for it.
     pub switches: Vec<BlocksSwitch>,
     /// Modules that can drive it.
@@ -27,6 +29,8 @@ pub struct BlocksLoad {
     pub asked_by: Vec<String>,
     /// What else usually has to be so.
     pub conditions: Vec<String>,
+    /// The module that usually drives it; empty = none in particular.
+    pub usual_module: String,
 }
 
 /// Something that asks.

@@ -40,10 +40,10 @@ pub struct OwnCircuitCheckView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct OwnCircuitProblem {
-    /// Field: "title", "parts/3/length_m", "connectors/0/pins/2/point", "module/feed"; "parts/3" for the part as a whole.
+    /// Field: "title", "parts/3/length_m", "connectors/0/pins/2/point", "modules/0/feed"; "parts/3" for the part as a whole.
     pub place: String,
     /// Code: unreadable, too_large, name, not_listed, number, contradiction, floating, no_feed, no_return, out_of_reach,
-    /// unsafe, healthy_fails.
+    /// unsafe, healthy_fails, bus_ends, hidden_character.
     pub code: String,
     /// What is wrong and what to do, in English.
     pub detail: String,

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::blocks::load::Load;
+use crate::blocks::named_load::{NAMED, NamedLoad};
 use crate::file::layout::ColorCode;
 use crate::file::text::Text;
 
@@ -22,16 +23,20 @@ pub struct Composition {
     /// Display name; absent = made from the blocks.
     #[serde(default)]
     pub title: Option<Text>,
-    /// What the relay switches.
+    /// What is switched.
     pub load: LoadChoice,
-    /// What drives the relay's coil.
+    /// What carries the load's current.
+    #[serde(default)]
+    pub switched_by: SwitchedBy,
+    /// What drives the relay's coil; of a module's own output, which side of the load it is on.
     pub drive: Drive,
-    /// What the coil's other end is on.
+    /// What the coil's other end is on; left out where there is no relay.
+    #[serde(default)]
     pub leg: Leg,
     /// What lies across the coil, inside the relay.
     #[serde(default)]
     pub across: Across,
-    /// Resistance of the coil, ohm; absent = 75.
+    /// Resistance of the coil, ohm; absent = 75 (of a solid-state relay's input 1000).
     #[serde(default)]
     pub coil_ohms: Option<f64>,
     /// The module that drives the coil; only where one does.
@@ -58,12 +63,18 @@ impl Composition {
         let load = match &self.load {
             LoadChoice::Listed(id) => id.as_str(),
             LoadChoice::Own(load) => load.id.as_str(),
+            LoadChoice::Named(_) => NAMED,
         };
         let requests = self.requests.iter().map(|one| (&one.by, one.how));
         let requests: Vec<_> = requests.collect();
         let said =
             serde_json::to_string(&(&self.load, self.drive, &self.leg, self.across, &self.module, requests));
-        format!("{load}-{:016x}", fnv(said.unwrap_or_default().as_bytes()))
+        let mut said = said.unwrap_or_default();
+        // With a relay the name is what it was before there was anything else: closed jobs are counted by it.
+        if self.switched_by != SwitchedBy::Relay {
+            said.push_str(&serde_json::to_string(&self.switched_by).unwrap_or_default());
+        }
+        format!("{load}-{:016x}", fnv(said.as_bytes()))
     }
 }
 
@@ -82,6 +93,29 @@ pub enum LoadChoice {
     Listed(String),
     /// One that isn't on the list, with everything the list would say of it.
     Own(Box<Load>),
+    /// One that isn't on the list, in the technician's words and with one number.
+    Named(NamedLoad),
+}
+
+/// What carries the load's current.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum SwitchedBy {
+    /// A relay with coil and contact.
+    #[default]
+    Relay,
+    /// A relay without moving parts: a transistor in the place of the contact, an input in the place of the coil.
+    SolidStateRelay,
+    /// An output of the module itself.
+    ModuleOutput,
+}
+
+impl SwitchedBy {
+    /// Is there a relay, of either sort, in a socket?
+    #[must_use]
+    pub const fn by_relay(self) -> bool {
+        matches!(self, Self::Relay | Self::SolidStateRelay)
+    }
 }
 
 /// What drives the coil, and which of its terminals.
@@ -113,7 +147,7 @@ impl Drive {
 }
 
 /// The coil's other leg.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Leg {
     /// What it is on at its far end.
@@ -124,10 +158,11 @@ pub struct Leg {
 }
 
 /// Far end of the coil's other leg: ground where the coil is fed, one of the feeds where it is grounded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum LegOn {
     /// Body ground.
+    #[default]
     Ground,
     /// The load's own fuse.
     LoadFuse,
@@ -213,7 +248,7 @@ pub enum TestGroup {
     Harness,
     /// The coil's other leg, and the terminal that a coil is grounded by, with the relay out.
     Leg,
-    /// Contact, current and ground of the load.
+    /// Contact, current and ground of the load; the load unplugged where a module drives it.
     LoadSide,
     /// Both sides of a switch that asks the module, and its plug.
     AtSwitch,

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::blocks::composition::{Composition, How, LoadChoice, ModuleChoice, Request, TestGroup};
+use crate::blocks::composition::{
+    Composition, How, LoadChoice, ModuleChoice, Request, SwitchedBy, TestGroup,
+};
 use crate::blocks::faults::{self, WireRow};
 use crate::blocks::load::{Asking, Load, LoadKind, load};
 use crate::blocks::switch::{ListedModule, Switch, module, switch};
@@ -68,6 +70,7 @@ impl<'c> Draft<'c> {
         let load = match &composition.load {
             LoadChoice::Listed(id) => load(id)?,
             LoadChoice::Own(own) => (**own).clone(),
+            LoadChoice::Named(named) => named.load()?,
         };
         let module = match &composition.module {
             None => None,
@@ -92,7 +95,17 @@ impl<'c> Draft<'c> {
     }
 
     pub fn coil_ohms(&self) -> f64 {
-        self.composition.coil_ohms.unwrap_or(75.0)
+        self.composition.coil_ohms.unwrap_or(if self.solid_state() { 1000.0 } else { 75.0 })
+    }
+
+    /// Is the relay one without moving parts?
+    pub fn solid_state(&self) -> bool {
+        self.composition.switched_by == SwitchedBy::SolidStateRelay
+    }
+
+    /// Does the module drive the load itself?
+    pub fn direct(&self) -> bool {
+        self.composition.switched_by == SwitchedBy::ModuleOutput
     }
 
     /// Does the battery sag while the load works?

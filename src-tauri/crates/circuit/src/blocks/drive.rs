@@ -10,7 +10,8 @@ use crate::error::CircuitError;
 /// Rating of the fuse of a switch that feeds a coil, ampere.
 const FUSE_AMPS: f64 = 10.0;
 
-pub(super) fn add(draft: &mut Draft<'_>) -> Result<(), CircuitError> {
+/// Names of requests are part of ids.
+pub(super) fn ids_of_requests(draft: &Draft<'_>) -> Result<(), CircuitError> {
     let mut names = BTreeSet::new();
     for one in &draft.requests {
         let id = &one.request.id;
@@ -21,6 +22,10 @@ pub(super) fn add(draft: &mut Draft<'_>) -> Result<(), CircuitError> {
             return Err(draft.refuse("requests", problem));
         }
     }
+    Ok(())
+}
+
+pub(super) fn add(draft: &mut Draft<'_>) -> Result<(), CircuitError> {
     if draft.composition.drive.by_module() {
         if draft.module.is_none() {
             return Err(draft.refuse("module", "a module drives the coil: name it"));

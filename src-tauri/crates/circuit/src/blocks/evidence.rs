@@ -3,12 +3,14 @@
 use crate::blocks::composition::TestGroup;
 use crate::blocks::draft::{Draft, say};
 use crate::blocks::module_side::DRIVER;
+use crate::blocks::tests_direct;
 use crate::blocks::tests_module::shown_by;
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};
 use crate::file::text::Text;
 
 pub(super) fn modules(draft: &Draft<'_>) -> Vec<Module> {
     let Some(module) = &draft.module else { return Vec::new() };
+    let fed = draft.composition.drive.feeds();
     let mut evidence = vec![
         need(
             "feed",
@@ -23,6 +25,14 @@ pub(super) fn modules(draft: &Draft<'_>) -> Vec<Module> {
             &["module_ground"],
         ),
     ];
+    if draft.direct() && fed {
+        evidence.push(need(
+            "load_feed",
+            say("load feed of the module", "alimentación de potencia del módulo"),
+            EvidenceCode::Supply,
+            &[tests_direct::POWER],
+        ));
+    }
     for one in &draft.requests {
         let tests = shown_by(one);
         let looks = tests.len();
@@ -42,7 +52,11 @@ pub(super) fn modules(draft: &Draft<'_>) -> Vec<Module> {
         &["module_output_bypass"],
     ));
     if draft.has(TestGroup::Harness) {
-        let test = if draft.composition.drive.feeds() { "harness_ohms" } else { "harness_loaded" };
+        let test = match (draft.direct(), fed) {
+            (true, _) => tests_direct::HARNESS,
+            (false, true) => "harness_ohms",
+            (false, false) => "harness_loaded",
+        };
         evidence.push(need(
             "harness",
             say(

@@ -7,7 +7,7 @@ use crate::file::layout::{ColorCode, Connector, Pin};
 use crate::file::text::Text;
 
 pub(super) fn connectors(draft: &Draft<'_>) -> Vec<Connector> {
-    let mut all = vec![relay_socket(draft)];
+    let mut all = if draft.direct() { Vec::new() } else { vec![relay_socket(draft)] };
     if draft.composition.drive.by_module() {
         all.push(module(draft));
     }
@@ -62,8 +62,11 @@ fn relay_socket(draft: &Draft<'_>) -> Connector {
 
 fn module(draft: &Draft<'_>) -> Connector {
     let words = &draft.load.words;
-    let control =
-        say(format!("{} relay control", words.name.en), format!("control del relé {}", words.name.es));
+    let control = if draft.direct() {
+        say(format!("output {}", words.to.en), format!("salida {}", words.to.es))
+    } else {
+        say(format!("{} relay control", words.name.en), format!("control del relé {}", words.name.es))
+    };
     let mut wanted = vec![
         ("mod_feed".to_owned(), "1".to_owned(), say("feed", "alimentación")),
         ("mod_out".to_owned(), "2".to_owned(), control),
@@ -76,6 +79,10 @@ fn module(draft: &Draft<'_>) -> Connector {
     }
     let last = (3 + draft.requests.len()).to_string();
     wanted.push(("mod_ground".to_owned(), last, say("ground", "masa")));
+    if draft.direct() && draft.composition.drive.feeds() {
+        let power = say("load feed", "alimentación de potencia");
+        wanted.push(("mod_power".to_owned(), draft.usual_power().to_owned(), power));
+    }
     let place = |i: usize| {
         let (row, column) = (i / 2, i % 2);
         (f64::from(u32::try_from(column).unwrap_or(0)), f64::from(u32::try_from(row).unwrap_or(0)))
@@ -94,7 +101,9 @@ fn load(draft: &Draft<'_>) -> Connector {
     let (positive, negative) = (draft.positive(), draft.negative());
     let mut pins = vec![pin(draft, &positive, "1", (0.0, 0.0), say("feed", "alimentación"))];
     if draft.load.wires.ground.is_some() {
-        pins.push(pin(draft, &negative, "2", (1.0, 0.0), say("ground", "masa")));
+        let grounded = !draft.direct() || draft.composition.drive.feeds();
+        let function = if grounded { say("ground", "masa") } else { say("to the module", "al módulo") };
+        pins.push(pin(draft, &negative, "2", (1.0, 0.0), function));
     }
     let id = format!("{}_connector", draft.load.ids.points);
     Connector { id, name: draft.load.words.connector.clone(), pins }

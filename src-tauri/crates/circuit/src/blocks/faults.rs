@@ -159,6 +159,36 @@ pub(super) fn of_driver() -> Vec<FaultSpec> {
     ]
 }
 
+/// The output of a module that carries the load itself. It is weak from a third of the load's ohms on.
+pub(super) fn of_power_driver(load_ohms: f64) -> Vec<FaultSpec> {
+    vec![
+        plain(FaultMode::Dead, 0.8, 0.2),
+        spec(FaultMode::Weak, short(0.3 * load_ohms), short(1e4 * load_ohms), 0.4, 0.3),
+        plain(FaultMode::NotCommanded, 0.4, 0.2),
+        plain(FaultMode::AlwaysOn, 0.1, 0.0),
+    ]
+}
+
+/// A terminal in the connector of a load.
+pub(super) fn of_load_terminal() -> Vec<FaultSpec> {
+    let (least, most) = MUCH;
+    vec![spec(FaultMode::HighResistance, least, most, 0.4, 0.4), plain(FaultMode::Open, 0.25, 0.4)]
+}
+
+/// The transistor of a solid-state relay.
+pub(super) fn of_transistor() -> Vec<FaultSpec> {
+    vec![
+        plain(FaultMode::Dead, 1.2, 0.2),
+        spec(FaultMode::Weak, 0.05, 1e4, 0.5, 0.3),
+        plain(FaultMode::AlwaysOn, 0.4, 0.0),
+    ]
+}
+
+/// The input of a solid-state relay.
+pub(super) fn of_transistor_input() -> Vec<FaultSpec> {
+    vec![plain(FaultMode::Open, 0.4, 0.2)]
+}
+
 pub(super) fn of_solenoid_contact() -> Vec<FaultSpec> {
     let (least, most) = CRANKING;
     vec![spec(FaultMode::HighResistance, least, most, 0.8, 0.3), plain(FaultMode::StuckOpen, 0.6, 0.4)]
@@ -175,6 +205,11 @@ pub(super) fn of_starter_motor() -> Vec<FaultSpec> {
 /// The switch that feeds with the key on.
 pub(super) fn of_ignition_switch() -> Vec<FaultSpec> {
     vec![plain(FaultMode::StuckOpen, 0.4, 0.3), spec(FaultMode::HighResistance, 0.5, 1e5, 0.4, 0.3)]
+}
+
+/// To three digits: nobody knows more of it, and every file gives it back as it was written.
+pub(super) fn short(value: f64) -> f64 {
+    format!("{value:.2e}").parse().unwrap_or(value)
 }
 
 fn plain(mode: FaultMode, odds: f64, comes_and_goes: f64) -> FaultSpec {

@@ -42,6 +42,9 @@ pub struct Load {
     /// What else usually has to be so.
     #[serde(default)]
     pub conditions: Vec<String>,
+    /// The module that usually drives it, by its id in the list of modules.
+    #[serde(default)]
+    pub usual_module: Option<String>,
     /// How it is spoken of.
     pub words: LoadWords,
 }
@@ -104,6 +107,19 @@ pub enum LoadKind {
         /// Volts over amperes of the motor while it cranks.
         motor_ohms: f64,
     },
+}
+
+impl LoadKind {
+    /// What it draws while it works at 12 V, or what its winding draws, ampere.
+    pub(super) fn amps(&self) -> f64 {
+        match *self {
+            Self::Motor { ohms, .. }
+            | Self::Lamp { ohms, .. }
+            | Self::Heater { ohms }
+            | Self::Magnet { ohms, .. }
+            | Self::Starter { solenoid_ohms: ohms, .. } => 12.0 / ohms,
+        }
+    }
 }
 
 /// Wires from the fuse to relay 30, from relay 87 to the load, from the load to ground.

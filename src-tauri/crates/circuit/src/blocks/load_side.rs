@@ -9,49 +9,68 @@ use crate::file::component::{Component, ComponentKind};
 const ENGINE: &str = "engine_block";
 
 pub(super) fn add(draft: &mut Draft<'_>) {
-    let (ids, words, wires) = (draft.load.ids.clone(), draft.load.words.clone(), draft.load.wires.clone());
+    let (words, wires) = (draft.load.words.clone(), draft.load.wires.clone());
+    fuse(draft);
+    let name = say("feed wire to relay 30", "cable de alimentación al relé 30");
+    draft.wire("wire_30", name, (&draft.fuse_out(), "s30"), &wires.feed, faults::MUCH);
+    positive(draft, (16.0, 7.0));
+    let (feed, negative) = (draft.positive(), draft.negative());
+    let name =
+        say(format!("wire from relay 87 {}", words.to.en), format!("cable del relé 87 {}", words.to.es));
+    draft.wire("wire_87", name, ("s87", &feed), &wires.output, faults::MUCH);
+    ground(draft, (16.0, 11.0));
+    part(draft, &feed, &negative);
+}
+
+/// The load's own fuse.
+pub(super) fn fuse(draft: &mut Draft<'_>) {
+    let (ids, words) = (draft.load.ids.clone(), draft.load.words.clone());
     let (en, es) = (&words.name.en, &words.name.es);
-    let fuse_out = format!("{}_fuse_out", ids.name);
+    let fuse_out = draft.fuse_out();
     draft.point(&fuse_out, (6.0, 2.0), format!("{en} fuse, load side"), format!("fusible {es}, lado carga"));
     let amps = draft.load.fuse_amps;
     let name = say(format!("{en} fuse {amps} A"), format!("fusible {es} {amps} A"));
     draft.fuse(&format!("fuse_{}", ids.name), name, (FEED, &fuse_out), amps, faults::of_load_fuse());
-    let name = say("feed wire to relay 30", "cable de alimentación al relé 30");
-    draft.wire("wire_30", name, (&fuse_out, "s30"), &wires.feed, faults::MUCH);
-    let positive = draft.positive();
+}
+
+/// The pin at which it is fed.
+pub(super) fn positive(draft: &mut Draft<'_>, at: (f64, f64)) {
+    let (words, positive) = (draft.load.words.clone(), draft.positive());
     let feed = draft.pin(&positive, "1");
     draft.point(
         &positive,
-        (16.0, 7.0),
+        at,
         format!("{} pin {feed}, feed", words.part.en),
         format!("{} pin {feed}, alimentación", words.part.es),
     );
-    let name =
-        say(format!("wire from relay 87 {}", words.to.en), format!("cable del relé 87 {}", words.to.es));
-    draft.wire("wire_87", name, ("s87", &positive), &wires.output, faults::MUCH);
+}
+
+/// The pin at which it is grounded, with its wire; or the engine it is bolted to.
+pub(super) fn ground(draft: &mut Draft<'_>, at: (f64, f64)) {
+    let (ids, words, wires) = (draft.load.ids.clone(), draft.load.words.clone(), draft.load.wires.clone());
     let negative = draft.negative();
     if let Some(row) = &wires.ground {
         let pin = draft.pin(&negative, "2");
         draft.point(
             &negative,
-            (16.0, 11.0),
+            at,
             format!("{} pin {pin}, ground", words.part.en),
             format!("{} pin {pin}, masa", words.part.es),
         );
         let name = say(format!("ground wire {}", words.of.en), format!("cable de masa {}", words.of.es));
         draft.wire(&format!("wire_{}_ground", ids.points), name, (&negative, BODY), row, faults::MUCH);
     } else {
-        let low = (16.0, 16.0 + draft.drop());
+        let low = (at.0, 16.0 + draft.drop());
         draft.point(ENGINE, low, "engine block", "bloque del motor");
         let kind =
             ComponentKind::Connection { from: ENGINE.to_owned(), to: NEGATIVE.to_owned(), ohms: 0.0008 };
         let name = say("engine ground cable", "cable de masa del motor");
         draft.push(Component { faults: faults::of_engine_ground(), ..made("engine_ground", name, kind) });
     }
-    part(draft, &positive, &negative);
 }
 
-fn part(draft: &mut Draft<'_>, positive: &str, negative: &str) {
+/// The load itself between two points.
+pub(super) fn part(draft: &mut Draft<'_>, positive: &str, negative: &str) {
     let (from, to) = (positive.to_owned(), negative.to_owned());
     let kind = match draft.load.kind {
         LoadKind::Motor { ohms, stalled_ohms } => ComponentKind::Motor { from, to, ohms, stalled_ohms },

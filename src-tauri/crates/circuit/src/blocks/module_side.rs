@@ -2,7 +2,8 @@
 
 use crate::blocks::composition::{Drive, How};
 use crate::blocks::draft::{Asked, BODY, Draft, FEED, NEGATIVE, made, say, when};
-use crate::blocks::{faults, input};
+use crate::blocks::faults::{self, WireRow};
+use crate::blocks::input;
 use crate::file::component::{Component, ComponentKind, Conditions, Need};
 use crate::file::fault::FaultSpec;
 use crate::file::text::Text;
@@ -17,15 +18,32 @@ const FUSE_AMPS: f64 = 10.0;
 pub(super) const DRIVER: &str = "driver";
 
 pub(super) fn add(draft: &mut Draft<'_>) {
+    frame(draft);
+    output(draft);
+}
+
+/// Feed, ground and inputs: everything but what it drives.
+pub(super) fn frame(draft: &mut Draft<'_>) {
     feed(draft);
     let drop = draft.drop();
     let pin = draft.pin("mod_ground", &(3 + draft.requests.len()).to_string());
     let at = ((2.0, 13.0 + drop), (4.0, 12.0 + drop));
     draft.terminal("ground", ("ground", "masa"), &pin, at, faults::of_terminal());
     let name = say("module ground wire", "cable de masa del módulo");
-    draft.wire("wire_module_ground", name, ("mod_ground", BODY), &faults::MODULE_GROUND, faults::LITTLE);
+    let (row, range) = ground_row(draft);
+    draft.wire("wire_module_ground", name, ("mod_ground", BODY), &row, range);
     input::add(draft);
-    output(draft);
+}
+
+/// The module's ground carries the load where the module grounds it by an output of its own.
+fn ground_row(draft: &Draft<'_>) -> (WireRow, (f64, f64)) {
+    let carries = !draft.composition.switched_by.by_relay() && !draft.composition.drive.feeds();
+    let area_mm2 = faults::MODULE_GROUND.area_mm2.max(2.0 * draft.load.wires.output.area_mm2);
+    if carries {
+        (WireRow { area_mm2, length_m: 0.5, ..faults::MODULE_GROUND }, faults::MUCH)
+    } else {
+        (faults::MODULE_GROUND, faults::LITTLE)
+    }
 }
 
 fn feed(draft: &mut Draft<'_>) {
@@ -55,10 +73,13 @@ fn output(draft: &mut Draft<'_>) {
         let name = say("control wire, relay 85 to module", "cable de control, relé 85 a módulo");
         draft.wire("wire_control", name, ("s85", "mod_out"), &faults::CONTROL_GROUNDED, faults::LITTLE);
     }
-    let of = draft.module.as_ref().map(|module| module.of.clone()).unwrap_or_else(|| say("", ""));
-    let name = say(format!("output driver {}", of.en), format!("etapa de salida {}", of.es));
-    let driver = made(DRIVER, name, driver(draft));
+    let driver = made(DRIVER, driver_name(draft), driver(draft));
     draft.push(Component { faults: faults::of_driver(), ..driver });
+}
+
+pub(super) fn driver_name(draft: &Draft<'_>) -> Text {
+    let of = draft.module.as_ref().map(|module| module.of.clone()).unwrap_or_else(|| say("", ""));
+    say(format!("output driver {}", of.en), format!("etapa de salida {}", of.es))
 }
 
 fn driver(draft: &Draft<'_>) -> ComponentKind {
@@ -121,7 +142,7 @@ impl Draft<'_> {
     }
 
     /// States in which the module's logic commands the load: the key, and what comes to it over the bus alone.
-    fn on_when(&self) -> Conditions {
+    pub(super) fn on_when(&self) -> Conditions {
         let asked = self.asked_when();
         let key = asked.get("key").cloned().unwrap_or_else(|| vec!["on".to_owned(), "running".to_owned()]);
         let mut all = Conditions::from([("key".to_owned(), key)]);

@@ -3,13 +3,16 @@
 use crate::blocks::composition::{Across, TestGroup};
 use crate::blocks::draft::{Draft, NEGATIVE, made, say, when};
 use crate::blocks::faults;
-use crate::file::component::{Component, ComponentKind};
+use crate::file::component::{Component, ComponentKind, Conditions, Need};
 use crate::file::text::Text;
 
 /// Resistor across a coil, ohm (common in relays, from memory).
 pub(super) const ACROSS_OHMS: f64 = 680.0;
 /// Resistance of a test lead with its fuse, ohm (judgment).
 const LEAD_OHMS: f64 = 0.02;
+/// Resistance of a conducting solid-state relay, ohm, and the volts at its input that make it conduct (judgment).
+const TRANSISTOR_OHMS: f64 = 0.008;
+const INPUT_VOLTS: f64 = 5.0;
 
 pub(super) fn add(draft: &mut Draft<'_>) {
     for (number, x, y) in [("30", 10.0, 5.0), ("87", 13.0, 5.0), ("86", 10.0, 8.0), ("85", 13.0, 8.0)] {
@@ -18,11 +21,19 @@ pub(super) fn add(draft: &mut Draft<'_>) {
     }
     draft.point("c86", (11.0, 8.0), "relay pin 86", "pin 86 del relé");
     draft.point("c85", (12.0, 8.0), "relay pin 85", "pin 85 del relé");
-    let coil = coil(draft.coil_ohms(), "coil", say("relay coil", "bobina del relé"), ("c86", "c85"));
-    draft.push(Component { faults: faults::of_coil(), ..coil });
     let present_when = when("relay", &["fitted"]);
-    let contact = contact("contact", say("relay contact", "contacto del relé"), "coil");
-    draft.push(Component { present_when, faults: faults::of_contact(), ..contact });
+    let words = Words { of: say("", ""), coil_id: "", contact_id: "" };
+    for part in pair(draft, &words, ("c86", "c85")) {
+        // Its input goes with it to the bench.
+        let fitted = if part.id == draft.input_id() { Conditions::new() } else { present_when.clone() };
+        let faults = match (draft.solid_state(), part.id == draft.input_id()) {
+            (false, true) => faults::of_coil(),
+            (false, false) => faults::of_contact(),
+            (true, true) => faults::of_transistor_input(),
+            (true, false) => faults::of_transistor(),
+        };
+        draft.push(Component { present_when: fitted, faults, ..part });
+    }
     for number in ["86", "85"] {
         let name = say(format!("relay socket terminal {number}"), format!("terminal {number} del zócalo"));
         let ends = (format!("s{number}"), format!("c{number}"));
@@ -43,11 +54,55 @@ pub(super) fn add(draft: &mut Draft<'_>) {
 
 fn spare(draft: &mut Draft<'_>) {
     let present_when = when("relay", &["spare"]);
-    let name = say("coil of the known-good relay", "bobina del relé bueno");
-    let coil = coil(draft.coil_ohms(), "coil_spare", name, ("s86", "s85"));
-    draft.push(Component { present_when: present_when.clone(), ..coil });
-    let name = say("contact of the known-good relay", "contacto del relé bueno");
-    draft.push(Component { present_when, ..contact("contact_spare", name, "coil_spare") });
+    let of = say(" of the known-good relay", " del relé bueno");
+    let words = Words { of, coil_id: "_spare", contact_id: "_spare" };
+    for part in pair(draft, &words, ("s86", "s85")) {
+        draft.push(Component { present_when: present_when.clone(), ..part });
+    }
+}
+
+/// What two relays of a circuit differ in.
+struct Words {
+    of: Text,
+    coil_id: &'static str,
+    contact_id: &'static str,
+}
+
+/// What is driven and what it switches: coil and contact, or the input and the transistor of a solid-state relay.
+fn pair(draft: &Draft<'_>, words: &Words, input: (&str, &str)) -> [Component; 2] {
+    let (en, es) = (&words.of.en, &words.of.es);
+    let plain = en.is_empty();
+    let (input_id, output_id) = (
+        format!("{}{}", draft.input_id(), words.coil_id),
+        format!("{}{}", draft.output_id(), words.contact_id),
+    );
+    if draft.solid_state() {
+        let name = say(format!("input{en}"), format!("entrada{es}"));
+        let name = if plain {
+            say("input of the solid-state relay", "entrada del relé de estado sólido")
+        } else {
+            name
+        };
+        let (from, to) = (input.0.to_owned(), input.1.to_owned());
+        let resistor = ComponentKind::Resistor { from, to, ohms: draft.coil_ohms() };
+        let resistor = Component { tolerance_percent: 10.0, ..made(&input_id, name, resistor) };
+        let name = say(format!("output{en}"), format!("salida{es}"));
+        let name = if plain {
+            say("output of the solid-state relay", "salida del relé de estado sólido")
+        } else {
+            name
+        };
+        return [resistor, made(&output_id, name, transistor(draft, input))];
+    }
+    let name = if plain {
+        say("relay coil", "bobina del relé")
+    } else {
+        say(format!("coil{en}"), format!("bobina{es}"))
+    };
+    let driven = coil(draft.coil_ohms(), &input_id, name, input);
+    let name = say(format!("contact{en}"), format!("contacto{es}"));
+    let name = if plain { say("relay contact", "contacto del relé") } else { name };
+    [driven, contact(&output_id, name, &input_id)]
 }
 
 fn coil(ohms: f64, id: &str, name: Text, (from, to): (&str, &str)) -> Component {
@@ -65,6 +120,35 @@ fn contact(id: &str, name: Text, coil: &str) -> Component {
         ohms: 0.005,
     };
     made(id, name, kind)
+}
+
+/// It conducts while its input has its volts, and holds its current below what blows the fuse.
+fn transistor(draft: &Draft<'_>, (plus, minus): (&str, &str)) -> ComponentKind {
+    let (red, black) = (plus.to_owned(), minus.to_owned());
+    ComponentKind::HighSideDriver {
+        supply: "s30".to_owned(),
+        output: "s87".to_owned(),
+        ground: NEGATIVE.to_owned(),
+        on_ohms: TRANSISTOR_OHMS,
+        limit_amps: 1.5 * draft.load.fuse_amps,
+        on_when: Conditions::new(),
+        needs: vec![Need { red, black, at_least: Some(INPUT_VOLTS), at_most: None }],
+        forced_when: Conditions::new(),
+        off_pull_up_ohms: None,
+        off_pull_down_ohms: None,
+        duty: None,
+    }
+}
+
+impl Draft<'_> {
+    /// What the control wire drives: the coil, or the input in its place.
+    pub(super) fn input_id(&self) -> &'static str {
+        if self.solid_state() { "relay_input" } else { "coil" }
+    }
+
+    fn output_id(&self) -> &'static str {
+        if self.solid_state() { "relay_output" } else { "contact" }
+    }
 }
 
 fn across(draft: &mut Draft<'_>) {

@@ -68,51 +68,81 @@ pub(super) fn tests(draft: &Draft<'_>) -> Vec<Test> {
 }
 
 fn more(draft: &Draft<'_>) -> Vec<Test> {
-    let (words, asked, ids) = (&draft.load.words, &draft.asking().asked, &draft.load.ids);
-    let (positive, negative) = (draft.positive(), draft.negative());
-    let name = with(("Across the relay contact, ", "Entre 30 y 87 del relé, "), asked, ("", ""));
-    let contact = volts("contact_drop", name, ("s30", "s87"), draft.asked(), 4.0);
-    let ground = say(
-        format!("Ground {} against battery negative, {}", words.of.en, asked.en),
-        format!("Masa {} contra el negativo, {}", words.of.es, asked.es),
-    );
-    let ground = volts(&format!("{}_ground", ids.name), ground, (&negative, NEGATIVE), draft.asked(), 7.0);
-    let bridged = with(("", ""), &words.across, (", 30 joined to 87", ", 30 unido a 87"));
-    let joined = draft.asked_but(&[("relay", "bridged")]);
-    let bridged = volts(&format!("{}_feed_bridged", ids.name), bridged, (&positive, &negative), joined, 8.0);
-    let most_ground = if draft.sags() { 0.5 } else { 0.3 };
-    let mut tests = vec![
-        Test {
-            limits: most(0.3, "0.3 V switch contact (published, seen)"),
-            cautions: draft.careful(&[]),
-            ..contact
-        },
-        Test {
-            limits: most(most_ground, "0.3 V ground side of a motor, 0.5 V while cranking (common practice)"),
-            cautions: draft.careful(&[]),
-            ..ground
-        },
-        Test {
-            limits: draft.across(true),
-            cautions: draft.careful(&[LEAD]),
-            requires: vec![good("relay_feed_open")],
-            ..bridged
-        },
-    ];
-    if let Some((least, most)) = draft.load.amps {
-        let name = say(
-            format!("Amps in the wire {} by clamp, {}", words.to.en, asked.en),
-            format!("Amperios en el cable {} con pinza, {}", words.to.es, asked.es),
-        );
-        let amps = volts(&format!("{}_amps", ids.name), name, ("s87", &positive), draft.asked(), 4.0);
-        let limits = between(least, most, JUDGMENT);
-        let cautions = draft.careful(&[]);
-        tests.push(Test { mode: MeasureMode::AmpsClamp, limits, cautions, ..amps });
+    let mut tests = Vec::new();
+    if !draft.direct() {
+        tests.push(contact(draft));
     }
+    if !draft.direct() || draft.composition.drive.feeds() {
+        tests.push(ground(draft));
+    }
+    if !draft.direct() {
+        tests.push(bridged(draft));
+    }
+    tests.extend(amps(draft));
     if draft.sags() {
         tests.extend(cranking(draft));
     }
     tests
+}
+
+fn contact(draft: &Draft<'_>) -> Test {
+    let asked = &draft.asking().asked;
+    let en =
+        if draft.solid_state() { "Across 30 and 87 of the relay, " } else { "Across the relay contact, " };
+    let name = with((en, "Entre 30 y 87 del relé, "), asked, ("", ""));
+    let contact = volts("contact_drop", name, ("s30", "s87"), draft.asked(), 4.0);
+    Test {
+        limits: most(0.3, "0.3 V switch contact (published, seen)"),
+        cautions: draft.careful(&[]),
+        ..contact
+    }
+}
+
+fn ground(draft: &Draft<'_>) -> Test {
+    let (words, asked) = (&draft.load.words, &draft.asking().asked);
+    let name = say(
+        format!("Ground {} against battery negative, {}", words.of.en, asked.en),
+        format!("Masa {} contra el negativo, {}", words.of.es, asked.es),
+    );
+    let id = format!("{}_ground", draft.load.ids.name);
+    let ground = volts(&id, name, (&draft.negative(), NEGATIVE), draft.asked(), 7.0);
+    let most_ground = if draft.sags() { 0.5 } else { 0.3 };
+    Test {
+        limits: most(most_ground, "0.3 V ground side of a motor, 0.5 V while cranking (common practice)"),
+        cautions: draft.careful(&[]),
+        ..ground
+    }
+}
+
+fn bridged(draft: &Draft<'_>) -> Test {
+    let name = with(("", ""), &draft.load.words.across, (", 30 joined to 87", ", 30 unido a 87"));
+    let joined = draft.asked_but(&[("relay", "bridged")]);
+    let id = format!("{}_feed_bridged", draft.load.ids.name);
+    let bridged = volts(&id, name, (&draft.positive(), &draft.negative()), joined, 8.0);
+    Test {
+        limits: draft.across(true),
+        cautions: draft.careful(&[LEAD]),
+        requires: vec![good("relay_feed_open")],
+        ..bridged
+    }
+}
+
+fn amps(draft: &Draft<'_>) -> Option<Test> {
+    let (words, asked) = (&draft.load.words, &draft.asking().asked);
+    let (least, most) = draft.load.amps?;
+    let name = say(
+        format!("Amps in the wire {} by clamp, {}", words.to.en, asked.en),
+        format!("Amperios en el cable {} con pinza, {}", words.to.es, asked.es),
+    );
+    let from = match (draft.direct(), draft.composition.drive.feeds()) {
+        (false, _) => "s87".to_owned(),
+        (true, true) => "mod_out".to_owned(),
+        (true, false) => draft.fuse_out(),
+    };
+    let id = format!("{}_amps", draft.load.ids.name);
+    let amps = volts(&id, name, (&from, &draft.positive()), draft.asked(), 4.0);
+    let (limits, cautions) = (between(least, most, JUDGMENT), draft.careful(&[]));
+    Some(Test { mode: MeasureMode::AmpsClamp, limits, cautions, ..amps })
 }
 
 /// The starter's own power side.

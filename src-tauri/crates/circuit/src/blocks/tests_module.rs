@@ -4,8 +4,10 @@ use crate::blocks::composition::{How, TestGroup};
 use crate::blocks::draft::{Asked, Draft, NEGATIVE, say, state};
 use crate::blocks::input::{self, HIGH_VOLTS};
 use crate::blocks::steps::{
-    BATTERY, DROP, GROUND_DROP, JUDGMENT, LEAD, MODULE, ask, between, good, look, most, ohms, volts, with,
+    BATTERY, DROP, GROUND_DROP, JUDGMENT, LEAD, MODULE, ask, between, good, least, look, most, ohms, volts,
+    with,
 };
+use crate::blocks::tests_direct;
 use crate::file::component::Need;
 use crate::file::layout::SubstituteLoad;
 use crate::file::procedure::{Behavior, Limits, Test};
@@ -16,6 +18,7 @@ pub(super) fn tests(draft: &Draft<'_>) -> Vec<Test> {
         "Alimentación del módulo en su conector, enchufado",
     );
     let feed = volts("module_feed", feed, ("mod_feed", NEGATIVE), draft.asked(), 6.0);
+    let ground_most = if draft.direct() && !draft.composition.drive.feeds() { 0.3 } else { 0.1 };
     let ground = say(
         "Module ground at its connector against battery negative",
         "Masa del módulo en su conector contra el negativo de la batería",
@@ -23,12 +26,12 @@ pub(super) fn tests(draft: &Draft<'_>) -> Vec<Test> {
     let ground = volts("module_ground", ground, ("mod_ground", NEGATIVE), draft.asked(), 5.0);
     let mut tests = vec![
         Test { limits: draft.fed(true), cautions: draft.careful(&[]), ..feed },
-        Test { limits: most(0.1, GROUND_DROP), cautions: draft.careful(&[]), ..ground },
+        Test { limits: most(ground_most, GROUND_DROP), cautions: draft.careful(&[]), ..ground },
     ];
     tests.extend(draft.requests.iter().flat_map(|one| of_request(draft, one)));
     tests.extend(of_output(draft));
     if draft.has(TestGroup::Harness) {
-        tests.push(harness(draft));
+        tests.push(if draft.direct() { tests_direct::harness(draft) } else { harness(draft) });
     }
     let name = say(
         "Module connector opened: corrosion, bent pins, loose terminals (grip tested)?",
@@ -156,26 +159,43 @@ fn of_output(draft: &Draft<'_>) -> Vec<Test> {
     let asked = &draft.asking().asked;
     let limits = || if draft.composition.drive.feeds() { draft.fed(true) } else { most(1.0, DROP) };
     let pin = draft.pin("mod_out", "2");
+    let fitted = if draft.direct() {
+        say("load plugged in", "carga enchufada")
+    } else {
+        say("relay in", "relé puesto")
+    };
+    let mut proven = vec![good("module_feed"), good("module_ground")];
+    if draft.direct() && draft.composition.drive.feeds() {
+        proven.push(good(tests_direct::POWER));
+    }
     let name = say(
-        format!("Module output pin {pin} back-probed, relay in, {}", asked.en),
-        format!("Salida del módulo pin {pin} por detrás, relé puesto, {}", asked.es),
+        format!("Module output pin {pin} back-probed, {}, {}", fitted.en, asked.en),
+        format!("Salida del módulo pin {pin} por detrás, {}, {}", fitted.es, asked.es),
     );
     let loaded = volts("module_output_loaded", name, ("mod_out", NEGATIVE), draft.asked(), 6.0);
     let name = say(
-        "Module output, relay in, through test leads that bypass the terminal",
-        "Salida del módulo, relé puesto, con cables de prueba que puentean el terminal",
+        format!("Module output, {}, through test leads that bypass the terminal", fitted.en),
+        format!("Salida del módulo, {}, con cables de prueba que puentean el terminal", fitted.es),
     );
     let past = draft.asked_but(&[("module", "breakout")]);
     let bypass = volts("module_output_bypass", name, ("mod_out", NEGATIVE), past, 12.0);
     vec![
         Test { limits: limits(), cautions: draft.careful(&[]), ..loaded },
         Test {
-            limits: limits(),
+            limits: past_limits(draft).or_else(limits),
             cautions: draft.careful(&[BATTERY, MODULE]),
-            requires: vec![good("module_feed"), good("module_ground")],
+            requires: proven,
             ..bypass
         },
     ]
+}
+
+/// Test leads that carry a load's current take a volt of their own.
+fn past_limits(draft: &Draft<'_>) -> Option<Limits> {
+    if !draft.direct() || draft.sags() {
+        return None;
+    }
+    if draft.composition.drive.feeds() { least(10.4, JUDGMENT) } else { most(2.0, JUDGMENT) }
 }
 
 /// What hangs on the output, the module unplugged: a path beside a wire or the coil could make a good output fail.
@@ -212,6 +232,9 @@ fn harness(draft: &Draft<'_>) -> Test {
 
 /// Resistors of the coil's value, in its place and behind it.
 pub(super) fn loads(draft: &Draft<'_>) -> Vec<SubstituteLoad> {
+    if draft.direct() {
+        return Vec::new();
+    }
     let ohms = draft.coil_ohms();
     let resistor = |id: &str, name, from: &str, to: &str| SubstituteLoad {
         id: id.to_owned(),
@@ -221,7 +244,7 @@ pub(super) fn loads(draft: &Draft<'_>) -> Vec<SubstituteLoad> {
         ohms,
         cold_ohms: None,
         tolerance_percent: 5.0,
-        replaces: "coil".to_owned(),
+        replaces: draft.input_id().to_owned(),
         maker_limit_amps: None,
     };
     let name = say(

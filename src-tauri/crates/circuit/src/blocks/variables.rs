@@ -1,6 +1,7 @@
 //! What can be switched, fitted or plugged in a circuit of blocks.
 
 use crate::blocks::composition::TestGroup;
+use crate::blocks::direct::PLUG;
 use crate::blocks::draft::{Draft, say};
 use crate::error::CircuitError;
 use crate::file::layout::{Variable, VariableValue};
@@ -33,6 +34,24 @@ const MODULE: Values<'_> = &[
         "unido con cables de prueba que puentean los terminales",
     ),
 ];
+const PLUGGED: Values<'_> =
+    &[("plugged", "plugged in", "enchufado"), ("unplugged", "unplugged", "desenchufado")];
+const LOAD_FED: Values<'_> = &[
+    ("none", "none", "ninguno"),
+    (
+        "battery_to_load",
+        "battery positive to the load's feed pin",
+        "positivo de la batería al pin de alimentación de la carga",
+    ),
+];
+const LOAD_GROUNDED: Values<'_> = &[
+    ("none", "none", "ninguno"),
+    (
+        "load_to_negative",
+        "the load's control pin to battery negative",
+        "pin de control de la carga al negativo de la batería",
+    ),
+];
 const NO_LEAD: Values<'_> = &[
     ("none", "none", "ninguno"),
     ("battery_to_87", "battery positive to 87", "positivo de la batería a 87"),
@@ -45,12 +64,19 @@ pub(super) fn all(draft: &Draft<'_>) -> Result<Vec<Variable>, CircuitError> {
     if draft.asked_when().contains_key("range") {
         all.push(variable("range", "Range selector", "Selector de gama", &[RANGE]));
     }
-    let spare = if draft.has(TestGroup::SpareRelay) { SPARE } else { &[] };
-    all.push(variable("relay", "Relay", "Relé", &[FITTED, spare, BRIDGED]));
+    if draft.direct() {
+        all.push(variable(PLUG, "Load connector", "Conector de la carga", &[PLUGGED]));
+    } else {
+        let spare = if draft.has(TestGroup::SpareRelay) { SPARE } else { &[] };
+        all.push(variable("relay", "Relay", "Relé", &[FITTED, spare, BRIDGED]));
+    }
     if draft.composition.drive.by_module() {
         all.push(variable("module", "Module connector", "Conector del módulo", &[MODULE]));
     }
-    if draft.has(TestGroup::Leads) {
+    if draft.direct() {
+        let lead: Values<'_> = if draft.composition.drive.feeds() { LOAD_FED } else { LOAD_GROUNDED };
+        all.push(variable("lead", "Fused test lead", "Cable de prueba con fusible", &[lead]));
+    } else if draft.has(TestGroup::Leads) {
         let grounds = if draft.composition.drive.feeds() { &[] } else { GROUND_LEAD };
         all.push(variable("lead", "Fused test lead", "Cable de prueba con fusible", &[NO_LEAD, grounds]));
     }

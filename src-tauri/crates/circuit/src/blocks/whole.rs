@@ -1,10 +1,10 @@
 //! From a composition to the whole circuit.
 
-use crate::blocks::composition::{Composition, Drive, LegOn};
+use crate::blocks::composition::{Across, Composition, Drive, LegOn, SwitchedBy};
 use crate::blocks::draft::{Draft, NEGATIVE, say};
 use crate::blocks::{
-    coil_leg, drive, evidence, face, feeds, load_side, relay, tests_load, tests_module, tests_relay,
-    variables,
+    coil_leg, direct, drive, evidence, face, feeds, load_side, relay, tests_direct, tests_load, tests_module,
+    tests_relay, variables,
 };
 use crate::check::healthy::check_healthy;
 use crate::check::limits;
@@ -16,6 +16,8 @@ use crate::routine::complete;
 
 /// Coils of relays, 12 and 24 V, small and large, ohm (judgment).
 const COIL_OHMS: std::ops::RangeInclusive<f64> = 5.0..=2000.0;
+/// Inputs of solid-state relays, ohm (judgment).
+const INPUT_OHMS: std::ops::RangeInclusive<f64> = 100.0..=20_000.0;
 
 impl Composition {
     /// Reads a composition from JSON.
@@ -36,21 +38,22 @@ impl Composition {
         if self.blocks != 1 {
             return Err(draft.refuse("blocks", format!("version {} isn't known: write 1", self.blocks)));
         }
-        if let Some(ohms) = self.coil_ohms.filter(|ohms| !COIL_OHMS.contains(ohms)) {
-            let problem =
-                format!("a relay coil of {ohms} ohm: write 5 to 2000, as measured between its terminals");
-            return Err(draft.refuse("coil_ohms", problem));
-        }
+        self.coil()?;
         feeds::add(&mut draft);
-        relay::add(&mut draft);
-        load_side::add(&mut draft);
-        coil_leg::add(&mut draft)?;
-        drive::add(&mut draft)?;
+        drive::ids_of_requests(&draft)?;
+        if draft.direct() {
+            direct::add(&mut draft)?;
+        } else {
+            relay::add(&mut draft);
+            load_side::add(&mut draft);
+            coil_leg::add(&mut draft)?;
+            drive::add(&mut draft)?;
+        }
         if let Some(unknown) = draft.unused() {
             return Err(unknown);
         }
         let mut tests = tests_load::tests(&draft);
-        tests.extend(tests_relay::tests(&draft));
+        tests.extend(if draft.direct() { tests_direct::tests(&draft) } else { tests_relay::tests(&draft) });
         if self.drive.by_module() {
             tests.extend(tests_module::tests(&draft));
         }
@@ -89,11 +92,34 @@ impl Composition {
     }
 }
 
+impl Composition {
+    /// Numbers of the relay itself.
+    fn coil(&self) -> Result<(), CircuitError> {
+        if self.switched_by == SwitchedBy::SolidStateRelay && self.across != Across::Nothing {
+            let problem = "nothing lies across the input of a solid-state relay: leave it out".to_owned();
+            return Err(CircuitError::Field { place: "across".to_owned(), problem });
+        }
+        let inputs = self.switched_by == SwitchedBy::SolidStateRelay;
+        let possible = if inputs { INPUT_OHMS } else { COIL_OHMS };
+        match self.coil_ohms {
+            Some(ohms) if !possible.contains(&ohms) => Err(CircuitError::OutOfRange {
+                place: "coil_ohms".to_owned(),
+                value: ohms.to_string(),
+                least: possible.start().to_string(),
+                most: possible.end().to_string(),
+                unit: "ohm",
+            }),
+            _ => Ok(()),
+        }
+    }
+}
+
 /// Wherever everything asks for the load and the relay is in, the load may start: that holds for what is added to every
 /// circuit too.
 fn careful(mut circuit: Circuit, asked: &State, cautions: &[String]) -> Circuit {
     for test in &mut circuit.tests {
-        let out = test.state.get("relay").is_some_and(|relay| relay == "removed");
+        let is = |variable: &str, value: &str| test.state.get(variable).is_some_and(|set| set == value);
+        let out = is("relay", "removed") || is(direct::PLUG, "unplugged");
         let all = asked.iter().all(|(variable, value)| test.state.get(variable) == Some(value));
         let missing = cautions.iter().filter(|code| !test.cautions.contains(code));
         let missing: Vec<String> = missing.filter(|_| all && !out).cloned().collect();
@@ -111,6 +137,11 @@ const SOURCES: [&str; 5] = [
 ];
 
 fn title(draft: &Draft<'_>) -> Text {
+    if draft.direct() {
+        let part = &draft.load.words.part;
+        let (en, es) = ("the module's own output, no relay", "salida propia del módulo, sin relé");
+        return say(format!("{}: {en}", capital(&part.en)), format!("{}: {es}", capital(&part.es)));
+    }
     let (en, es) = match draft.composition.drive {
         Drive::ModuleFeeds => ("module feeds the coil", "el módulo alimenta la bobina"),
         Drive::ModuleGrounds => ("module pulls the coil to ground", "el módulo lleva la bobina a masa"),
@@ -121,8 +152,43 @@ fn title(draft: &Draft<'_>) -> Text {
     say(format!("{}, {en}", relay.en), format!("{}, {es}", relay.es))
 }
 
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// A sentence on each block.
 fn about(draft: &Draft<'_>) -> Text {
+    let (mut en, mut es) = if draft.direct() { about_output(draft) } else { about_relay(draft) };
+    if let Some(switch) = &draft.through {
+        en = format!("{en}, through the {}", switch.words.part.en);
+        es = format!("{es}, pasando por: {}", switch.words.part.es);
+    }
+    let asks = draft.requests.iter().map(|one| &one.switch.words.about);
+    let (mut all_en, mut all_es) = (vec![format!("{en}.")], vec![format!("{es}.")]);
+    for sentence in asks {
+        all_en.push(sentence.en.clone());
+        all_es.push(sentence.es.clone());
+    }
+    say(all_en.join(" "), all_es.join(" "))
+}
+
+fn about_output(draft: &Draft<'_>) -> (String, String) {
+    let (en, es) = if draft.composition.drive.feeds() {
+        (
+            "A semiconductor inside the module feeds the load, without a relay; while it is off, a weak pull-up looks for an open load: battery voltage at the unplugged load with the output off is that pull-up",
+            "Un semiconductor dentro del módulo alimenta la carga, sin relé; apagado, una resistencia débil busca la carga abierta: tensión de batería en la carga desenchufada con la salida apagada es esa resistencia",
+        )
+    } else {
+        (
+            "A semiconductor inside the module puts the load on ground, without a relay",
+            "Un semiconductor dentro del módulo lleva la carga a masa, sin relé",
+        )
+    };
+    (en.to_owned(), es.to_owned())
+}
+
+fn about_relay(draft: &Draft<'_>) -> (String, String) {
     let (en, es) = match draft.composition.drive {
         Drive::ModuleFeeds => (
             "A module switches battery voltage to relay terminal 86",
@@ -152,16 +218,14 @@ fn about(draft: &Draft<'_>) -> Text {
             "el terminal 86 recibe tensión con el contacto dado",
         ),
     };
-    let (mut en, mut es) = (format!("{en}; {leg_en}"), format!("{es}; {leg_es}"));
-    if let Some(switch) = &draft.through {
-        en = format!("{en}, through the {}", switch.words.part.en);
-        es = format!("{es}, pasando por: {}", switch.words.part.es);
-    }
-    let asks = draft.requests.iter().map(|one| &one.switch.words.about);
-    let (mut all_en, mut all_es) = (vec![format!("{en}.")], vec![format!("{es}.")]);
-    for sentence in asks {
-        all_en.push(sentence.en.clone());
-        all_es.push(sentence.es.clone());
-    }
-    say(all_en.join(" "), all_es.join(" "))
+    let solid = draft.solid_state();
+    let (more_en, more_es) = if solid {
+        (
+            ". The relay has no moving parts: nothing clicks",
+            ". El relé no tiene partes móviles: nada hace clic",
+        )
+    } else {
+        ("", "")
+    };
+    (format!("{en}; {leg_en}{more_en}"), format!("{es}; {leg_es}{more_es}"))
 }

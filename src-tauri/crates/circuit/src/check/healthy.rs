@@ -33,6 +33,12 @@ pub(crate) fn healthy_shows(circuit: &Circuit, number: usize) -> Option<Predicte
     shown(&wiring, number, circuit.tests.get(number)?).ok()
 }
 
+/// What a healthy circuit shows at each of its tests; nothing where it has no solution.
+pub(crate) fn all_healthy_show(circuit: &Circuit) -> Vec<Option<Predicted>> {
+    let Ok(wiring) = Wiring::of(circuit) else { return circuit.tests.iter().map(|_| None).collect() };
+    circuit.tests.iter().enumerate().map(|(number, test)| shown(&wiring, number, test).ok()).collect()
+}
+
 fn shown(wiring: &Wiring<'_>, number: usize, test: &Test) -> Result<Predicted, CircuitError> {
     let meter = Meter::default();
     let mut setting = wiring.setting(&test.state, test.load.as_deref())?;

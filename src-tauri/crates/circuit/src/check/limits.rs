@@ -10,14 +10,16 @@ pub const MAX_BYTES: usize = 1 << 20;
 /// Objects and lists in each other.
 pub const MAX_NESTING: usize = 24;
 /// Points of a circuit.
-pub const MAX_POINTS: usize = 120;
+pub const MAX_POINTS: usize = 300;
 /// Parts of a circuit.
-pub const MAX_PARTS: usize = 160;
+pub const MAX_PARTS: usize = 400;
 /// Ways in which one part can fail.
 pub const MAX_FAULTS_OF_A_PART: usize = 12;
 /// Tests of a circuit.
 pub const MAX_TESTS: usize = 240;
-/// State variables, and values of one of them.
+/// State variables.
+pub const MAX_STATES: usize = 64;
+/// Values of a state variable.
 pub const MAX_VARIABLES: usize = 16;
 /// Connectors, and pins of one of them.
 pub const MAX_CONNECTORS: usize = 120;
@@ -81,7 +83,7 @@ pub(super) fn of_circuit(circuit: &Circuit, problems: &mut Vec<Problem>) {
     count("points", circuit.points.len(), MAX_POINTS);
     count("components", circuit.components.len(), MAX_PARTS);
     count("tests", circuit.tests.len(), MAX_TESTS);
-    count("variables", circuit.variables.len(), MAX_VARIABLES);
+    count("variables", circuit.variables.len(), MAX_STATES);
     count("connectors", circuit.connectors.len(), MAX_CONNECTORS);
     count("loads", circuit.loads.len(), MAX_LOADS);
     count("modules", circuit.modules.len(), MAX_LOADS);

@@ -50,6 +50,8 @@ pub enum ProblemCode {
     Unsafe,
     /// A healthy circuit would fail its own test.
     HealthyFails,
+    /// A CAN pair that hasn't two modules and a terminator at each end.
+    BusEnds,
     /// A character that nobody sees, or that turns what stands beside it.
     HiddenCharacter,
 }

@@ -91,8 +91,13 @@ impl Deck<'_> {
             let asked = holds(on_when, &self.state) && !self.has(part, FaultMode::NotCommanded);
             let forced = !forced_when.is_empty() && holds(forced_when, &self.state);
             let able = !self.has(part, FaultMode::Unresponsive);
-            let of_supply: Vec<Need> =
-                needs.iter().filter(|need| need.red == *supply_point).cloned().collect();
+            // A module that has another feed for its loads answers a scan tool from the one that it draws from itself.
+            let draws = |point: &str| {
+                let drawn = |part: &Component| matches!(&part.kind, ComponentKind::SupplyLoad { from, .. } if from == point);
+                self.circuit.components.iter().any(drawn)
+            };
+            let of_supply = |need: &&Need| need.red == *supply_point || draws(&need.red);
+            let of_supply: Vec<Need> = needs.iter().filter(of_supply).cloned().collect();
             self.wants(name, able && (asked || forced), if forced { &of_supply } else { needs });
         }
         let on = format!("(V(on_{name})>0.5)");

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::entered::module_entry::EnteredModule;
 use crate::entered::size::WireSize;
 use crate::file::layout::ColorCode;
 
@@ -16,8 +17,11 @@ pub struct Entered {
     pub source: String,
     /// The complaint, in the technician's words.
     pub complaint: String,
-    /// Name of the part that should work and doesn't.
+    /// Name of what should work and doesn't: a load, a sensor whose reading is wrong, a module that doesn't communicate.
     pub works: String,
+    /// When it should work.
+    #[serde(default)]
+    pub works_while: WorksWhile,
     /// Parts; among them one battery.
     pub parts: Vec<EnteredPart>,
     /// Connectors.
@@ -29,9 +33,23 @@ pub struct Entered {
     /// Points at which nothing may be loaded: data lines, 5 V references, air-bag circuits.
     #[serde(default)]
     pub never_load: Vec<String>,
-    /// The module that switches it, if one does.
+    /// One module, as it was entered before a circuit could have several.
     #[serde(default)]
     pub module: Option<EnteredModule>,
+    /// Modules.
+    #[serde(default)]
+    pub modules: Vec<EnteredModule>,
+}
+
+/// When something should work.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WorksWhile {
+    /// With the key on.
+    #[default]
+    KeyOn,
+    /// With the key in crank.
+    Crank,
 }
 
 /// A part between two named points.
@@ -69,8 +87,23 @@ pub enum EnteredKind {
         #[serde(default, rename = "colour")]
         color: Vec<ColorCode>,
     },
-    /// Terminal, splice, ground point.
+    /// Terminal, splice of two wires, ground point.
     Connection {},
+    /// Splice of more than two wires: its legs meet at its first point.
+    Splice {
+        /// Further points at it.
+        others: Vec<String>,
+    },
+    /// Sensor with three wires: from its 5 V to its ground, with its signal between.
+    Sensor {
+        /// Point of its signal.
+        signal: String,
+        /// Where its signal lies between ground (0) and 5 V (100) as it should be now, percent.
+        percent: f64,
+        /// Resistance from 5 V to ground, ohm; absent = 5000.
+        #[serde(default)]
+        ohms: Option<f64>,
+    },
     /// Switch.
     Switch {
         /// What closes it.
@@ -125,8 +158,12 @@ pub enum EnteredKind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum ClosedBy {
-    /// The key in "on".
+    /// The key in "on", and while cranking.
     Key,
+    /// The key in "on"; open while cranking.
+    KeyRun,
+    /// The key in "crank" alone.
+    Crank,
     /// Asking for the function: a button, a temperature, a pedal.
     Request,
 }
@@ -154,41 +191,21 @@ pub struct EnteredPin {
     pub color: Vec<ColorCode>,
 }
 
-/// A module and the points at its connector.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct EnteredModule {
-    /// Its name.
-    pub name: String,
-    /// Point of its feed.
-    pub feed: String,
-    /// Point of its ground.
-    pub ground: String,
-    /// Point of its output.
-    pub output: String,
-    /// What the output does.
-    pub drives: Drives,
-    /// What asks it; absent = it is asked over the bus or decides by itself.
-    #[serde(default)]
-    pub input: Option<EnteredInput>,
+impl EnteredPart {
+    /// All points it is at.
+    pub(super) fn points(&self) -> Vec<&str> {
+        let more: Vec<&str> = match &self.kind {
+            EnteredKind::Splice { others } => others.iter().map(|point| point.trim()).collect(),
+            EnteredKind::Sensor { signal, .. } => vec![signal.trim()],
+            _ => Vec::new(),
+        };
+        [self.from.trim(), self.to.trim()].into_iter().chain(more).collect()
+    }
 }
 
-/// What a module's output does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Drives {
-    /// It feeds the load.
-    Feed,
-    /// It grounds the load.
-    Ground,
-}
-
-/// An input of a module.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct EnteredInput {
-    /// Point at the connector.
-    pub point: String,
-    /// What the request brings: feed or ground.
-    pub asked_by: Drives,
+impl EnteredKind {
+    /// Does it do something while cranking that it doesn't with the key on, or the other way round?
+    pub(super) const fn cranks(&self) -> bool {
+        matches!(self, Self::Switch { closed_by: ClosedBy::KeyRun | ClosedBy::Crank })
+    }
 }

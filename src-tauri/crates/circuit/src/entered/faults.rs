@@ -20,7 +20,7 @@ pub(super) fn of(kind: &EnteredKind, at_ground: bool) -> Vec<FaultSpec> {
             plain(FaultMode::Open, 0.35, 0.25),
             spec(FaultMode::ShortToGround, 0.01, 100.0, 0.15, 0.2),
         ],
-        EnteredKind::Connection {} => {
+        EnteredKind::Connection {} | EnteredKind::Splice { .. } => {
             vec![spec(FaultMode::HighResistance, 0.05, 1e6, 0.6, 0.4), plain(FaultMode::Open, 0.3, 0.4)]
         }
         EnteredKind::Switch { .. } => {
@@ -47,6 +47,8 @@ pub(super) fn of(kind: &EnteredKind, at_ground: bool) -> Vec<FaultSpec> {
         EnteredKind::Diode {} => {
             vec![plain(FaultMode::Open, 0.4, 0.1), spec(FaultMode::ShortAcross, 0.01, 10.0, 0.3, 0.0)]
         }
+        // Its two halves and what its electronics draw have their own.
+        EnteredKind::Sensor { .. } => vec![plain(FaultMode::Open, 0.4, 0.2)],
         EnteredKind::Thermistor { .. } => {
             vec![plain(FaultMode::Open, 0.6, 0.3), spec(FaultMode::HighResistance, 100.0, 1e6, 0.6, 0.2)]
         }
@@ -63,12 +65,56 @@ pub(super) fn of_terminal() -> Vec<FaultSpec> {
 }
 
 /// Faults of a module's output.
-pub(super) fn of_driver() -> Vec<FaultSpec> {
-    vec![
+pub(super) fn of_driver(pulses: bool) -> Vec<FaultSpec> {
+    let mut faults = vec![
         plain(FaultMode::Dead, 0.8, 0.2),
         spec(FaultMode::Weak, 5.0, 1e5, 0.4, 0.3),
         plain(FaultMode::NotCommanded, 0.4, 0.2),
+    ];
+    if pulses {
+        faults.push(spec(FaultMode::LowDuty, 0.1, 0.8, 0.3, 0.0));
+    }
+    faults
+}
+
+/// Faults of a module's 5 V for its sensors.
+pub(super) fn of_reference() -> Vec<FaultSpec> {
+    vec![
+        plain(FaultMode::Dead, 0.5, 0.2),
+        spec(FaultMode::Weak, 30.0, 1e5, 0.2, 0.2),
+        spec(FaultMode::LowVoltage, 0.5, 4.0, 0.2, 0.0),
     ]
+}
+
+/// Electronics of a sensor that draw too much, and pull down the 5 V of all that share it.
+pub(super) fn of_electronics() -> Vec<FaultSpec> {
+    vec![spec(FaultMode::ShortAcross, 0.3, 30.0, 1.0, 0.1)]
+}
+
+/// A wire that 5 V, a signal or a CAN pair goes along: it fails from lower ohms and to more than one side.
+pub(super) fn of_signal_wire(at_ground: bool) -> Vec<FaultSpec> {
+    let mut faults =
+        vec![spec(FaultMode::HighResistance, 20.0, 1e6, 0.5, 0.25), plain(FaultMode::Open, 0.35, 0.25)];
+    if !at_ground {
+        faults.push(spec(FaultMode::ShortToGround, 0.01, 100.0, 0.15, 0.2));
+        faults.push(spec(FaultMode::ShortToFeed, 0.01, 100.0, 0.08, 0.2));
+    }
+    faults
+}
+
+/// A terminator inside a module.
+pub(super) fn of_terminator() -> Vec<FaultSpec> {
+    vec![plain(FaultMode::Open, 0.4, 0.1), spec(FaultMode::ShortAcross, 0.1, 30.0, 0.3, 0.0)]
+}
+
+/// A driver of a CAN wire.
+pub(super) fn of_can_drive() -> Vec<FaultSpec> {
+    vec![plain(FaultMode::Open, 0.3, 0.1), spec(FaultMode::ShortAcross, 5.0, 100.0, 0.15, 0.0)]
+}
+
+/// What feeds them.
+pub(super) fn of_transceiver() -> Vec<FaultSpec> {
+    vec![plain(FaultMode::Dead, 0.7, 0.1)]
 }
 
 fn plain(mode: FaultMode, odds: f64, comes_and_goes: f64) -> FaultSpec {

@@ -4,11 +4,15 @@ use std::collections::BTreeSet;
 
 use crate::check::hidden::is_hidden;
 use crate::check::problem::{Problem, ProblemCode};
-use crate::entered::entry::{Entered, EnteredKind};
+use crate::entered::entry::{Entered, EnteredKind, EnteredPart};
+use crate::entered::fields_module;
+use crate::entered::modules::Built;
 use crate::entered::size::WireSize;
 
-/// Parts of an entry.
-pub const MAX_PARTS: usize = 60;
+/// Parts of an entry: with more, the first answer would take longer than anybody waits.
+pub const MAX_PARTS: usize = 150;
+/// Modules of an entry.
+pub const MAX_MODULES: usize = 8;
 /// Bytes of a name or phrase.
 const MAX_WORDS: usize = 120;
 
@@ -21,8 +25,10 @@ const AMPS: Range = (0.05, 500.0, "A");
 const WATTS: Range = (0.3, 300.0, "W");
 const OHMS: Range = (0.01, 1e7, "ohm");
 const COIL: Range = (0.2, 1000.0, "ohm");
+const SENSOR: Range = (100.0, 1e6, "ohm");
+const SHARE: Range = (5.0, 95.0, "%");
 
-pub(super) fn check(entered: &Entered) -> Vec<Problem> {
+pub(super) fn check(entered: &Entered, modules: &[Built<'_>]) -> Vec<Problem> {
     let mut fields = Fields { problems: Vec::new() };
     for (place, words) in [
         ("title", &entered.title),
@@ -34,24 +40,32 @@ pub(super) fn check(entered: &Entered) -> Vec<Problem> {
     }
     fields.count("parts", entered.parts.len(), MAX_PARTS);
     fields.count("connectors", entered.connectors.len(), 30);
+    fields.count("modules", modules.len(), MAX_MODULES);
     if fields.problems.is_empty() {
-        fields.parts(entered);
+        fields.parts(entered, modules);
         fields.relays(entered);
         fields.points(entered);
+        fields_module::check(&mut fields, entered, modules);
     }
     fields.problems
 }
 
-struct Fields {
+pub(super) struct Fields {
     problems: Vec<Problem>,
 }
 
 impl Fields {
-    fn refuse(&mut self, code: ProblemCode, place: &str, problem: impl Into<String>, remedy: &str) {
+    pub(super) fn refuse(
+        &mut self,
+        code: ProblemCode,
+        place: &str,
+        problem: impl Into<String>,
+        remedy: &str,
+    ) {
         self.problems.push(Problem::new(code, place, problem, remedy));
     }
 
-    fn words(&mut self, place: &str, words: &str) {
+    pub(super) fn words(&mut self, place: &str, words: &str) {
         if words.trim().is_empty() || words.len() > MAX_WORDS {
             let problem = format!("{} bytes of text", words.len());
             self.refuse(ProblemCode::Name, place, problem, "Write 1 to 120 bytes");
@@ -63,21 +77,21 @@ impl Fields {
         }
     }
 
-    fn count(&mut self, place: &str, many: usize, most: usize) {
+    pub(super) fn count(&mut self, place: &str, many: usize, most: usize) {
         if many > most {
             let remedy = "Enter the part of the diagram that belongs to the complaint";
             self.refuse(ProblemCode::TooLarge, place, format!("{many} entries; at most {most}"), remedy);
         }
     }
 
-    fn number(&mut self, place: &str, value: f64, (low, high, unit): Range) {
+    pub(super) fn number(&mut self, place: &str, value: f64, (low, high, unit): Range) {
         if !(low..=high).contains(&value) {
             let remedy = format!("Write {low} to {high} {unit}");
             self.refuse(ProblemCode::Number, place, format!("{value} {unit} is out of range"), &remedy);
         }
     }
 
-    fn parts(&mut self, entered: &Entered) {
+    fn parts(&mut self, entered: &Entered, modules: &[Built<'_>]) {
         let mut names = BTreeSet::new();
         for (i, part) in entered.parts.iter().enumerate() {
             let place = |field: &str| format!("parts/{i}/{field}");
@@ -93,6 +107,7 @@ impl Fields {
                 self.refuse(ProblemCode::Contradiction, &place("to"), "both ends are one point", remedy);
             }
             self.kind(&part.kind, &place);
+            self.further_points(part, &place);
         }
         let batteries =
             entered.parts.iter().filter(|part| matches!(part.kind, EnteredKind::Battery {})).count();
@@ -101,8 +116,10 @@ impl Fields {
             self.refuse(ProblemCode::NoFeed, "parts", format!("{batteries} batteries"), remedy);
         }
         let works = entered.parts.iter().find(|part| part.name.trim() == entered.works.trim());
-        if !works.is_some_and(|part| part.kind.can_work()) {
-            let remedy = "Name the motor, lamp, coil or other load that should work";
+        let communicates = |module: &Built<'_>| module.can.is_some() && module.name == entered.works.trim();
+        if !works.is_some_and(|part| part.kind.can_work()) && !modules.iter().any(communicates) {
+            let remedy =
+                "Name the motor, lamp, coil or other load that should work, a sensor, or a module on the bus";
             self.refuse(ProblemCode::NotListed, "works", "no such load", remedy);
         }
     }
@@ -125,7 +142,34 @@ impl Fields {
                 self.number(&place("kind/ohms"), ohms, OHMS);
             }
             EnteredKind::Thermistor { ohms_25 } => self.number(&place("kind/ohms_25"), ohms_25, OHMS),
+            EnteredKind::Sensor { percent, ohms, .. } => {
+                self.number(&place("kind/percent"), percent, SHARE);
+                if let Some(ohms) = ohms {
+                    self.number(&place("kind/ohms"), ohms, SENSOR);
+                }
+            }
             _ => {}
+        }
+    }
+
+    /// Points that a part names beside its two ends.
+    fn further_points(&mut self, part: &EnteredPart, place: &impl Fn(&str) -> String) {
+        let named: Vec<(String, &str)> = match &part.kind {
+            EnteredKind::Splice { others } => {
+                let others = others.iter().enumerate();
+                others.map(|(i, point)| (place(&format!("kind/others/{i}")), point.as_str())).collect()
+            }
+            EnteredKind::Sensor { signal, .. } => vec![(place("kind/signal"), signal.as_str())],
+            _ => return,
+        };
+        let mut here = vec![part.from.trim(), part.to.trim()];
+        for (at, point) in named {
+            self.words(&at, point);
+            if here.contains(&point.trim()) {
+                let remedy = "Name another point, or leave it out";
+                self.refuse(ProblemCode::Contradiction, &at, "this point is named twice", remedy);
+            }
+            here.push(point.trim());
         }
     }
 
@@ -153,9 +197,9 @@ impl Fields {
         }
     }
 
-    /// Pins and module name points that some part is at.
+    /// Pins and marks name points that some part is at.
     fn points(&mut self, entered: &Entered) {
-        let ends = entered.parts.iter().flat_map(|part| [part.from.trim(), part.to.trim()]);
+        let ends = entered.parts.iter().flat_map(|part| part.points());
         let known: BTreeSet<&str> = ends.collect();
         let mut named: Vec<(String, &str)> = Vec::new();
         for (i, connector) in entered.connectors.iter().enumerate() {
@@ -167,15 +211,6 @@ impl Fields {
         for (field, list) in [("out_of_reach", &entered.out_of_reach), ("never_load", &entered.never_load)] {
             let list = list.iter().enumerate();
             named.extend(list.map(|(k, point)| (format!("{field}/{k}"), point.as_str())));
-        }
-        if let Some(module) = &entered.module {
-            self.words("module/name", &module.name);
-            named.push(("module/feed".to_owned(), &module.feed));
-            named.push(("module/ground".to_owned(), &module.ground));
-            named.push(("module/output".to_owned(), &module.output));
-            named.extend(
-                module.input.iter().map(|input| ("module/input/point".to_owned(), input.point.as_str())),
-            );
         }
         for (place, point) in named {
             if !known.contains(point.trim()) {
@@ -189,6 +224,14 @@ impl Fields {
 impl EnteredKind {
     /// Can it be the part that should work?
     pub(super) const fn can_work(&self) -> bool {
-        matches!(self, Self::RelayCoil { .. } | Self::Lamp { .. } | Self::Motor { .. } | Self::Load { .. })
+        matches!(
+            self,
+            Self::RelayCoil { .. }
+                | Self::Lamp { .. }
+                | Self::Motor { .. }
+                | Self::Load { .. }
+                | Self::Sensor { .. }
+                | Self::Thermistor { .. }
+        )
     }
 }

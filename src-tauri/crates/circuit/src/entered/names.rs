@@ -6,15 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::entered::entry::{Entered, EnteredKind};
 
 pub(super) const WORKS: &str = "works";
-pub(super) const FEED: &str = "module_feed";
-pub(super) const GROUND: &str = "module_ground";
-pub(super) const INPUT: &str = "module_input";
-pub(super) const OUTPUT: &str = "module_output_loaded";
-pub(super) const BYPASS: &str = "module_output_bypass";
-pub(super) const HARNESS: &str = "module_harness";
-pub(super) const SCAN: &str = "scan_request";
-pub(super) const TERMINALS: &str = "module_connector_look";
-
 /// Names of points and parts → short names.
 #[derive(Default)]
 pub(super) struct Ids {
@@ -27,10 +18,10 @@ impl Ids {
     pub fn of(entered: &Entered) -> Self {
         let mut ids = Self::default();
         for part in &entered.parts {
-            for point in [&part.from, &part.to] {
-                if !ids.points.contains_key(point.trim()) {
+            for point in part.points() {
+                if !ids.points.contains_key(point) {
                     let id = ids.short(point, "point");
-                    ids.points.insert(point.trim().to_owned(), id);
+                    ids.points.insert(point.to_owned(), id);
                 }
             }
         }

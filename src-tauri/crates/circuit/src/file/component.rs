@@ -143,7 +143,8 @@ pub enum ComponentKind {
         /// What else its module needs to see before it switches on.
         #[serde(default)]
         needs: Vec<Need>,
-        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply count then.
+        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply and
+        /// of the module's own draw count then.
         #[serde(default)]
         forced_when: Conditions,
         /// Off-state pull-up to the supply.
@@ -174,7 +175,8 @@ pub enum ComponentKind {
         /// What else its module needs to see before it switches on.
         #[serde(default)]
         needs: Vec<Need>,
-        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply count then.
+        /// States in which a scan tool commands it, whatever is asked for; of its needs only those of its supply and
+        /// of the module's own draw count then.
         #[serde(default)]
         forced_when: Conditions,
         /// Off-state pull-up to the supply.

@@ -174,7 +174,7 @@ fn moved(
                     let met = |need: &&Need| is_met(wiring, need, *position, solved);
                     let asked = asked && needs.iter().all(|need| met(&need));
                     let forced = setting.forced.get(i) == Some(&true)
-                        && needs_of_supply(part, needs).all(|need| met(&need));
+                        && needs_of_supply(wiring, part, needs).all(|need| met(&need));
                     let asked = (asked || forced) && !own.has(FaultMode::Unresponsive);
                     let off = part.component.kind.duty().is_some() && setting.moment == Moment::Off;
                     let broken = own.has(FaultMode::Dead) || own.has(FaultMode::Leaks);
@@ -209,15 +209,23 @@ fn moved(
     next
 }
 
-/// What a driver needs of its module's supply: without it no scan tool gets an answer.
-fn needs_of_supply<'n>(part: &Part<'n>, needs: &'n [Need]) -> impl Iterator<Item = &'n Need> {
+/// What a driver needs of its module's supply: without it no scan tool gets an answer. A module that has another feed for
+/// its loads answers from the one that it draws from itself.
+fn needs_of_supply<'n>(
+    wiring: &Wiring<'n>,
+    part: &Part<'n>,
+    needs: &'n [Need],
+) -> impl Iterator<Item = &'n Need> {
     let supply = match &part.component.kind {
         ComponentKind::HighSideDriver { supply, .. } | ComponentKind::LowSideDriver { supply, .. } => {
             supply.as_str()
         }
         _ => "",
     };
-    needs.iter().filter(move |need| need.red == supply)
+    let draws = |part: &Part<'n>, point: &str| matches!(&part.component.kind, ComponentKind::SupplyLoad { from, .. } if from == point);
+    needs
+        .iter()
+        .filter(move |need| need.red == supply || wiring.parts.iter().any(|part| draws(part, &need.red)))
 }
 
 /// Nothing goes from one direction to the other but through rest: a part cut off from all else would turn for ever.

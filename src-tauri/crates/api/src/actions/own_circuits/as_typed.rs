@@ -1,6 +1,9 @@
 //! From an entry of the engine back to what one would type.
 
-use crate::entry::{OwnCircuitEntry, OwnConnectorEntry, OwnModuleEntry, OwnPartEntry, OwnPinEntry};
+use crate::entry::{
+    OwnCircuitEntry, OwnConnectorEntry, OwnInputEntry, OwnModuleEntry, OwnOutputEntry, OwnPartEntry,
+    OwnPinEntry,
+};
 use crate::show;
 use circuit::ColorCode;
 use circuit::entered::*;
@@ -12,11 +15,12 @@ pub(super) fn entry(entered: &Entered) -> OwnCircuitEntry {
         source: entered.source.clone(),
         complaint: entered.complaint.clone(),
         works: entered.works.clone(),
+        works_while: show::code(&entered.works_while),
         parts: entered.parts.iter().map(part).collect(),
         connectors: entered.connectors.iter().map(connector).collect(),
         out_of_reach: entered.out_of_reach.clone(),
         never_load: entered.never_load.clone(),
-        module: entered.module.as_ref().map(module),
+        modules: entered.module.iter().chain(&entered.modules).map(module).collect(),
     }
 }
 
@@ -42,6 +46,13 @@ fn kind(kind: &EnteredKind) -> OwnPartEntry {
             }
         }
         EnteredKind::Connection {} => of("connection"),
+        EnteredKind::Splice { others } => OwnPartEntry { others: others.clone(), ..of("splice") },
+        EnteredKind::Sensor { signal, percent, ohms } => OwnPartEntry {
+            signal: signal.clone(),
+            percent: percent.to_string(),
+            ohms: ohms.map(|ohms| ohms.to_string()).unwrap_or_default(),
+            ..of("sensor")
+        },
         EnteredKind::Switch { closed_by } => {
             OwnPartEntry { closed_by: show::code(closed_by), ..of("switch") }
         }
@@ -83,14 +94,48 @@ fn connector(connector: &EnteredConnector) -> OwnConnectorEntry {
     OwnConnectorEntry { name: connector.name.clone(), pins: connector.pins.iter().map(pin).collect() }
 }
 
+/// What an entry says in the older way, with one output and one input, is shown in the newer.
 fn module(module: &EnteredModule) -> OwnModuleEntry {
+    let (high, low, can_terminated) = module
+        .can
+        .as_ref()
+        .map(|can| (can.high.clone(), can.low.clone(), can.terminated))
+        .unwrap_or_default();
+    let older = EnteredOutput {
+        point: module.output.clone(),
+        drives: module.drives,
+        duty_percent: None,
+        asked_by: None,
+    };
+    let older = Some(older).filter(|output| !output.point.trim().is_empty());
     OwnModuleEntry {
         name: module.name.clone(),
         feed: module.feed.clone(),
         ground: module.ground.clone(),
-        output: module.output.clone(),
-        drives: show::code(&module.drives),
-        input: module.input.as_ref().map(|input| input.point.clone()).unwrap_or_default(),
-        asked_by: module.input.as_ref().map(|input| show::code(&input.asked_by)).unwrap_or_default(),
+        inputs: module.input.iter().chain(&module.inputs).map(input).collect(),
+        outputs: older.iter().chain(&module.outputs).map(output).collect(),
+        references: module.references.clone(),
+        sensor_grounds: module.sensor_grounds.clone(),
+        can_high: high,
+        can_low: low,
+        can_terminated,
+    }
+}
+
+fn input(input: &EnteredInput) -> OwnInputEntry {
+    OwnInputEntry { point: input.point.clone(), asked_by: show::code(&input.asked_by) }
+}
+
+fn output(output: &EnteredOutput) -> OwnOutputEntry {
+    let asked_by = match output.asked_by.as_deref() {
+        None => "all".to_owned(),
+        Some([]) => "bus".to_owned(),
+        Some([one, ..]) => one.clone(),
+    };
+    OwnOutputEntry {
+        point: output.point.clone(),
+        drives: show::code(&output.drives),
+        duty_percent: output.duty_percent.map(|percent| percent.to_string()).unwrap_or_default(),
+        asked_by,
     }
 }

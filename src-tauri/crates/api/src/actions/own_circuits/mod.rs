@@ -158,10 +158,22 @@ fn row(own: &OwnCircuit) -> OwnCircuitRow {
     }
 }
 
-/// The screen's fields lie one step higher than the engine's.
+/// The screen's fields lie one step higher than the engine's; a bus is two fields of a module.
+fn on_screen(place: &str) -> String {
+    let place = place.replace("/kind/ohms_25", "/ohms").replace("/kind/", "/");
+    let place = place.replace("/can/", "/can_");
+    // An output names one input on the screen.
+    match place.rsplit_once("/asked_by/") {
+        Some((output, number)) if number.bytes().all(|byte| byte.is_ascii_digit()) => {
+            format!("{output}/asked_by")
+        }
+        _ => place,
+    }
+}
+
 fn problem(problem: &Problem) -> OwnCircuitProblem {
     OwnCircuitProblem {
-        place: problem.place.replace("/kind/ohms_25", "/ohms").replace("/kind/", "/"),
+        place: on_screen(&problem.place),
         code: show::code(&problem.code),
         detail: format!("{}. {}", problem.problem, problem.remedy),
     }

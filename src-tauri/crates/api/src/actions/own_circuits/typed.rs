@@ -1,6 +1,8 @@
 //! From what was typed to an entry of the engine. Numbers and codes are read here; everything else is its check's.
 
-use crate::entry::{OwnCircuitEntry, OwnConnectorEntry, OwnModuleEntry, OwnPartEntry, OwnPinEntry};
+use crate::entry::{
+    OwnCircuitEntry, OwnConnectorEntry, OwnModuleEntry, OwnOutputEntry, OwnPartEntry, OwnPinEntry,
+};
 use crate::show;
 use circuit::entered::*;
 use circuit::{ColorCode, Problem, ProblemCode};
@@ -11,17 +13,24 @@ pub(super) fn entered(entry: &OwnCircuitEntry) -> Result<Entered, Vec<Problem>> 
     let mut typed = Typed { problems: Vec::new() };
     let parts = entry.parts.iter().enumerate().filter_map(|(i, part)| typed.part(i, part)).collect();
     let connectors = entry.connectors.iter().enumerate().map(|(i, one)| typed.connector(i, one)).collect();
-    let module = entry.module.as_ref().and_then(|module| typed.module(module));
+    let modules = entry.modules.iter().enumerate();
+    let modules = modules.filter_map(|(i, module)| typed.module(&format!("modules/{i}"), module)).collect();
+    let works_while = match entry.works_while.trim() {
+        "" => Some(WorksWhile::default()),
+        typed_code => typed.choice("works_while", typed_code),
+    };
     let entered = Entered {
         title: entry.title.trim().to_owned(),
         source: entry.source.trim().to_owned(),
         complaint: entry.complaint.trim().to_owned(),
         works: entry.works.trim().to_owned(),
+        works_while: works_while.unwrap_or_default(),
         parts,
         connectors,
         out_of_reach: named(&entry.out_of_reach),
         never_load: named(&entry.never_load),
-        module,
+        module: None,
+        modules,
     };
     if typed.problems.is_empty() { Ok(entered) } else { Err(typed.problems) }
 }
@@ -52,6 +61,8 @@ impl Typed {
             "fuse" => EnteredKind::Fuse { amps: self.number(&at("amps"), &part.amps)? },
             "wire" => self.wire(place, part)?,
             "connection" => EnteredKind::Connection {},
+            "splice" => EnteredKind::Splice { others: named(&part.others) },
+            "sensor" => self.sensor(place, part)?,
             "switch" => EnteredKind::Switch { closed_by: self.choice(&at("closed_by"), &part.closed_by)? },
             "relay_coil" => EnteredKind::RelayCoil {
                 relay: part.relay.trim().to_owned(),
@@ -69,6 +80,13 @@ impl Typed {
             "thermistor" => EnteredKind::Thermistor { ohms_25: self.number(&at("ohms"), &part.ohms)? },
             other => return self.not_listed(&at("kind"), other),
         })
+    }
+
+    fn sensor(&mut self, place: &str, part: &OwnPartEntry) -> Option<EnteredKind> {
+        let percent = self.number(&format!("{place}/percent"), &part.percent);
+        let ohms = self.perhaps(&format!("{place}/ohms"), &part.ohms);
+        let signal = part.signal.trim().to_owned();
+        Some(EnteredKind::Sensor { signal, percent: percent?, ohms: ohms? })
     }
 
     /// Both numbers are read before either refuses, so that both problems are shown.
@@ -120,22 +138,46 @@ impl Typed {
         EnteredConnector { name: connector.name.trim().to_owned(), pins }
     }
 
-    fn module(&mut self, module: &OwnModuleEntry) -> Option<EnteredModule> {
-        let drives = self.choice("module/drives", &module.drives);
-        let input = match module.input.trim() {
-            "" => Some(None),
-            point => self
-                .choice("module/asked_by", &module.asked_by)
-                .map(|asked_by| Some(EnteredInput { point: point.to_owned(), asked_by })),
-        };
+    fn module(&mut self, place: &str, module: &OwnModuleEntry) -> Option<EnteredModule> {
+        let inputs = module.inputs.iter().enumerate();
+        let inputs: Vec<Option<EnteredInput>> = inputs
+            .map(|(i, input)| {
+                let asked_by = self.choice(&format!("{place}/inputs/{i}/asked_by"), &input.asked_by)?;
+                Some(EnteredInput { point: input.point.trim().to_owned(), asked_by })
+            })
+            .collect();
+        let outputs = module.outputs.iter().enumerate();
+        let outputs: Vec<Option<EnteredOutput>> =
+            outputs.map(|(i, one)| self.output(&format!("{place}/outputs/{i}"), one)).collect();
+        let (high, low) = (module.can_high.trim(), module.can_low.trim());
+        let can = (!high.is_empty() || !low.is_empty()).then(|| EnteredCan {
+            high: high.to_owned(),
+            low: low.to_owned(),
+            terminated: module.can_terminated,
+        });
         Some(EnteredModule {
             name: module.name.trim().to_owned(),
             feed: module.feed.trim().to_owned(),
             ground: module.ground.trim().to_owned(),
-            output: module.output.trim().to_owned(),
-            drives: drives?,
-            input: input?,
+            inputs: inputs.into_iter().collect::<Option<_>>()?,
+            outputs: outputs.into_iter().collect::<Option<_>>()?,
+            references: module.references.iter().map(|point| point.trim().to_owned()).collect(),
+            sensor_grounds: module.sensor_grounds.iter().map(|point| point.trim().to_owned()).collect(),
+            can,
+            ..EnteredModule::default()
         })
+    }
+
+    fn output(&mut self, place: &str, output: &OwnOutputEntry) -> Option<EnteredOutput> {
+        let drives = self.choice(&format!("{place}/drives"), &output.drives);
+        let duty_percent = self.perhaps(&format!("{place}/duty_percent"), &output.duty_percent);
+        let asked_by = match output.asked_by.trim() {
+            "" | "all" => None,
+            "bus" => Some(Vec::new()),
+            point => Some(vec![point.to_owned()]),
+        };
+        let point = output.point.trim().to_owned();
+        Some(EnteredOutput { point, drives: drives?, duty_percent: duty_percent?, asked_by })
     }
 
     fn choice<T: DeserializeOwned>(&mut self, place: &str, code: &str) -> Option<T> {
