@@ -60,7 +60,7 @@ fn of_test(making: &Making<'_>, circuit: &Circuit, id: &str) -> Option<String> {
         | Behavior::CarriesMoreThan { component, .. }
         | Behavior::ConditionsMet { component } => Some(component.clone()),
         Behavior::DamageSeen { components } => components.first().cloned(),
-        Behavior::ModuleSees { .. } => None,
+        Behavior::ModuleSees { .. } | Behavior::AlternatingSeen { .. } => None,
     });
     let red = test.red.as_deref().and_then(|point| of_point(making, point));
     let sensor = id.strip_prefix("scan_").and_then(|id| entered_as(making, id)).map(|i| format!("parts/{i}"));
