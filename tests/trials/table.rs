@@ -140,7 +140,7 @@ impl Result<'_> {
         );
         let show = self.two_faults.iter().filter(|trial| trial.two_show).count();
         println!(
-            "Two faults at once: of {show} that one of them alone wouldn't show, {:.0} % led as a pair.",
+            "Two faults at once, every test done twice: of {show} whose readings no single cause shows, {:.0} % led as a pair.",
             self.pairs_led_share() * 100.0
         );
         println!(
@@ -254,7 +254,7 @@ impl Result<'_> {
         self.of(|trial| !trial.drawn_for_module).into_iter().chain(self.in_a_shop).collect()
     }
 
-    /// Of two faults that one of them alone wouldn't show, how many led as a pair at the end.
+    /// Of two faults whose readings no single cause shows, how many led as a pair with every test done twice.
     fn pairs_led_share(&self) -> f64 {
         let (show, led) = led(self.two_faults);
         led as f64 / show.max(1) as f64
