@@ -10,7 +10,7 @@ use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
 use crate::weigh::belief::Belief;
 use crate::weigh::likelihood::Scale;
-use crate::weigh::posterior::Hypothesis;
+use crate::weigh::posterior::{Hypothesis, rank};
 use crate::weigh::rows::{Row, Rows};
 use crate::weigh::term::{Term, gauss};
 
@@ -66,7 +66,7 @@ impl<'g> Glance<'g> {
         for left in of(causes[0]) {
             for right in of(causes[1]) {
                 let log = self.together(left, right);
-                if log > best.0 {
+                if rank(log) > rank(best.0) {
                     best = (log, [left.u, right.u]);
                 }
             }

@@ -1,5 +1,7 @@
 //! Two faults at once, weighed only where no single cause fits: around the singles that survive best.
 
+use std::cmp::Reverse;
+
 use crate::answer::cause_share::PairShare;
 use crate::answer::options::Options;
 use crate::error::CircuitError;
@@ -9,7 +11,7 @@ use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
 use crate::weigh::glance::{Glance, roughly};
 use crate::weigh::likelihood::Scale;
-use crate::weigh::posterior::{Hypothesis, Posterior, log_sum};
+use crate::weigh::posterior::{Hypothesis, Posterior, log_sum, rank};
 use crate::weigh::prior::Priors;
 use crate::weigh::rows::Rows;
 use crate::weigh::severities::{Faced, Further, Integrated, Weighing};
@@ -67,7 +69,7 @@ pub(crate) fn pairs_of(
     let case = PairCase { model, rows, options, columns: first.chain(further).collect() };
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
-    steady.sort_by(|left, right| right.posterior.total_cmp(&left.posterior));
+    steady.sort_by_key(|hypothesis| (Reverse(rank(hypothesis.posterior.ln())), hypothesis.cause));
     let priors = Priors::of(model, options);
     let prior = |cause: usize| priors.causes.get(cause).copied().unwrap_or(0.0);
     let glance = Glance::of(model, rows, options, &steady);
@@ -109,7 +111,7 @@ pub(crate) fn pairs_of(
 }
 
 fn by_weight(pairs: &mut [Pair]) {
-    pairs.sort_by(|left, right| weight(right).total_cmp(&weight(left)));
+    pairs.sort_by_key(|pair| (Reverse(rank(weight(pair))), pair.causes));
 }
 
 /// Pairs of faults with their shares.
@@ -199,8 +201,8 @@ impl PairCase<'_, '_> {
                 let (inner, outer, fixed) =
                     if turned { (second, first, left) } else { (first, second, right) };
                 let found = self.beside(&mut weighing, inner, outer, fixed)?;
-                let best = found.nodes.iter().max_by(|left, right| left.log.total_cmp(&right.log));
-                let Some(best) = best.filter(|best| best.log > log) else { continue };
+                let best = found.nodes.iter().max_by_key(|node| (rank(node.log), Reverse(node.u.to_bits())));
+                let Some(best) = best.filter(|best| rank(best.log) > rank(log)) else { continue };
                 log = best.log;
                 if turned { right = best.u } else { left = best.u }
             }
@@ -275,7 +277,7 @@ fn last(integrated: &Integrated) -> f64 {
 
 /// Where the next step belongs: beside the best one, on the side where the evidence falls off more.
 fn widest(steps: &[(f64, f64)]) -> Option<f64> {
-    let best = steps.iter().enumerate().max_by(|left, right| left.1.1.total_cmp(&right.1.1))?.0;
+    let best = steps.iter().enumerate().max_by_key(|(_, (_, log))| rank(*log))?.0;
     let side = |from: usize, to: usize| {
         let (left, right) = (steps.get(from)?, steps.get(to)?);
         let falls = (left.1 - right.1).abs();
@@ -283,7 +285,7 @@ fn widest(steps: &[(f64, f64)]) -> Option<f64> {
     };
     let before = best.checked_sub(1).and_then(|before| side(before, best));
     let sides = before.into_iter().chain(side(best, best + 1));
-    sides.max_by(|left, right| left.0.total_cmp(&right.0)).map(|(_, u)| u)
+    sides.max_by_key(|(falls, _)| rank(*falls)).map(|(_, u)| u)
 }
 
 /// Logarithm of the integral over 0 to 1, straight between the steps and level beyond the first and the last.

@@ -1,5 +1,7 @@
 //! Posterior over causes and severities.
 
+use std::cmp::Reverse;
+
 use crate::answer::options::Options;
 use crate::file::observation::Present;
 use crate::predict::model::Model;
@@ -153,7 +155,7 @@ impl Hypothesis {
 
     /// The severity that is most probable.
     pub fn best(&self) -> Option<&Severity> {
-        self.nodes.iter().max_by(|left, right| left.share.total_cmp(&right.share))
+        self.nodes.iter().max_by_key(|node| (rank(node.share.ln()), Reverse(node.u.to_bits())))
     }
 }
 
@@ -250,6 +252,13 @@ fn course_of_all(hypotheses: &[Hypothesis], unmodeled_prior: f64, flat: &[f64]) 
         log_sum(single.chain([unmodeled_prior.ln() + flat]))
     };
     flat.iter().enumerate().map(step).collect()
+}
+
+/// A logarithm, rounded: of what no reading tells apart the first counts as the best, whatever the last digits say. They hang
+/// on the order of the readings, which must play no part.
+#[allow(clippy::cast_possible_truncation, reason = "a cast saturates")]
+pub(crate) fn rank(log: f64) -> i64 {
+    (log * 1e4).round() as i64
 }
 
 /// Logarithm of a sum of exponentials.

@@ -19,9 +19,9 @@ const USUAL_POINTS: f64 = 240.0;
 /// A reading farther off than this many standard deviations hardly changes along a stretch.
 pub(super) const NEAR: f64 = 7.0;
 /// A stretch that can't come nearer than this to the best (logarithm) is looked at in its middle only.
-const HOPELESS: f64 = 16.0;
+const HOPELESS: f64 = 18.0;
 /// Histories kept there.
-const HARDLY_ANY: usize = 2;
+const HARDLY_ANY: usize = 4;
 /// Most halvings.
 const DEPTH: u32 = 12;
 /// Half the distance of the two Gauss–Legendre points, as a share of a stretch.
@@ -59,6 +59,8 @@ pub(crate) struct Weighing<'w> {
     /// Place of the battery's volts among what is shared.
     pub supply: Option<usize>,
     pub(super) mixture: Mixture,
+    /// Places of the readings whose state is known, in an order that doesn't hang on when they were taken.
+    order: Vec<usize>,
     /// Logarithm of the best evidence so far, and how far below it is hopeless.
     best: f64,
     hopeless: f64,
@@ -69,7 +71,7 @@ pub(crate) struct Weighing<'w> {
 struct Post {
     u: f64,
     terms: Vec<Term>,
-    /// Standard deviation of each reading, as the rows before it leave it.
+    /// Standard deviation of each reading, as the rows before it (in [`Weighing::order`]) leave it.
     foreseen: Vec<f64>,
     known: Belief,
 }
@@ -96,7 +98,7 @@ impl<'w> Weighing<'w> {
     pub fn new(rows: &'w [Row], scale: Scale<'w>, points_per_decade: u32, supply: Option<usize>) -> Self {
         let fineness = f64::from(points_per_decade.max(1)) / USUAL_POINTS;
         let (mixture, best) = (Mixture::default(), f64::NEG_INFINITY);
-        Self { rows, scale, fineness, supply, mixture, best, hopeless: HOPELESS }
+        Self { rows, scale, fineness, supply, mixture, order: order(rows), best, hopeless: HOPELESS }
     }
 
     /// Something else is known to come to `best`: what stays `hopeless` below it isn't looked into.
@@ -134,7 +136,9 @@ impl<'w> Weighing<'w> {
         let width = to - from;
         let (moves, most) = self.along(faced, left, right);
         if most <= self.best - self.hopeless {
-            self.mixture.keep(HARDLY_ANY);
+            // Nearer than that, what is dropped could be seen, and it hangs on the order of the readings.
+            let few = self.hopeless >= HOPELESS;
+            self.mixture.keep(if few { HARDLY_ANY } else { PARTS });
             self.point(faced, sum, f64::midpoint(from, to), width);
             return self.mixture.keep(PARTS);
         }
@@ -198,14 +202,13 @@ impl<'w> Weighing<'w> {
     /// A severity as the two stretches beside it see it.
     fn posted(&self, faced: &Faced<'_>, u: f64) -> Post {
         let terms = self.terms(&faced.at(u));
-        let (mut known, mut foreseen) = (Belief::new(), Vec::with_capacity(terms.len()));
-        for (row, term) in self.rows.iter().zip(&terms) {
-            foreseen.push(match (row.value, term) {
-                (ObservedValue::Number(_), Term::Reading { sigma, sway, .. }) if !row.is_in_doubt() => {
-                    known.narrow(*sigma, sway)
-                }
-                _ => 0.0,
-            });
+        let (mut known, mut foreseen) = (Belief::new(), vec![0.0; terms.len()]);
+        for i in &self.order {
+            if let (Some(Term::Reading { sigma, sway, .. }), Some(entry)) =
+                (terms.get(*i), foreseen.get_mut(*i))
+            {
+                *entry = known.narrow(*sigma, sway);
+            }
         }
         Post { u, terms, foreseen, known }
     }
@@ -290,6 +293,16 @@ impl Faced<'_> {
         let severity = self.cause.severity(u);
         self.curves.iter().map(|curve| curve.at(u, severity)).collect()
     }
+}
+
+fn order(rows: &[Row]) -> Vec<usize> {
+    let numbers = rows.iter().enumerate().filter_map(|(i, row)| match row.value {
+        ObservedValue::Number(reading) if !row.is_in_doubt() => Some((row.column, reading, i)),
+        _ => None,
+    });
+    let mut all: Vec<(usize, f64, usize)> = numbers.collect();
+    all.sort_by(|left, right| left.0.cmp(&right.0).then(left.1.total_cmp(&right.1)));
+    all.into_iter().map(|(.., i)| i).collect()
 }
 
 /// Ends of all spans of all rows, in rising order; the last is 1.
