@@ -34,7 +34,7 @@ export async function everyScreen(page, job, looks, quick) {
     { name: 'device', hash: '#/device' },
     { name: 'own-circuits', hash: '#/circuits/list' },
     { name: 'own-circuit', hash: '#/circuits/edit' },
-    { name: 'blocks', hash: '#/circuits/blocks' },
+    { name: 'blocks', hash: `#/circuits/blocks/${encodeURIComponent(job)}` },
     { name: 'time', hash: '#/time' },
     { name: 'copies', hash: '#/copies' },
     ...own,
