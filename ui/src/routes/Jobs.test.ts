@@ -97,9 +97,13 @@ describe('the list of jobs', () => {
     Object.defineProperty(window, 'scrollY', { value: 1234, configurable: true });
     window.dispatchEvent(new Event('scroll'));
     Object.defineProperty(window, 'scrollY', { value: 2345, configurable: true });
-    window.dispatchEvent(new Event('hashchange'));
-    await clear();
+    window.dispatchEvent(new Event('click'));
+    // The next screen begins at its top while this one is still there.
+    history.replaceState(null, '', '#/job/one');
     Object.defineProperty(window, 'scrollY', { value: 0, configurable: true });
+    window.dispatchEvent(new Event('scroll'));
+    history.replaceState(null, '', '#/');
+    await clear();
     show(Jobs, {});
     await settled();
     expect(one<HTMLInputElement>('[name=search]').value).toBe('1');
