@@ -1,8 +1,9 @@
 //! The coil's other leg: from 85 to ground, or from a feed to 86, perhaps through a switch.
 
 use crate::blocks::composition::LegOn;
-use crate::blocks::draft::{BODY, Draft, FEED, made, say, when};
+use crate::blocks::draft::{BODY, Draft, FEED, made, when};
 use crate::blocks::faults;
+use crate::blocks::phrases::say;
 use crate::error::CircuitError;
 use crate::file::component::{Component, ComponentKind};
 use crate::file::text::Text;

@@ -2,10 +2,11 @@
 //! load and ground.
 
 use crate::blocks::composition::{Across, How, Leg};
-use crate::blocks::draft::{Draft, NEGATIVE, made, say, when};
+use crate::blocks::draft::{Draft, NEGATIVE, made, when};
 use crate::blocks::faults::{self, WireRow};
 use crate::blocks::load_side;
 use crate::blocks::module_side::{self, DRIVER};
+use crate::blocks::phrases::say;
 use crate::error::CircuitError;
 use crate::file::component::{Component, ComponentKind, Conditions};
 

@@ -7,6 +7,7 @@ use crate::blocks::composition::{
 };
 use crate::blocks::faults::{self, WireRow};
 use crate::blocks::load::{Asking, Load, LoadKind, load};
+use crate::blocks::phrases::say;
 use crate::blocks::switch::{ListedModule, Switch, module, switch};
 use crate::error::CircuitError;
 use crate::file::component::{Component, ComponentKind, Conditions};
@@ -21,10 +22,6 @@ pub(super) const NEGATIVE: &str = "bat_neg";
 pub(super) const BODY: &str = "body_ground";
 /// The fuse box.
 pub(super) const FEED: &str = "feed";
-
-pub(super) fn say(en: impl Into<String>, es: impl Into<String>) -> Text {
-    Text { en: en.into(), es: es.into() }
-}
 
 pub(super) fn when(variable: &str, values: &[&str]) -> Conditions {
     Conditions::from([(variable.to_owned(), values.iter().map(|value| (*value).to_owned()).collect())])

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::blocks::composition::How;
-use crate::blocks::draft::{BODY, Draft, FEED, say};
+use crate::blocks::draft::{BODY, Draft, FEED};
+use crate::blocks::phrases::say;
 use crate::blocks::{faults, module_side};
 use crate::error::CircuitError;
 

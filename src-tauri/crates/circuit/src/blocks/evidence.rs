@@ -1,8 +1,9 @@
 //! What must be observed before the module of a circuit of blocks may be called.
 
 use crate::blocks::composition::TestGroup;
-use crate::blocks::draft::{Draft, say};
+use crate::blocks::draft::Draft;
 use crate::blocks::module_side::DRIVER;
+use crate::blocks::phrases::say;
 use crate::blocks::tests_direct;
 use crate::blocks::tests_module::shown_by;
 use crate::file::module::{EvidenceCode, EvidenceNeed, Module};

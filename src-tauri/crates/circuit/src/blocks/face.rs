@@ -1,7 +1,8 @@
 //! Connectors with their pins: numbers and wire colors of this vehicle.
 
 use crate::blocks::composition::{How, LegOn};
-use crate::blocks::draft::{Draft, say};
+use crate::blocks::draft::Draft;
+use crate::blocks::phrases::say;
 use crate::file::component::ComponentKind;
 use crate::file::layout::{ColorCode, Connector, Pin};
 use crate::file::text::Text;

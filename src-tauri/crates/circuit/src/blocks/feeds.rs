@@ -1,7 +1,8 @@
 //! Battery, its cable to the fuse box, and the ground of the body.
 
-use crate::blocks::draft::{BODY, Draft, FEED, NEGATIVE, made, say, when};
+use crate::blocks::draft::{BODY, Draft, FEED, NEGATIVE, made, when};
 use crate::blocks::faults;
+use crate::blocks::phrases::say;
 use crate::file::component::{Component, ComponentKind, VoltsWhen};
 
 pub(super) fn add(draft: &mut Draft<'_>) {

@@ -1,8 +1,9 @@
 //! What asks the module: a switch to ground, a switch to the feed, a message.
 
 use crate::blocks::composition::How;
-use crate::blocks::draft::{Asked, BODY, Draft, FEED, NEGATIVE, made, say};
+use crate::blocks::draft::{Asked, BODY, Draft, FEED, NEGATIVE, made};
 use crate::blocks::faults;
+use crate::blocks::phrases::say;
 use crate::file::component::{Component, ComponentKind};
 
 /// An input pulled to ground counts as asked below, one that is fed above (judgment).

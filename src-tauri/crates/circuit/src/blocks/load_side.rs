@@ -1,8 +1,9 @@
 //! The load with its fuse, its wires and its ground.
 
-use crate::blocks::draft::{BODY, Draft, FEED, NEGATIVE, made, say};
+use crate::blocks::draft::{BODY, Draft, FEED, NEGATIVE, made};
 use crate::blocks::faults;
 use crate::blocks::load::LoadKind;
+use crate::blocks::phrases::say;
 use crate::file::component::{Component, ComponentKind};
 
 /// Where a starter is grounded.

@@ -22,6 +22,7 @@ mod load;
 mod load_side;
 mod module_side;
 mod named_load;
+mod phrases;
 mod relay;
 mod steps;
 mod switch;

@@ -1,9 +1,10 @@
 //! The module: feed, ground, what it sees, and the output that drives the coil.
 
 use crate::blocks::composition::{Drive, How};
-use crate::blocks::draft::{Asked, BODY, Draft, FEED, NEGATIVE, made, say, when};
+use crate::blocks::draft::{Asked, BODY, Draft, FEED, NEGATIVE, made, when};
 use crate::blocks::faults::{self, WireRow};
 use crate::blocks::input;
+use crate::blocks::phrases::say;
 use crate::file::component::{Component, ComponentKind, Conditions, Need};
 use crate::file::fault::FaultSpec;
 use crate::file::text::Text;

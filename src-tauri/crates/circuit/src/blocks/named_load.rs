@@ -4,9 +4,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::blocks::draft::say;
 use crate::blocks::faults::{WireRow, short};
 use crate::blocks::load::{Asking, Load, LoadIds, LoadKind, LoadWires, LoadWords};
+use crate::blocks::phrases::say;
 use crate::check::hidden::is_hidden;
 use crate::error::CircuitError;
 use crate::file::fault::{Basis, FaultMode, FaultSpec};

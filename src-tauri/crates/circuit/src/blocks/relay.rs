@@ -1,8 +1,9 @@
 //! The relay in its socket: coil, contact, what lies across the coil, and what a technician may put in its place.
 
 use crate::blocks::composition::{Across, TestGroup};
-use crate::blocks::draft::{Draft, NEGATIVE, made, say, when};
+use crate::blocks::draft::{Draft, NEGATIVE, made, when};
 use crate::blocks::faults;
+use crate::blocks::phrases::say;
 use crate::file::component::{Component, ComponentKind, Conditions, Need};
 use crate::file::text::Text;
 

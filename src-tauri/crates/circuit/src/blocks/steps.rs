@@ -1,6 +1,7 @@
 //! How a test of a block is written down: state, cautions, limits with their sources.
 
-use crate::blocks::draft::{Draft, say, state};
+use crate::blocks::draft::{Draft, state};
+use crate::blocks::phrases::say;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Limits, Question, Required, Requirement, Test};
 use crate::file::text::Text;

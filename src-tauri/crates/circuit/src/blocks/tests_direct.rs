@@ -3,8 +3,9 @@
 
 use crate::blocks::composition::TestGroup;
 use crate::blocks::direct::PLUG;
-use crate::blocks::draft::{Draft, NEGATIVE, say, state};
+use crate::blocks::draft::{Draft, NEGATIVE, state};
 use crate::blocks::load::LoadKind;
+use crate::blocks::phrases::say;
 use crate::blocks::steps::{
     BATTERY, DROP, JUDGMENT, LEAD, MODULE, ask, between, codes, good, least, look, most, ohms, volts, with,
 };

@@ -1,9 +1,10 @@
 //! Tests at the load and its feed: does it work, fuses, contact, current, ground.
 
 use crate::blocks::composition::TestGroup;
-use crate::blocks::draft::{Draft, NEGATIVE, say, state};
+use crate::blocks::draft::{Draft, NEGATIVE, state};
 use crate::blocks::load::LoadKind;
 use crate::blocks::load_side::STARTER_MOTOR;
+use crate::blocks::phrases::say;
 use crate::blocks::steps::{JUDGMENT, LEAD, ask, between, codes, good, least, look, most, volts, with};
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Test};

@@ -1,8 +1,9 @@
 //! Tests at the module: feed, ground, what it sees, its output, its connector, the wires alone.
 
 use crate::blocks::composition::{How, TestGroup};
-use crate::blocks::draft::{Asked, Draft, NEGATIVE, say, state};
+use crate::blocks::draft::{Asked, Draft, NEGATIVE, state};
 use crate::blocks::input::{self, HIGH_VOLTS};
+use crate::blocks::phrases::say;
 use crate::blocks::steps::{
     BATTERY, DROP, GROUND_DROP, JUDGMENT, LEAD, MODULE, ask, between, good, least, look, most, ohms, volts,
     with,

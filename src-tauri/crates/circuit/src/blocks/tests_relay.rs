@@ -1,8 +1,9 @@
 //! Tests at the relay: its click, its socket, its coil, another relay, leads in its place.
 
 use crate::blocks::composition::{LegOn, TestGroup};
-use crate::blocks::draft::{Draft, NEGATIVE, say, state};
+use crate::blocks::draft::{Draft, NEGATIVE, state};
 use crate::blocks::load::Asking;
+use crate::blocks::phrases::say;
 use crate::blocks::steps::{
     BATTERY, DROP, GROUND_DROP, LEAD, MODULE, ask, codes, done, good, look, most, ohms, volts, with,
 };

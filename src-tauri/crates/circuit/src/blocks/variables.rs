@@ -2,7 +2,8 @@
 
 use crate::blocks::composition::TestGroup;
 use crate::blocks::direct::PLUG;
-use crate::blocks::draft::{Draft, say};
+use crate::blocks::draft::Draft;
+use crate::blocks::phrases::say;
 use crate::error::CircuitError;
 use crate::file::layout::{Variable, VariableValue};
 

@@ -1,7 +1,8 @@
 //! From a composition to the whole circuit.
 
 use crate::blocks::composition::{Across, Composition, Drive, LegOn, SwitchedBy};
-use crate::blocks::draft::{Draft, NEGATIVE, say};
+use crate::blocks::draft::{Draft, NEGATIVE};
+use crate::blocks::phrases::say;
 use crate::blocks::{
     coil_leg, direct, drive, evidence, face, feeds, load_side, relay, tests_direct, tests_load, tests_module,
     tests_relay, variables,

@@ -1,11 +1,10 @@
 //! Which modules can be the cause, and what must be observed before one of them may be called: one list for each output,
 //! 5 V pin or bus driver without which the complaint would be there.
 
-use crate::entered::make::Making;
+use crate::entered::making::{Making, volts_id};
 use crate::entered::module::inputs_of;
 use crate::entered::modules::{Built, Output, Pin};
 use crate::entered::phrases::{same, text};
-use crate::entered::procedures::volts_id;
 use crate::entered::works::Works;
 use crate::file::fault::{Fault, FaultMode};
 use crate::file::layout::Circuit;

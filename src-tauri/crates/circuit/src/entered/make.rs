@@ -7,6 +7,7 @@ use crate::check::limits;
 use crate::check::problem::Problem;
 use crate::entered::entry::{Entered, EnteredConnector, EnteredKind, EnteredPin, WorksWhile};
 use crate::entered::evidence::{self, Suspect};
+use crate::entered::making::Making;
 use crate::entered::modules::{self, Built};
 use crate::entered::names::{Ids, WORKS};
 use crate::entered::phrases::same;
@@ -44,15 +45,6 @@ impl Entered {
     pub(super) fn cranks(&self) -> bool {
         self.works_while == WorksWhile::Crank || self.parts.iter().any(|part| part.kind.cranks())
     }
-}
-
-/// What an entry and the names of it are made from.
-pub(super) struct Making<'e> {
-    pub entered: &'e Entered,
-    pub ids: &'e Ids,
-    pub modules: &'e [Built<'e>],
-    /// The module that talks on the bus.
-    pub talker: Option<usize>,
 }
 
 fn circuit(entered: &Entered, modules: &[Built<'_>]) -> Result<Circuit, Vec<Problem>> {

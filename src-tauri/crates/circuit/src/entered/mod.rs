@@ -12,6 +12,7 @@ mod faults;
 mod fields;
 mod fields_module;
 mod make;
+mod making;
 mod module;
 mod module_entry;
 mod modules;

@@ -3,7 +3,7 @@
 use crate::entered::bus;
 use crate::entered::entry::{Entered, WorksWhile};
 use crate::entered::faults;
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::module_entry::{AskedBy, Drives};
 use crate::entered::modules::{Built, Input, Output, Pin};
 use crate::entered::names::Ids;

@@ -3,7 +3,7 @@
 use crate::entered::draw;
 use crate::entered::entry::{ClosedBy, EnteredKind, EnteredPart};
 use crate::entered::faults;
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::modules::Built;
 use crate::entered::names::{coil_of, variable_of};
 use crate::entered::phrases::{same, text, when};

@@ -1,7 +1,7 @@
 //! From places in the circuit that was made back to the fields of the entry: what fails is named where it was typed.
 
 use crate::check::problem::Problem;
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::names::WORKS;
 use crate::entered::parts::entered_as;
 use crate::file::layout::Circuit;

@@ -3,7 +3,7 @@
 use crate::check::healthy::all_healthy_show;
 use crate::entered::entry::{EnteredKind, EnteredPart};
 use crate::entered::evidence::Suspect;
-use crate::entered::make::Making;
+use crate::entered::making::{Making, volts_id};
 use crate::entered::names::{WORKS, coil_of, variable_of};
 use crate::entered::parts::{plug_of, signal_points};
 use crate::entered::phrases::text;
@@ -104,21 +104,6 @@ fn questions(making: &Making<'_>, works: &Works, circuit: &Circuit) -> Vec<Test>
         }
     }
     tests
-}
-
-/// The reading at a point, everything asked for: a module's pins have names of their own. Where pins of two modules share a
-/// point, they share the reading.
-pub(super) fn volts_id(making: &Making<'_>, point: &str) -> String {
-    for module in making.modules {
-        for pin in module.pins() {
-            if making.ids.point(pin.point) == point {
-                let loaded = pin.key.starts_with("output") || pin.key.starts_with("reference");
-                let key = if loaded { format!("{}_loaded", pin.key) } else { pin.key.clone() };
-                return module.test(&key);
-            }
-        }
-    }
-    format!("volts_{point}")
 }
 
 /// Volts against the battery's negative post. Those a module's list needs come first.

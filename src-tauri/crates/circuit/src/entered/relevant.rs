@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::works::Works;
 use crate::file::component::Component;
 use crate::file::fault::{Fault, FaultSpec};

@@ -2,12 +2,12 @@
 //! terminal and what hangs on it alone. Of a bus the ohms between its wires.
 
 use crate::entered::evidence::{Source, Suspect, inspection, scan_id};
-use crate::entered::make::Making;
+use crate::entered::making::{Making, volts_id};
 use crate::entered::module::{asked, awake, needs};
 use crate::entered::module_entry::Drives;
 use crate::entered::modules::{Built, Can, Output, Pin};
 use crate::entered::phrases::text;
-use crate::entered::procedures::{battery, question, reading, volts_id};
+use crate::entered::procedures::{battery, question, reading};
 use crate::file::layout::Circuit;
 use crate::file::observation::{MeasureMode, State};
 use crate::file::procedure::{Behavior, Required, Requirement, Test};

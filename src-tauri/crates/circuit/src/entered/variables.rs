@@ -1,7 +1,7 @@
 //! What can be switched, fitted or plugged in an entered circuit.
 
 use crate::entered::entry::EnteredKind;
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::names::variable_of;
 use crate::entered::parts::plug_of;
 use crate::entered::phrases::{same, text};

@@ -3,7 +3,7 @@
 use crate::check::problem::{Problem, ProblemCode};
 use crate::entered::bus;
 use crate::entered::entry::{EnteredKind, EnteredPart, WorksWhile};
-use crate::entered::make::Making;
+use crate::entered::making::Making;
 use crate::entered::module::awake;
 use crate::entered::module_entry::AskedBy;
 use crate::entered::modules::{Built, Input};
