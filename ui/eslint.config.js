@@ -5,7 +5,7 @@ import ts from 'typescript-eslint';
 import svelteConfig from './svelte.config.js';
 
 const shellOnly = {
-  patterns: [{ group: ['@tauri-apps/*'], message: 'Only src/lib/backend/ may know the shell.' }],
+  patterns: [{ group: ['@tauri-apps/*'], message: 'Only src/backend/ may know the shell.' }],
 };
 const storage = ['localStorage', 'sessionStorage', 'indexedDB'].map((name) => ({
   name,
@@ -13,7 +13,7 @@ const storage = ['localStorage', 'sessionStorage', 'indexedDB'].map((name) => ({
 }));
 
 export default ts.config(
-  { ignores: ['dist/', 'node_modules/', 'src/lib/bindings/'] },
+  { ignores: ['dist/', 'node_modules/', 'src/bindings/'] },
   js.configs.recommended,
   ...ts.configs.strict,
   ...svelte.configs.recommended,
@@ -30,6 +30,6 @@ export default ts.config(
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: { parserOptions: { parser: ts.parser, extraFileExtensions: ['.svelte'], svelteConfig } },
   },
-  { files: ['src/lib/backend/**'], rules: { 'no-restricted-imports': 'off' } },
+  { files: ['src/backend/**'], rules: { 'no-restricted-imports': 'off' } },
   { files: ['*.config.*'], languageOptions: { globals: { ...globals.node } } },
 );

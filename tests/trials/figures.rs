@@ -14,6 +14,8 @@ pub struct Judged {
     /// Right, or nothing could have told the truth from what leads: a fault outside the circuit that shows the same in
     /// every test.
     pub right_or_the_same: bool,
+    /// What leads; empty for something outside the circuit.
+    pub leads: String,
     /// Probability of what leads, of the truth, and the sum of all squares.
     pub leading: f64,
     pub of_truth: f64,
@@ -34,8 +36,10 @@ impl Judged {
         let share = |id: &String| found.causes.iter().find(|cause| cause.id == *id).map(|c| c.probability);
         let modules = found.modules.iter();
         let module = modules.max_by(|left, right| left.probability.total_cmp(&right.probability));
+        let leads = if outside { String::new() } else { leading.clone() };
         let squares: f64 = found.causes.iter().map(|cause| cause.probability.powi(2)).sum();
         Self {
+            leads,
             right,
             right_group: right || in_group,
             right_or_the_same: right || (!outside && same),

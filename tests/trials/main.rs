@@ -4,7 +4,8 @@
 //! `trials [--jobs N] [--json] [--picture FILE]`. Half of the jobs are drawn as a shop meets them, half with a fault inside a module.
 //! `trials --outside N` searches only for faults outside the circuits, on other seeds, and tells each wrong call: what
 //! the gate's rules are made on. `trials --tune N` prints a line each for the mixes, on seeds that are never reported: what
-//! the engine's numbers are made on; `trials --pairs N` does the same with two faults at once. Needs ngspice.
+//! the engine's numbers are made on, and with `--rows FILE` every search as CSV; `trials --pairs N` does the same with two
+//! faults at once. Needs ngspice.
 #![allow(clippy::indexing_slicing, reason = "a bench may stop at the first thing that is wrong")]
 
 mod calibration;
@@ -75,6 +76,9 @@ fn main() -> Result<(), Failure> {
         let options = Options { next_tests: 3, ..Options::default() };
         let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Half, &options)?;
         table::tuned(&found);
+        if let Some(file) = value("--rows") {
+            std::fs::write(file, table::rows(&found))?;
+        }
         return Ok(());
     }
     if let Some(jobs) = value("--pairs") {

@@ -299,6 +299,34 @@ pub fn tuned(trials: &[Trial]) {
     line("not in the circuit", &|trial| trial.causes.is_empty());
 }
 
+/// Every search as a line of CSV, to be looked at elsewhere.
+pub fn rows(trials: &[Trial]) -> String {
+    let head = "circuit,drawn_for_module,causes,comes_and_goes,leading,leads,right,the_same,of_truth,minutes,tests,ended";
+    let line = |trial: &Trial| {
+        let (judged, search) = (&trial.judged, &trial.search);
+        let ended = match &search.ended {
+            Ended::ModuleCalled(_) => "module",
+            Ended::CauseCalled(_) => "cause",
+            Ended::NotProven => "not proven",
+        };
+        format!(
+            "{},{},{},{},{},{},{},{},{},{},{},{ended}",
+            trial.circuit,
+            trial.drawn_for_module,
+            trial.causes.join("+"),
+            trial.comes_and_goes,
+            judged.leading,
+            judged.leads,
+            judged.right,
+            judged.right_or_the_same,
+            judged.of_truth,
+            search.minutes,
+            search.tests,
+        )
+    };
+    std::iter::once(head.to_owned()).chain(trials.iter().map(line)).collect::<Vec<_>>().join("\n")
+}
+
 /// Two faults: in how many jobs both show, and in how many of these they led as a pair.
 fn led(trials: &[Trial]) -> (usize, usize) {
     let show = trials.iter().filter(|trial| trial.two_show);

@@ -1,11 +1,11 @@
-import type { CauseView } from '../lib/bindings/CauseView';
-import type { CircuitView } from '../lib/bindings/CircuitView';
-import type { DiagnosisView } from '../lib/bindings/DiagnosisView';
-import type { JobView } from '../lib/bindings/JobView';
-import type { MeterView } from '../lib/bindings/MeterView';
-import type { ModuleView } from '../lib/bindings/ModuleView';
-import type { ReadingView } from '../lib/bindings/ReadingView';
-import type { TestView } from '../lib/bindings/TestView';
+import type { CauseView } from '../bindings/CauseView';
+import type { CircuitView } from '../bindings/CircuitView';
+import type { DiagnosisView } from '../bindings/DiagnosisView';
+import type { JobView } from '../bindings/JobView';
+import type { MeterView } from '../bindings/MeterView';
+import type { ModuleView } from '../bindings/ModuleView';
+import type { ReadingView } from '../bindings/ReadingView';
+import type { TestView } from '../bindings/TestView';
 
 /** The same text in both languages. */
 export const text = (en: string): { en: string; es: string } => ({ en, es: en });

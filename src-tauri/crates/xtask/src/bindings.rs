@@ -14,7 +14,7 @@ struct Generated {
 }
 
 const GENERATED: &[Generated] = &[
-    Generated { folder: "ui/src/lib/bindings", write: write_types },
+    Generated { folder: "ui/src/bindings", write: write_types },
     Generated { folder: "src-tauri/crates/cli/schemas", write: write_schemas },
 ];
 

@@ -1,0 +1,36 @@
+import type { Preferences } from '../bindings/Preferences';
+
+type Language = 'en' | 'es';
+
+/** How the screens look and feel; Rust holds the choice, this is only its mirror. */
+class Settings {
+  language = $state<Language>(navigator.language.startsWith('es') ? 'es' : 'en');
+  theme = $state('system');
+  hand = $state('right');
+  vibration = $state(true);
+  /** Sign before an amount, of the shop's region. */
+  currency = $state('$');
+
+  /** Takes over what Rust holds. */
+  take(preferences: Preferences): void {
+    this.language = preferences.language === 'es' ? 'es' : 'en';
+    this.theme = preferences.theme;
+    this.hand = preferences.hand;
+    this.vibration = preferences.vibration;
+  }
+
+  /** The same as it is sent to Rust. */
+  get preferences(): Preferences {
+    return { language: this.language, theme: this.theme, hand: this.hand, vibration: this.vibration };
+  }
+}
+
+/** The one settings object of the app. */
+export const settings = new Settings();
+
+/** Writes language, theme and hand onto the page's root, where the style sheet reads them. */
+export function dress(root: HTMLElement, systemIsDark: boolean): void {
+  root.lang = settings.language;
+  root.dataset.theme = settings.theme === 'system' ? (systemIsDark ? 'dark' : 'light') : settings.theme;
+  root.dataset.hand = settings.hand;
+}
