@@ -8,13 +8,13 @@ use crate::technician::{Ended, Search};
 
 /// How the last word of a search compares with its truth. Thousands are kept, so no more than needed.
 pub struct Judged {
-    /// The leading cause, or "not in this circuit", is the truth; or it can't be told from the truth.
+    /// What leads, be it a cause, two of them or "not in this circuit", is the truth.
     pub right: bool,
     pub right_group: bool,
     /// Right, or nothing could have told the truth from what leads: a fault outside the circuit that shows the same in
     /// every test.
     pub right_or_the_same: bool,
-    /// What leads; empty for something outside the circuit.
+    /// What leads, two causes with a plus between them; empty for something outside the circuit.
     pub leads: String,
     /// Probability of what leads, of the truth, and the sum of all squares.
     pub leading: f64,
@@ -27,23 +27,30 @@ pub struct Judged {
 impl Judged {
     /// `same`: what leads, with its group, shows the same as the truth in every test.
     pub fn of(found: &Diagnosis, truth: &[String], same: bool) -> Self {
-        let leading = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
-        let (leading, probability) = leading.unwrap_or_default();
-        let outside = found.unmodeled > probability;
-        let right = if outside { truth.is_empty() } else { truth.contains(&leading) };
-        let group = found.inseparable.iter().find(|group| group.contains(&leading));
-        let in_group = !outside && group.is_some_and(|group| group.iter().any(|id| truth.contains(id)));
+        let single = found.causes.first().map(|cause| (cause.id.clone(), cause.probability));
+        let (single, probability) = single.unwrap_or_default();
+        let pair = found.pairs.first().filter(|pair| pair.probability > probability.max(found.unmodeled));
+        let outside = pair.is_none() && found.unmodeled > probability;
+        let leads = match pair {
+            Some(pair) => pair.causes.clone(),
+            None if outside => Vec::new(),
+            None => vec![single.clone()],
+        };
+        // Two faults are right where both are; a single cause where it is one of what is wrong.
+        let right = if outside { truth.is_empty() } else { leads.iter().all(|id| truth.contains(id)) };
+        let group = found.inseparable.iter().find(|group| group.contains(&single));
+        let in_group =
+            leads.len() == 1 && group.is_some_and(|group| group.iter().any(|id| truth.contains(id)));
         let share = |id: &String| found.causes.iter().find(|cause| cause.id == *id).map(|c| c.probability);
         let modules = found.modules.iter();
         let module = modules.max_by(|left, right| left.probability.total_cmp(&right.probability));
-        let leads = if outside { String::new() } else { leading.clone() };
         let squares: f64 = found.causes.iter().map(|cause| cause.probability.powi(2)).sum();
         Self {
-            leads,
+            leads: leads.join("+"),
             right,
             right_group: right || in_group,
             right_or_the_same: right || (!outside && same),
-            leading: probability.max(found.unmodeled),
+            leading: pair.map_or(probability.max(found.unmodeled), |pair| pair.probability),
             of_truth: truth.first().map_or(Some(found.unmodeled), share).unwrap_or(0.0),
             squares: squares + found.unmodeled.powi(2),
             missing: module

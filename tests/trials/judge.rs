@@ -3,7 +3,7 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use circuit::{Circuit, Engine, Meter, Observation, ObservedValue, Options, Present, Test};
+use circuit::{Circuit, Diagnosis, Engine, Meter, Observation, ObservedValue, Options, Present, Test};
 
 use crate::Failure;
 use crate::calibration;
@@ -108,6 +108,9 @@ fn one(
     let mut judged = Judged::of(&last, &causes, same);
     // What can't be told from the truth is the truth under another name.
     judged.right |= same;
+    if std::env::var_os("TRIALS_DETAIL").is_some() && judged.leading > 0.9 && !judged.right {
+        told(circuit, sort, &causes, &last);
+    }
     let circuit = circuit.id.clone();
     let trial = Trial {
         judged,
@@ -122,6 +125,18 @@ fn one(
         search,
     };
     Ok(Some((sort, trial)))
+}
+
+/// What a search that ended wrong saw: what leads and what it was, each with the readings that did most.
+fn told(circuit: &Circuit, sort: Sort, truth: &[String], last: &Diagnosis) {
+    println!("{} {sort:?} {truth:?}: outside {:.3}, {:?}", circuit.id, last.unmodeled, last.pairs.first());
+    let shown = last.causes.iter().enumerate().filter(|(i, cause)| *i < 2 || truth.contains(&cause.id));
+    for (_, cause) in shown {
+        println!("    {:.3} {} {:?}", cause.probability, cause.id, cause.severity.map(|one| one.median));
+        for reason in &cause.reasons {
+            println!("      {} {:.1} {:.1}", reason.observation, reason.log_likelihood, reason.log_odds);
+        }
+    }
 }
 
 /// A line for each mix and sort.

@@ -91,6 +91,10 @@ fn main() -> Result<(), Failure> {
         let all = words.iter().any(|word| word == "--all-sorts");
         let found = judge::trials(&garage::on_the_bench(circuits), jobs.parse()?, all)?;
         judge::print(&found);
+        if let Some(file) = value("--rows") {
+            let found: Vec<Trial> = found.into_iter().map(|(_, trial)| trial).collect();
+            std::fs::write(file, table::rows(&found))?;
+        }
         return Ok(());
     }
     // The gate's numbers as they are and stricter, on seeds of their own.

@@ -11,6 +11,8 @@ use crate::random::Random;
 
 #[path = "alternating.rs"]
 mod alternating;
+#[path = "pulses.rs"]
+mod pulses;
 
 /// From so many AC volts on a display counts their frequency.
 const COUNTS_FROM: f64 = 0.05;
@@ -330,42 +332,6 @@ impl Vehicle {
             other.circuit.components.push(part);
         }
         other
-    }
-
-    /// Share of the time the volts are above 2.5 V: with every pulsed drive on, then off.
-    fn duty(&self, test: &Test, red: &str, black: &str) -> Result<Option<f64>, Failure> {
-        let mut duty = None;
-        let at = |share: f64, duty: &mut Option<f64>| {
-            let mut other = self.clone();
-            for part in &mut other.circuit.components {
-                if let ComponentKind::HighSideDriver { duty: own, on_when, .. }
-                | ComponentKind::LowSideDriver { duty: own, on_when, .. } = &mut part.kind
-                    && let Some(asked) = *own
-                {
-                    let low = self
-                        .faults
-                        .iter()
-                        .find(|fault| fault.component == part.id && fault.mode == FaultMode::LowDuty);
-                    duty.get_or_insert(asked * low.map_or(1.0, |fault| fault.severity));
-                    *own = None;
-                    if share == 0.0 {
-                        on_when.insert("never".to_owned(), Vec::new());
-                    }
-                }
-            }
-            other.faults.retain(|fault| fault.mode != FaultMode::LowDuty);
-            let load = test.load.as_deref();
-            let netlist = settled_netlist(&other.circuit, &test.state, &other.faults, load)?;
-            let ends = netlist.find(red).zip(netlist.find(black));
-            let solved = netlist.solve()?;
-            Ok::<bool, Failure>(ends.and_then(|(a, b)| solved.between(a, b)).unwrap_or(0.0) > 2.5)
-        };
-        let (on, off) = (at(1.0, &mut duty)?, at(0.0, &mut duty)?);
-        Ok(match (on, off, duty) {
-            (true, false, Some(duty)) => Some(duty * 100.0),
-            (false, true, Some(duty)) => Some((1.0 - duty) * 100.0),
-            _ => None,
-        })
     }
 }
 

@@ -8,6 +8,7 @@ pub(crate) mod model;
 #[cfg(test)]
 mod model_test;
 pub(crate) mod modules;
+mod pulses;
 pub(crate) mod reading;
 pub(crate) mod recorded;
 pub(crate) mod sweep;

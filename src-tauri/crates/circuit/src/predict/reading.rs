@@ -5,15 +5,13 @@ use crate::file::fault::FaultMode;
 use crate::file::meter::Meter;
 use crate::file::observation::MeasureMode;
 use crate::file::procedure::Behavior;
-use crate::solve::part::{Failing, Moment, Own, Part, Position, SPREAD};
-use crate::solve::settle::{Settled, settle};
+use crate::solve::part::{Failing, Own, Part, Position, SPREAD};
+use crate::solve::settle::Settled;
 use crate::solve::solved::Probe;
 use crate::solve::wiring::{Setting, Wiring};
 
 /// A circuit that still has more than this between the leads spoils an ohms reading (judgment).
 const LIVE_VOLTS: f64 = 0.1;
-/// A duty display counts as high what lies above this (judgment; meters differ).
-const HIGH_VOLTS: f64 = 2.5;
 /// How far a driver's off-state resistances lie around the file's value, ± percent (95 %; judgment: published ranges of
 /// drivers' open-load currents span a factor of two to five).
 const BIAS_TOLERANCE: f64 = 100.0;
@@ -164,26 +162,6 @@ impl View<'_, '_> {
         }
     }
 
-    /// Share of the time the volts are high: solved with every pulsed drive on, then off.
-    fn duty(&self, red: usize, black: usize) -> Predicted {
-        let parts = self.wiring.parts.iter().enumerate();
-        let duty = parts
-            .filter(|(i, _)| self.is_on(*i))
-            .find_map(|(i, part)| part.pulses(Own { faults: self.faults, part: i }, self.setting.moment));
-        let high = |moment| {
-            let setting = Setting { moment, ..self.setting.clone() };
-            let settled = settle(self.wiring, &setting, self.faults).ok()?;
-            Some(settled.solved.between(red, black).unwrap_or(0.0) > HIGH_VOLTS)
-        };
-        let Some(duty) = duty else { return Predicted::OverLimit };
-        let value = match (high(Moment::On), high(Moment::Off)) {
-            (Some(true), Some(false)) => duty * 100.0,
-            (Some(false), Some(true)) => (1.0 - duty) * 100.0,
-            _ => return Predicted::OverLimit,
-        };
-        Predicted::plain(value)
-    }
-
     pub(super) fn is_present(&self, i: usize) -> bool {
         self.setting.present.get(i) == Some(&true)
     }
@@ -288,7 +266,7 @@ impl View<'_, '_> {
         self.is_on(i) && part.pulses(own, self.setting.moment).is_some()
     }
 
-    fn is_on(&self, i: usize) -> bool {
+    pub(super) fn is_on(&self, i: usize) -> bool {
         self.stands(i, Position::Working) || self.stands(i, Position::Freewheeling)
     }
 

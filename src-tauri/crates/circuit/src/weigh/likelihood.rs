@@ -17,14 +17,18 @@ pub(crate) const FITS_WITHIN: f64 = 3.0;
 /// Width of the flat density of volts: from reverse polarity to a charging battery (judgment).
 const FLAT_VOLTS: f64 = 15.0;
 /// Most of what a lead on a wrong point, or a fault outside the circuit, shows is nothing at all or the battery: share of
-/// each, and how widely it lies around, volts (judgment).
-const AT_A_RAIL: f64 = 0.2;
-const AROUND_NOTHING: f64 = 0.03;
+/// each, and how widely it lies around, volts (judgment). A lead that touches nothing shows nothing.
+const AT_NOTHING: f64 = 0.35;
+const AT_BATTERY: f64 = 0.2;
+const AROUND_NOTHING: f64 = 0.02;
 const AROUND_BATTERY: f64 = 0.3;
 /// Width of the flat density of amperes (judgment).
 const FLAT_AMPS: f64 = 30.0;
-/// Width of the flat density of duty, percent.
+/// Width of the flat density of duty, percent; share of displays of a driver's usual duty, and how widely they lie around it: what
+/// some meters show at a small swing, and what another wire of the same output shows (judgment).
 const FLAT_DUTY: f64 = 100.0;
+const AT_USUAL: f64 = 0.4;
+const AROUND_USUAL: f64 = 0.7;
 /// Width of the flat density of AC volts and of hertz, at a wheel turned by hand (judgment).
 const FLAT_VOLTS_AC: f64 = 2.0;
 const FLAT_HERTZ: f64 = 200.0;
@@ -72,15 +76,17 @@ impl<'m> Scale<'m> {
             }
             MeasureMode::Amps | MeasureMode::AmpsClamp => 1.0 / FLAT_AMPS,
             MeasureMode::MillivoltsDc => 1.0 / meter.map_or(1.0, |meter| meter.millivolts_limit),
-            MeasureMode::Duty => 1.0 / FLAT_DUTY,
+            MeasureMode::Duty => {
+                (1.0 - AT_USUAL) / FLAT_DUTY + AT_USUAL * gauss(reading - row.rail, AROUND_USUAL)
+            }
             MeasureMode::Hertz => 1.0 / FLAT_HERTZ,
             MeasureMode::VoltsAc => {
-                (1.0 - AT_A_RAIL) / FLAT_VOLTS_AC + AT_A_RAIL * gauss(reading, AROUND_NOTHING)
+                (1.0 - AT_NOTHING) / FLAT_VOLTS_AC + AT_NOTHING * gauss(reading, AROUND_NOTHING)
             }
             _ => {
-                let nothing = gauss(reading, AROUND_NOTHING);
-                let battery = gauss(reading - row.rail, AROUND_BATTERY);
-                (1.0 - 2.0 * AT_A_RAIL) / FLAT_VOLTS + AT_A_RAIL * (nothing + battery)
+                let nothing = AT_NOTHING * gauss(reading, AROUND_NOTHING);
+                let battery = AT_BATTERY * gauss(reading - row.rail, AROUND_BATTERY);
+                (1.0 - AT_NOTHING - AT_BATTERY) / FLAT_VOLTS + nothing + battery
             }
         }
     }
@@ -166,9 +172,34 @@ pub(crate) fn plain_fit(row: &Row, predicted: Predicted) -> Option<Fit> {
 }
 
 fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
+    let [no, yes] = row.answered;
     match predicted {
-        Predicted::Value { value, .. } if value > 0.5 => 1.0 - row.miss,
-        Predicted::Value { .. } => row.false_alarm,
+        Predicted::Value { value, .. } if value > 0.5 => 1.0 - wrong_again(row.miss, no, yes),
+        Predicted::Value { .. } => wrong_again(row.false_alarm, yes, no),
         _ => 0.5,
     }
+}
+
+/// Share of wrong answers that are wrong whenever the same person asks the same thing: what was overlooked once is
+/// overlooked again, what looks bad and isn't looks bad again (judgment).
+const STANDING: f64 = 0.5;
+
+/// Chance that an answer is wrong, after so many wrong and right ones to the same question: a mixture of answers
+/// that err each for themselves and answers that err all alike, so that their order plays no part.
+fn wrong_again(error: f64, wrong: u32, right: u32) -> f64 {
+    let all = |wrong: u32, right: u32| {
+        let each = error.powi(exponent(wrong)) * (1.0 - error).powi(exponent(right));
+        let alike = match (wrong, right) {
+            (0, 0) => 1.0,
+            (0, _) => 1.0 - error,
+            (_, 0) => error,
+            _ => 0.0,
+        };
+        STANDING.mul_add(alike, (1.0 - STANDING) * each)
+    };
+    all(wrong + 1, right) / all(wrong, right)
+}
+
+fn exponent(count: u32) -> i32 {
+    i32::try_from(count).unwrap_or(i32::MAX)
 }

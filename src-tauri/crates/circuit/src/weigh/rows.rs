@@ -13,7 +13,7 @@ use crate::error::CircuitError;
 use crate::file::observation::{MeasureMode, Observation, ObservedValue, Present};
 use crate::file::procedure::Test;
 use crate::predict::model::Model;
-use crate::predict::reading::Measure;
+use crate::predict::reading::{Measure, Predicted};
 use crate::weigh::belief::SHARED;
 use crate::weigh::states::{NO_COLUMN, Placed, placed};
 
@@ -39,9 +39,11 @@ pub(crate) struct Row {
     pub same_meter: f64,
     pub miss: f64,
     pub false_alarm: f64,
+    /// The same question's answers before this one, no and yes: who overlooked something overlooks it again.
+    pub answered: [u32; 2],
     /// Reading at an earlier placement, for the cause that predicts nothing itself.
     pub earlier: Option<f64>,
-    /// Battery volts in its state: what a lead on a wrong point often shows.
+    /// Battery volts in its state, or a duty's usual value: what a lead on a wrong point often shows.
     pub rail: f64,
     /// Places of the battery's volts and of the meter's gain among what readings share.
     pub supply: Option<usize>,
@@ -111,6 +113,7 @@ impl Rows {
         if let Some(complaint) = complaint_row(model, observations)? {
             rows.insert(0, complaint);
         }
+        count_answers(&mut rows);
         let mut all = Self { rows, supply: None, shared: Vec::new() };
         all.share(model);
         Ok(all)
@@ -284,8 +287,12 @@ fn row_of(
         same_meter: 1.0,
         miss: asked.map_or(by_ear, |question| question.miss),
         false_alarm: asked.map_or(by_ear, |question| question.false_alarm),
+        answered: [0, 0],
         earlier: None,
-        rail: model.supply_of(column).map_or(0.0, f64::from_bits),
+        rail: match (observation.mode, model.columns.get(column).map(|column| column.healthy)) {
+            (MeasureMode::Duty, Some(Predicted::Value { value, .. })) => value,
+            _ => model.supply_of(column).map_or(0.0, f64::from_bits),
+        },
         supply: None,
         gain: None,
     })
@@ -313,6 +320,24 @@ fn count_placements(model: &Model<'_>, rows: &mut [Row]) {
         };
         row.placements = count(all.clone().filter(same).count());
         row.same_meter = count(all.filter(|other| other.same_look(row)).count());
+    }
+}
+
+/// Counts the same question's earlier answers.
+fn count_answers(rows: &mut [Row]) {
+    for i in 0..rows.len() {
+        let (before, rest) = rows.split_at_mut(i);
+        let Some(row) = rest.first_mut() else { return };
+        let alike = |other: &&Row| other.same_look(row) && other.complaint == row.complaint;
+        let mut answered = [0, 0];
+        for other in before.iter().filter(alike) {
+            match other.value {
+                ObservedValue::No => answered[0] += 1,
+                ObservedValue::Yes => answered[1] += 1,
+                ObservedValue::Number(_) | ObservedValue::OverLimit => {}
+            }
+        }
+        row.answered = answered;
     }
 }
 
