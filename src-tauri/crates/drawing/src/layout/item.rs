@@ -1,0 +1,360 @@
+//! What is drawn of a series run.
+
+use crate::graph::net::Kind;
+use crate::graph::Graph;
+use crate::known::{Known, SUSPECT};
+use crate::picture::Look;
+use crate::words::Speech;
+
+/// One thing on a run.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Item {
+    pub what: What,
+    /// Home on the run, 0 to 1.
+    pub at: f64,
+    /// Height that it takes; 0 = a piece of wire.
+    pub room: f64,
+    /// Likelihood of its suspects.
+    pub share: f64,
+    /// The suspects.
+    pub suspects: Vec<usize>,
+    /// Slots that it stands for.
+    pub slots: Vec<usize>,
+    pub look: Look,
+    /// Nothing at all can be wrong with it.
+    pub idle: bool,
+    pub label: Vec<String>,
+}
+
+/// Sort of thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum What {
+    #[default]
+    Wire,
+    Symbol,
+    Disc,
+    /// A point with what was read there.
+    Mark(usize),
+    /// A point between two symbols where nothing is known.
+    Ring(usize),
+    /// A reading between two points, by its number.
+    Span(usize),
+    Capsule,
+}
+
+impl Item {
+    pub fn shown(&self) -> bool {
+        self.room > 0.0
+    }
+
+    pub fn suspect(&self) -> bool {
+        self.share > SUSPECT
+    }
+
+    pub fn is_symbol(&self) -> bool {
+        self.what == What::Symbol
+    }
+}
+
+/// Everything a run is drawn from.
+#[derive(Clone, Copy)]
+pub(crate) struct Given<'g> {
+    pub graph: &'g Graph,
+    pub known: &'g Known,
+    pub speech: &'g Speech<'g>,
+    /// Where each reading between two points is drawn.
+    pub hosts: &'g [Option<Host>],
+}
+
+/// The run on which a reading between two points is drawn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Host {
+    pub run: Run,
+    /// Both its points lie there.
+    pub whole: bool,
+}
+
+/// A series run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Run {
+    Strand(usize),
+    Top,
+    Bottom,
+}
+
+/// How densely a run is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Density {
+    /// Height of a ring between two symbols; 0 = none.
+    pub rings: f64,
+    /// Suspects between two marks are one disc.
+    pub grouped: bool,
+    /// Proven runs fold.
+    pub folded: bool,
+    /// Good readings away from the next test don't show.
+    pub quiet: bool,
+    /// Symbols that are ruled out shrink.
+    pub shrunk: bool,
+}
+
+/// Radius of a suspect's disc.
+pub(crate) fn radius(share: f64) -> f64 {
+    (38.0 * share.max(0.0).sqrt()).max(14.0)
+}
+
+/// Width and height of a symbol, current running down.
+pub(crate) const fn size(kind: Kind) -> (f64, f64) {
+    match kind {
+        Kind::Fuse => (18.0, 30.0),
+        Kind::Switch | Kind::Contact => (16.0, 32.0),
+        Kind::Lamp | Kind::Motor => (32.0, 32.0),
+        Kind::Diode => (22.0, 22.0),
+        Kind::Coil | Kind::PickUp => (26.0, 34.0),
+        _ => (22.0, 32.0),
+    }
+}
+
+impl Run {
+    pub fn slots(self, graph: &Graph) -> &[usize] {
+        match self {
+            Self::Strand(strand) => &graph.strands[strand].slots,
+            Self::Top => &graph.top.slots,
+            Self::Bottom => &graph.bottom.slots,
+        }
+    }
+
+    pub fn points(self, graph: &Graph) -> &[usize] {
+        match self {
+            Self::Strand(strand) => &graph.strands[strand].points,
+            Self::Top => &graph.top.points,
+            Self::Bottom => &graph.bottom.points,
+        }
+    }
+
+    /// Is a point of this run drawn by the hub at its end?
+    fn at_bar(self, graph: &Graph, place: usize) -> bool {
+        let last = self.points(graph).len().saturating_sub(1);
+        match self {
+            Self::Strand(strand) => {
+                let strand = &graph.strands[strand];
+                (place == 0 && !graph.is_frame(strand.from)) || (place == last && !graph.is_frame(strand.to))
+            }
+            _ => place == 0 || place == last,
+        }
+    }
+}
+
+/// The things on a run, from its upper end.
+pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
+    let homes = Homes::of(given.graph, run);
+    let mut items = Vec::new();
+    let mut joined: Option<Item> = None;
+    for (place, point) in run.points(given.graph).iter().copied().enumerate() {
+        let marked = given.known.read.contains_key(&point) || given.known.leads.contains_key(&point);
+        if marked && !run.at_bar(given.graph, place) {
+            flush(&mut items, &mut joined);
+            items.push(mark(given, point, homes.point(place)));
+        }
+        let Some(slot) = run.slots(given.graph).get(place).copied() else { continue };
+        let one = of_slot(given, slot, homes.slot(place));
+        if given.graph.net.parts[given.graph.slots[slot].usual()].kind.joins() {
+            let wire = Item { what: What::Wire, room: 0.0, share: 0.0, suspects: Vec::new(), ..one.clone() };
+            items.push(wire);
+            let joint = joined.get_or_insert_with(Item::default);
+            joint.share += one.share;
+            joint.suspects.extend(one.suspects);
+            joint.slots.push(slot);
+            joint.at += one.at;
+        } else {
+            flush(&mut items, &mut joined);
+            items.push(one);
+        }
+    }
+    flush(&mut items, &mut joined);
+    spans(given, run, &homes, &mut items);
+    if density.grouped {
+        group(given, &mut items);
+    }
+    if density.rings > 0.0 {
+        rings(given, run, &homes, density.rings, &mut items);
+    }
+    if density.folded {
+        items = super::capsule::folded(given, items);
+    }
+    if density.quiet && !items.iter().any(|item| has_lead(given, item)) {
+        items.retain(|item| match item.what {
+            What::Ring(_) => false,
+            What::Mark(point) => given.known.matters(point),
+            _ => true,
+        });
+    }
+    if density.shrunk {
+        for item in items.iter_mut().filter(|item| item.is_symbol() && item.look == Look::RuledOut && !item.suspect()) {
+            item.room = (item.room - 6.0).max(24.0);
+        }
+    }
+    items
+}
+
+pub(crate) fn has_lead(given: Given<'_>, item: &Item) -> bool {
+    matches!(item.what, What::Mark(point) if given.known.leads.contains_key(&point))
+}
+
+fn mark(given: Given<'_>, point: usize, at: f64) -> Item {
+    let room = match (given.known.read.contains_key(&point), given.known.leads.contains_key(&point)) {
+        (true, true) => 60.0,
+        (true, false) => 34.0,
+        _ => 30.0,
+    };
+    Item { what: What::Mark(point), at, room, ..Item::default() }
+}
+
+fn of_slot(given: Given<'_>, slot: usize, at: f64) -> Item {
+    let parts = &given.graph.slots[slot].parts;
+    let usual = given.graph.slots[slot].usual();
+    let share: f64 = parts.iter().map(|part| given.known.share[*part]).sum();
+    let kind = given.graph.net.parts[usual].kind;
+    let disc = if share > SUSPECT { 2.0 * radius(share) + 8.0 } else { 0.0 };
+    Item {
+        what: What::Symbol,
+        at,
+        room: (size(kind).1 + 8.0).max(disc),
+        share,
+        suspects: parts.iter().copied().filter(|part| given.known.share[*part] > 0.0).collect(),
+        slots: vec![slot],
+        look: given.known.look[usual],
+        idle: given.graph.odds(slot) == 0.0,
+        label: given.speech.part(usual),
+    }
+}
+
+fn flush(items: &mut Vec<Item>, joined: &mut Option<Item>) {
+    if let Some(joint) = joined.take().filter(Item::suspect) {
+        let at = joint.at / joint.slots.len().max(1) as f64;
+        let room = 2.0 * radius(joint.share) + 10.0;
+        items.push(Item { what: What::Disc, at, room, ..joint });
+    }
+}
+
+/// Fixed places of points and parts on a run, so that nothing moves while it needn't.
+struct Homes {
+    points: Vec<f64>,
+    slots: Vec<f64>,
+    whole: f64,
+}
+
+impl Homes {
+    fn of(graph: &Graph, run: Run) -> Self {
+        let last = run.points(graph).len().saturating_sub(1);
+        let mut homes = Self { points: Vec::new(), slots: Vec::new(), whole: 0.0 };
+        for place in 0..=last {
+            let inner = if place > 0 && place < last { 7.0 } else { 0.0 };
+            homes.whole += inner;
+            homes.points.push(homes.whole);
+            homes.whole += inner;
+            if let Some(slot) = run.slots(graph).get(place) {
+                let joins = graph.net.parts[graph.slots[*slot].usual()].kind.joins();
+                let room = if joins { 18.0 } else { 44.0 };
+                homes.slots.push(homes.whole + room / 2.0);
+                homes.whole += room;
+            }
+        }
+        homes.whole = homes.whole.max(1.0);
+        homes
+    }
+
+    fn point(&self, place: usize) -> f64 {
+        self.points.get(place).copied().unwrap_or(0.0) / self.whole
+    }
+
+    fn slot(&self, place: usize) -> f64 {
+        self.slots.get(place).copied().unwrap_or(0.0) / self.whole
+    }
+}
+
+fn spans(given: Given<'_>, run: Run, homes: &Homes, items: &mut Vec<Item>) {
+    let points = run.points(given.graph);
+    let place = |point: usize| points.iter().position(|other| *other == point);
+    for (number, span) in given.known.spans.iter().enumerate() {
+        let Some(Some(host)) = given.hosts.get(number) else { continue };
+        if host.run != run {
+            continue;
+        }
+        let ends: Vec<f64> =
+            [span.red, span.black].into_iter().filter_map(place).map(|place| homes.point(place)).collect();
+        let at = ends.iter().sum::<f64>() / ends.len().max(1) as f64;
+        let before = items.iter().rposition(|item| item.at <= at + 1e-9 && item.what != What::Wire);
+        let item = Item { what: What::Span(number), at, room: 34.0, ..Item::default() };
+        // Behind what lies before it, and behind the wires up to there.
+        let wires = items.iter().rposition(|item| item.at <= at + 1e-9);
+        let behind = before.max(wires).map_or(0, |place| place + 1);
+        items.insert(behind.min(items.len()), item);
+    }
+}
+
+/// Suspects between two marks become one disc.
+fn group(given: Given<'_>, items: &mut Vec<Item>) {
+    let bounds = |item: &Item| matches!(item.what, What::Mark(_) | What::Span(_));
+    let mut gone = Vec::new();
+    let mut start = 0;
+    for end in 0..=items.len() {
+        if items.get(end).is_some_and(|item| !bounds(item)) {
+            continue;
+        }
+        let suspects: Vec<usize> =
+            (start..end).filter(|place| items.get(*place).is_some_and(Item::suspect)).collect();
+        let symbol = suspects.iter().copied().find(|place| items.get(*place).is_some_and(Item::is_symbol));
+        if let (Some(host), true) = (symbol.or(suspects.first().copied()), suspects.len() > 1) {
+            let mut sum = Item::default();
+            for place in &suspects {
+                if let Some(item) = items.get_mut(*place) {
+                    sum.share += item.share;
+                    sum.suspects.append(&mut item.suspects);
+                    item.share = 0.0;
+                    if item.is_symbol() {
+                        item.room = symbol_room(given, item);
+                    } else if *place != host {
+                        gone.push(*place);
+                    }
+                }
+            }
+            if let Some(item) = items.get_mut(host) {
+                item.share = sum.share;
+                item.suspects = sum.suspects;
+                item.room = item.room.max(2.0 * radius(sum.share) + 8.0);
+            }
+        }
+        start = end + 1;
+    }
+    gone.sort_unstable();
+    for place in gone.into_iter().rev() {
+        items.remove(place);
+    }
+}
+
+fn symbol_room(given: Given<'_>, item: &Item) -> f64 {
+    let slot = item.slots.first().copied().unwrap_or(usize::MAX);
+    size(given.graph.net.parts[given.graph.slots[slot].usual()].kind).1 + 8.0
+}
+
+/// A ring between two symbols where nothing else is drawn.
+fn rings(given: Given<'_>, run: Run, homes: &Homes, room: f64, items: &mut Vec<Item>) {
+    let mut place = 0;
+    let mut before = false;
+    while let Some(item) = items.get(place) {
+        let symbol = item.is_symbol();
+        if symbol && before {
+            let slot = item.slots.first().copied();
+            let at = run.slots(given.graph).iter().position(|one| Some(*one) == slot).unwrap_or(0);
+            let point = run.points(given.graph).get(at).copied().unwrap_or(usize::MAX);
+            if given.graph.net.points[point].reachable {
+                items.insert(place, Item { what: What::Ring(point), at: homes.point(at), room, ..Item::default() });
+                place += 1;
+            }
+        }
+        if items.get(place).is_some_and(Item::shown) {
+            before = symbol;
+        }
+        place += 1;
+    }
+}

@@ -1,0 +1,192 @@
+//! Names and discs beside symbols: each takes the free place with the least in its way.
+
+use super::run::sheet;
+use super::scene::{LINE, NAME, Owner, Scene, Sort, Stroke, Waiting, around, round};
+use crate::layout::Rect;
+use crate::layout::item::radius;
+use crate::picture::{Anchor, Look, Name};
+use crate::text;
+
+/// A place for a name.
+#[derive(Clone)]
+struct Place {
+    cost: f64,
+    lines: Vec<String>,
+    text: Rect,
+    anchor: Anchor,
+    disc: Option<(f64, f64)>,
+}
+
+impl Scene<'_> {
+    /// What a rectangle would lie on.
+    pub(super) fn in_the_way(&self, rect: Rect, own: Owner) -> f64 {
+        let mut cost = 0.0;
+        let whole = sheet(self.layout.width, self.layout.height.ceil());
+        for beyond in [whole.x + 2.0 - rect.x, rect.right() - whole.right() + 2.0, 1.0 - rect.y, rect.bottom() - whole.bottom() + 1.0] {
+            cost += beyond.max(0.0) * 300.0;
+        }
+        for taken in &self.taken {
+            if own != Owner::Nobody && taken.owner == own {
+                continue;
+            }
+            let (width, height) = rect.shared(taken.rect);
+            if width > 0.5 && height > 0.5 {
+                cost += if taken.sort == Sort::Frame { width * height * 0.35 + 10.0 } else { width * height + 80.0 };
+            }
+        }
+        for Stroke { from, to } in &self.strokes {
+            let line = Rect {
+                x: from.0.min(to.0) - 5.0,
+                y: from.1.min(to.1) - 5.0,
+                width: (to.0 - from.0).abs() + 10.0,
+                height: (to.1 - from.1).abs() + 10.0,
+            };
+            let (width, height) = rect.shared(line);
+            if width > 0.0 && height > 0.0 {
+                cost += width * height * 0.5 + 14.0;
+            }
+        }
+        cost
+    }
+
+    pub(super) fn names(&mut self) {
+        let mut waiting = std::mem::take(&mut self.waiting);
+        // Whoever has a disc to place first, then boxes, then the rest: from the top.
+        waiting.sort_by(|one, other| {
+            let rank = |one: &Waiting| (one.disc.is_none(), !one.only);
+            rank(one).cmp(&rank(other)).then(one.y.total_cmp(&other.y)).then(one.x.total_cmp(&other.x))
+        });
+        for one in waiting {
+            if one.lines.is_empty() && one.disc.is_none() {
+                continue;
+            }
+            if let Some(place) = self.place_for(&one) {
+                self.name(&one, &place);
+            }
+        }
+    }
+
+    fn place_for(&self, one: &Waiting) -> Option<Place> {
+        let mut best: Option<Place> = None;
+        let mut consider = |place: Place| {
+            if best.as_ref().is_none_or(|best| place.cost < best.cost) {
+                best = Some(place);
+            }
+        };
+        let mut kinds = vec![one.lines.clone()];
+        if one.lines.iter().any(|line| line.contains(' ')) && one.lines.len() < 2 {
+            kinds.push(one.lines.iter().flat_map(|line| line.split(' ')).map(str::to_owned).collect());
+        }
+        for (kind, lines) in kinds.into_iter().enumerate() {
+            let size = (text::widest(&lines, NAME), lines.len() as f64 * LINE - 3.0);
+            for (rank, (x, y, anchor)) in self.spots(one, size).into_iter().enumerate() {
+                let rect = Rect { x, y, width: size.0, height: size.1 };
+                let cost = self.in_the_way(rect, one.owner) + rank as f64 * 1.5 + kind as f64 * 8.0;
+                let place = Place { cost, lines: lines.clone(), text: rect, anchor, disc: None };
+                let Some(item) = &one.disc else {
+                    consider(place);
+                    continue;
+                };
+                let radius = radius(item.share);
+                for (rank, (x, y)) in discs(one, radius).into_iter().enumerate() {
+                    let disc = around(x, y, 2.0 * radius, 2.0 * radius);
+                    let (width, height) = rect.shared(disc);
+                    let touch = if width > 0.0 && height > 0.0 { 300.0 + width * height } else { 0.0 };
+                    let cost = place.cost + touch + self.in_the_way(disc, one.owner) * 1.2 + rank as f64 * 2.0;
+                    consider(Place { cost, disc: Some((x, y)), ..place.clone() });
+                }
+            }
+        }
+        best
+    }
+
+    fn spots(&self, one: &Waiting, (width, height): (f64, f64)) -> Vec<(f64, f64, Anchor)> {
+        let mut spots: Vec<(f64, f64, Anchor)> =
+            one.first.iter().map(|(x, y)| (*x, *y, Anchor::Middle)).collect();
+        if one.only {
+            return spots;
+        }
+        let (x, y) = (one.x, one.y);
+        let (half, tall) = (one.half.0 + 7.0, one.half.1 + 4.0);
+        let (right, left) = (x + half, x - half - width);
+        for shift in [0.0, 12.0, -12.0, 22.0, -22.0, 34.0, -34.0] {
+            spots.push((right, y - height / 2.0 + shift, Anchor::Start));
+            spots.push((left, y - height / 2.0 + shift, Anchor::End));
+        }
+        for shift in [0.0, -width / 2.0 + 10.0, width / 2.0 - 10.0] {
+            spots.push((x - width / 2.0 + shift, y + tall, Anchor::Middle));
+            spots.push((x - width / 2.0 + shift, y - tall - height, Anchor::Middle));
+        }
+        spots
+    }
+
+    fn name(&mut self, one: &Waiting, place: &Place) {
+        if let (Some(item), Some((x, y))) = (&one.disc, place.disc) {
+            self.disc(x, y, item.share, &item.suspects, one.owner);
+        }
+        if place.lines.is_empty() {
+            return;
+        }
+        let x = match place.anchor {
+            Anchor::Start => place.text.x,
+            Anchor::Middle => place.text.x + place.text.width / 2.0,
+            Anchor::End => place.text.right(),
+        };
+        for (row, line) in place.lines.iter().enumerate() {
+            let width = text::width(line, NAME);
+            let left = match place.anchor {
+                Anchor::Start => x,
+                Anchor::Middle => x - width / 2.0,
+                Anchor::End => x - width,
+            };
+            let rect = Rect { x: left, y: place.text.y + row as f64 * LINE + 1.0, width, height: LINE - 4.0 };
+            let owner = match one.owner {
+                Owner::Hub(hub) => Owner::Hub(hub),
+                _ => Owner::Nobody,
+            };
+            self.take(rect, Sort::Text, owner);
+        }
+        self.say(place.lines.clone(), (x, place.text.y + 13.0), place.anchor, one.look, &one.parts);
+    }
+
+    fn say(&mut self, lines: Vec<String>, at: (f64, f64), anchor: Anchor, look: Look, parts: &[usize]) {
+        let parts = self.part_ids(parts);
+        let name = Name { lines, x: round(at.0), y: round(at.1), anchor, size: NAME, pin: false, look, parts };
+        self.picture.names.push(name);
+    }
+
+    /// A name somewhere along a bar.
+    pub(super) fn along_bar(&mut self, name: &str, y: f64, heights: [f64; 4]) {
+        let width = text::width(name, NAME);
+        let mut best: Option<(f64, Rect)> = None;
+        for (rank, above) in heights.into_iter().enumerate() {
+            let mut x = 6.0;
+            while x <= self.layout.width - 6.0 - width {
+                let rect = Rect { x, y: y + above, width, height: 14.0 };
+                let cost = self.in_the_way(rect, Owner::Nobody) + rank as f64 * 4.0 + x * 0.01;
+                if best.as_ref().is_none_or(|best| cost < best.0) {
+                    best = Some((cost, rect));
+                }
+                x += 5.0;
+            }
+        }
+        if let Some((_, rect)) = best {
+            self.take(Rect { y: rect.y + 1.0, height: 13.0, ..rect }, Sort::Text, Owner::Nobody);
+            self.say(vec![name.to_owned()], (rect.x, rect.y + 13.0), Anchor::Start, Look::Plain, &[]);
+        }
+    }
+}
+
+/// Places for a disc beside its symbol.
+fn discs(one: &Waiting, radius: f64) -> Vec<(f64, f64)> {
+    let (half, tall) = (one.half.0 + 6.0 + radius, one.half.1 + 4.0 + radius);
+    let mut discs = Vec::new();
+    for shift in [0.0, 14.0, -14.0] {
+        discs.push((one.x + half, one.y + shift));
+        discs.push((one.x - half, one.y + shift));
+    }
+    discs.push((one.x, one.y + tall));
+    discs.push((one.x, one.y - tall));
+    discs.push((one.x, one.y));
+    discs
+}
