@@ -9,6 +9,9 @@ use super::Rect;
 /// Clear edge of the sheet beside boxes.
 const EDGE: f64 = 6.0;
 
+/// A gutter is so many columns wider than the way from column to column.
+const GUTTER: f64 = 1.25;
+
 /// A wire that leaves a box on its right side.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Port {
@@ -61,13 +64,13 @@ pub(super) fn columns(sheet: &Sheet, width: f64) -> Vec<f64> {
         4 => 44.0,
         _ => 38.0,
     };
-    let units = (count - 1 + gutters.len()) as f64;
+    let units = (count - 1) as f64 + GUTTER * gutters.len() as f64;
     let pitch = if units > 0.0 { (width - 2.0 * margin) / units } else { 0.0 };
     let mut x = margin;
     let mut columns = Vec::new();
     for place in 0..count {
         columns.push(x);
-        x += if gutters.contains(&place) { 2.0 * pitch } else { pitch };
+        x += if gutters.contains(&place) { (1.0 + GUTTER) * pitch } else { pitch };
     }
     columns
 }
@@ -98,8 +101,8 @@ pub(super) fn box_of(sheet: &Sheet, hub: usize, columns: &[f64], width: f64) -> 
     if ports(sheet, hub).1 > 0 {
         (left, right) = (EDGE, (at(last) + 30.0).max(100.0));
     }
-    let side = sheet.columns.all(Form::Gutter).next().is_some();
-    let need = if side { 92.0 } else { 108.0 };
+    let side = !gutters(sheet).is_empty();
+    let need = if side { 88.0 } else { 108.0 };
     if right - left < need {
         let more = (need - (right - left)) / 2.0;
         (left, right) = (left - more, right + more);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::across::{self, ports};
-use super::item::{Density, Given, Item, Run, What, has_lead, items, radius};
+use super::item::{Density, Given, Item, Run, What, has_lead, items, length, radius};
 use super::{Layout, Rect};
 use crate::columns::{Form, on_contacts};
 use crate::graph::HubKind;
@@ -11,15 +11,16 @@ use crate::graph::frame::FrameKind;
 use crate::known::SUSPECT;
 use crate::picture::Look;
 use crate::plan::Sheet;
+use crate::text;
 
 /// A drawing isn't lower than this: targets want room.
 const LEAST: f64 = 320.0;
 /// Rail that is a bar alone: from the sheet's edge.
-const BAR: f64 = 37.0;
+const BAR: f64 = 34.0;
 /// Height of a relay's box.
 const RELAY: f64 = 92.0;
 /// Width of a box that hangs on another.
-const HANGING: f64 = 82.0;
+const HANGING: f64 = 92.0;
 /// Rounds of the longest path.
 const ROUNDS: usize = 16;
 
@@ -43,6 +44,7 @@ impl Step {
             grouped: self.level >= 4,
             folded: self.level >= 1,
             quiet: self.level >= 5,
+            bare: self.level >= 5,
             shrunk: self.level >= 2,
         }
     }
@@ -84,7 +86,22 @@ impl Pack<'_> {
             return None;
         }
         let density = Density { rings: 0.0, folded: true, ..self.step.density() };
-        let row = items(self.given, run, density);
+        let mut row = items(self.given, run, density);
+        // A rail has one row and no more.
+        let ends = [run.points(self.given.graph).first(), run.points(self.given.graph).last()];
+        let marked = ends.into_iter().flatten().filter(|point| {
+            self.given.known.read.contains_key(point) || self.given.known.leads.contains_key(point)
+        });
+        let room = self.out.width - 60.0 - 40.0 * marked.count() as f64;
+        let too_long = |row: &[Item]| {
+            beside(row.to_vec()).iter().map(|item| length(self.given, item, true)).sum::<f64>() > room
+        };
+        if too_long(&row) {
+            row = items(self.given, run, Density { grouped: true, bare: true, ..density });
+        }
+        if too_long(&row) {
+            row = items(self.given, run, Density { grouped: true, bare: true, quiet: true, ..density });
+        }
         let shown: Vec<&Item> = row.iter().filter(|item| item.shown()).collect();
         if shown.iter().all(|item| matches!(item.what, What::Mark(_)) && !has_lead(self.given, item)) {
             return None;
@@ -199,6 +216,7 @@ impl Pack<'_> {
         let mut tallest: BTreeMap<usize, f64> = BTreeMap::new();
         for hub in self.sheet.standing.iter().copied() {
             let mut rect = across::box_of(self.sheet, hub, &columns, self.out.width);
+            self.round_discs(hub, &columns, &mut rect);
             rect.height = self.box_height(hub, rect.width);
             let row = self.sheet.columns.row.get(&hub).copied().unwrap_or(0);
             let most = tallest.entry(row).or_insert(0.0);
@@ -210,6 +228,22 @@ impl Pack<'_> {
             rect.height = tallest.get(&row).copied().unwrap_or(rect.height);
         }
         self.out.columns = columns;
+    }
+
+    /// A relay's box holds the discs on its coil and its contact.
+    fn round_discs(&self, hub: usize, columns: &[f64], rect: &mut Rect) {
+        if !self.given.graph.is_relay(hub) {
+            return;
+        }
+        let (mut left, mut right) = (rect.x, rect.right());
+        for (share, contacts) in relay_shares(self.given, hub).into_iter().zip([false, true]) {
+            let radius = suspect_radius(share);
+            let x = columns.get(self.sheet.columns.half(hub, contacts)).copied().unwrap_or(left + radius);
+            if radius > 0.0 {
+                (left, right) = (left.min(x - radius - 2.0), right.max(x + radius + 2.0));
+            }
+        }
+        (rect.x, rect.width) = (left.max(1.0), right.min(self.out.width - 1.0) - left.max(1.0));
     }
 
     fn box_height(&self, hub: usize, width: f64) -> f64 {
@@ -229,12 +263,30 @@ impl Pack<'_> {
             .fold(0.0, f64::max)
             .min(170.0);
         let own = match frame.kind {
-            FrameKind::Relay => RELAY,
-            _ if share > SUSPECT => {
-                let name = if width > 170.0 { 16.0 } else { 62.0 };
-                (2.0 * radius(share) + name).max(74.0)
+            FrameKind::Relay => {
+                let halves = relay_shares(self.given, hub);
+                halves.into_iter().map(|share| 2.0 * suspect_radius(share) + 50.0).fold(RELAY, f64::max)
             }
-            _ => 70.0,
+            _ => {
+                let lines = self.given.speech.frame(graph.hubs[hub].frame().unwrap_or(usize::MAX));
+                let (wide, tall) = (text::widest(&lines, 15.5), lines.len() as f64 * 17.0);
+                let disc = 2.0 * suspect_radius(share);
+                let inner = if disc <= 0.0 {
+                    tall
+                } else if wide + disc + 24.0 <= width - if rows > 0 { 16.0 } else { 0.0 } {
+                    tall.max(disc)
+                } else {
+                    tall + disc + 2.0
+                };
+                let pins = |above: bool| {
+                    let ends = self.sheet.columns.all(Form::Down).any(|strand| {
+                        let strand = &graph.strands[strand];
+                        if above { strand.to == hub } else { strand.from == hub }
+                    });
+                    if ends { 21.0 } else { 7.0 }
+                };
+                (inner + pins(true) + pins(false)).max(52.0)
+            }
         };
         own.max(rows as f64 * pitch + 14.0).max(beside)
     }
@@ -242,7 +294,7 @@ impl Pack<'_> {
     /// Room between two rows on a box's right side.
     fn pitch(&self, strand: usize) -> f64 {
         let run = self.out.items.get(&strand).map(Vec::as_slice).unwrap_or_default();
-        let least = if self.sheet.columns.is(strand, Form::Loop) { 72.0 } else { 58.0 };
+        let least = if self.sheet.columns.is(strand, Form::Loop) { 54.0 } else { 48.0 };
         let disc = run.iter().filter(|item| item.suspect() && !item.is_symbol()).map(|item| 2.0 * radius(item.share) + 6.0);
         disc.fold(least, f64::max)
     }
@@ -260,10 +312,10 @@ impl Pack<'_> {
             18.0
         } else if self.out.stubs.contains(&place) {
             let share: f64 = run.iter().map(|item| item.share).sum();
-            if share > SUSPECT { 2.0 * radius(share) + 52.0 } else { 56.0 }
+            if share > SUSPECT { 2.0 * radius(share) + 40.0 } else { 46.0 }
         } else {
             let boxes = usize::from(self.ends_in_box(place, true)) + usize::from(self.ends_in_box(place, false));
-            (self.length(place) + boxes as f64 * 6.0 + 8.0).max(40.0)
+            (self.length(place) + boxes as f64 * 5.0 + 4.0).max(34.0)
         };
         // A wire between two relays turns round below them.
         let graph = self.given.graph;
@@ -305,9 +357,11 @@ impl Pack<'_> {
             let end = |(hub, y): (&usize, &f64)| y + self.out.boxes.get(hub).map_or(0.0, |rect| rect.height);
             y.iter().map(end).fold(0.0, f64::max)
         };
-        if bottom_free {
-            let below = lowest(&y) + 40.0;
-            y.insert(bottom, below);
+        // Nothing lies below the lower rail, whatever leads there.
+        y.insert(bottom, y.get(&bottom).copied().unwrap_or(0.0).min(if bottom_free { 0.0 } else { f64::INFINITY }));
+        let below = lowest(&y);
+        if y.get(&bottom).is_none_or(|y| *y < below - 1.0) {
+            y.insert(bottom, below + 34.0);
         }
         let tail = row_height(self.out.bottom_row.as_ref().map(|(row, _)| row.as_slice()));
         let mut height = y.get(&bottom).copied().unwrap_or(0.0) + tail;
@@ -356,6 +410,19 @@ impl Pack<'_> {
             self.out.boxes.insert(*hub, hanging);
         }
     }
+}
+
+/// Likelihood of a relay's coil, and of its contacts.
+pub(crate) fn relay_shares(given: Given<'_>, hub: usize) -> [f64; 2] {
+    let Some(frame) = given.graph.hubs[hub].frame() else { return [0.0; 2] };
+    let frame = &given.graph.frames.all[frame];
+    let of = |parts: &[usize]| parts.iter().map(|part| given.known.share[*part]).sum();
+    [of(frame.coil.as_slice()), of(&frame.contacts)]
+}
+
+/// Radius of a disc; none where nothing is suspected.
+pub(crate) fn suspect_radius(share: f64) -> f64 {
+    if share > SUSPECT { radius(share) } else { 0.0 }
 }
 
 /// Likelihood of what lies inside a box without symbols of its own.

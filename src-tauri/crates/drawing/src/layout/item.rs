@@ -2,8 +2,9 @@
 
 use crate::graph::net::Kind;
 use crate::graph::Graph;
-use crate::known::{Known, SUSPECT};
-use crate::picture::Look;
+use crate::known::{Against, Known, Read, SUSPECT};
+use crate::picture::{Judged, Look};
+use crate::text::{self, NAME, VALUE};
 use crate::words::Speech;
 
 /// One thing on a run.
@@ -95,6 +96,8 @@ pub(crate) struct Density {
     pub quiet: bool,
     /// Symbols that are ruled out shrink.
     pub shrunk: bool,
+    /// Symbols that are ruled out are part of the dotted wire.
+    pub bare: bool,
 }
 
 /// Radius of a suspect's disc.
@@ -185,8 +188,14 @@ pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
         items.retain(|item| match item.what {
             What::Ring(_) => false,
             What::Mark(point) => given.known.matters(point),
+            What::Span(number) => given.known.spans.get(number).is_none_or(|span| span.read.judged != Judged::Good),
             _ => true,
         });
+    }
+    if density.bare {
+        for item in items.iter_mut().filter(|item| item.is_symbol() && item.look == Look::RuledOut && !item.suspect()) {
+            (item.what, item.room) = (What::Wire, 0.0);
+        }
     }
     if density.shrunk {
         for item in items.iter_mut().filter(|item| item.is_symbol() && item.look == Look::RuledOut && !item.suspect()) {
@@ -194,6 +203,45 @@ pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
         }
     }
     items
+}
+
+/// Width of a reading's pill.
+pub(crate) fn bead_width(given: Given<'_>, read: &Read) -> f64 {
+    let arrow = if read.judged.is_bad() { 20.0 } else { 0.0 };
+    (text::width(&bead_text(given, read), VALUE) + 22.0 + arrow).max(46.0)
+}
+
+/// What a reading is written as: volts against the negative post are numbers alone.
+pub(crate) fn bead_text(given: Given<'_>, read: &Read) -> String {
+    match read.against {
+        Against::Minus if read.unit == "V" => read.number.clone(),
+        Against::Plus if read.unit == "V" => given.speech.to_plus(&read.number),
+        _ => format!("{} {}", read.number, read.unit),
+    }
+}
+
+/// Room of a thing along its path.
+pub(crate) fn length(given: Given<'_>, item: &Item, sideways: bool) -> f64 {
+    if !sideways {
+        return item.room;
+    }
+    match item.what {
+        What::Symbol => {
+            let disc = if item.suspect() { 2.0 * radius(item.share) } else { 0.0 };
+            (text::widest(&item.label, NAME) + 6.0).max(42.0).max(disc)
+        }
+        What::Mark(point) => {
+            let lead = given.known.leads.contains_key(&point);
+            match given.known.read.get(&point) {
+                Some(read) => bead_width(given, read) + if lead { 28.0 } else { 4.0 },
+                None => 28.0,
+            }
+        }
+        What::Span(number) => given.known.spans.get(number).map_or(0.0, |span| bead_width(given, &span.read) + 4.0),
+        What::Ring(_) => 16.0,
+        What::Capsule => 100.0,
+        What::Disc | What::Wire => item.room,
+    }
 }
 
 pub(crate) fn has_lead(given: Given<'_>, item: &Item) -> bool {

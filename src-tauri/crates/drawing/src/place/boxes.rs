@@ -2,7 +2,7 @@
 
 use super::numbers::Numbers;
 use super::run::sign;
-use super::scene::{LINE, NAME, Owner, PIN, Scene, Sort, Waiting, around, round};
+use super::scene::{Owner, Scene, Sort, Waiting, around, round};
 use crate::columns::Form;
 use crate::graph::net::Kind;
 use crate::known::SUSPECT;
@@ -10,7 +10,7 @@ use crate::layout::Rect;
 use crate::layout::heights::inner_share;
 use crate::layout::item::{Item, radius};
 use crate::picture::{Anchor, Frame, Look, Name, Symbol};
-use crate::text;
+use crate::text::{self, LINE, NAME, PIN};
 
 impl Scene<'_> {
     pub(super) fn boxes(&mut self, numbers: &Numbers<'_>) {
@@ -189,7 +189,7 @@ impl Scene<'_> {
         let ports = crate::layout::across::ports(self.sheet, hub).1 > 0;
         let hanging = self.sheet.columns.hangs_on.contains_key(&hub);
         // Numbers beside the edges keep their room.
-        let (left, right) = (if hanging { 24.0 } else { 8.0 }, if ports { 24.0 } else { 8.0 });
+        let (left, right) = (if hanging { 20.0 } else { 6.0 }, if ports { 20.0 } else { 6.0 });
         let inner = Rect { x: rect.x + left, width: rect.width - left - right, ..rect };
         let (width, height) = (text::widest(&lines, NAME), lines.len() as f64 * LINE);
         let (x, y) = inner.middle();

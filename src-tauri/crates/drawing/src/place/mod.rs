@@ -52,6 +52,7 @@ pub(crate) fn scene_of<'s>(
         strokes: Vec::new(),
         placed: BTreeMap::new(),
         waiting: Vec::new(),
+        lifted: Vec::new(),
         colors: colors(sheet, circuit),
     };
     let numbers = numbers::Numbers::of(&sheet.graph, circuit);
@@ -60,6 +61,7 @@ pub(crate) fn scene_of<'s>(
     scene.boxes(&numbers);
     scene.sides(&numbers);
     scene.rails();
+    scene.lifted();
     scene.names();
     scene.plates();
     scene.rail_names();

@@ -1,11 +1,11 @@
 //! Names and discs beside symbols: each takes the free place with the least in its way.
 
 use super::run::sheet;
-use super::scene::{LINE, NAME, Owner, Scene, Sort, Stroke, Waiting, around, round};
+use super::scene::{Owner, Scene, Sort, Stroke, Waiting, around, round};
 use crate::layout::Rect;
 use crate::layout::item::radius;
 use crate::picture::{Anchor, Look, Name};
-use crate::text;
+use crate::text::{self, LINE, NAME};
 
 /// A place for a name.
 #[derive(Clone)]
@@ -31,7 +31,7 @@ impl Scene<'_> {
             }
             let (width, height) = rect.shared(taken.rect);
             if width > 0.5 && height > 0.5 {
-                cost += if taken.sort == Sort::Frame { width * height * 0.35 + 10.0 } else { width * height + 80.0 };
+                cost += width * height + 80.0;
             }
         }
         for Stroke { from, to } in &self.strokes {
@@ -47,6 +47,27 @@ impl Scene<'_> {
             }
         }
         cost
+    }
+
+    /// Readings beside their points, with a line to them.
+    pub(super) fn lifted(&mut self) {
+        for one in std::mem::take(&mut self.lifted) {
+            let width = self.bead_width(&one.read);
+            let mut best = (f64::INFINITY, one.x, one.y - 29.0);
+            for (rank, dy) in [-29.0, 29.0, -40.0, 40.0, -54.0, 54.0].into_iter().enumerate() {
+                for dx in [0.0, -10.0, 10.0, -20.0, 20.0, -32.0, 32.0, -46.0, 46.0, -62.0, 62.0] {
+                    let (x, y): (f64, f64) = (one.x + dx, one.y + dy);
+                    let cost = self.in_the_way(around(x, y, width, 28.0), Owner::Nobody) + rank as f64 * 3.0 + dx.abs() * 0.2;
+                    if cost < best.0 {
+                        best = (cost, x, y);
+                    }
+                }
+            }
+            let (_, x, y) = best;
+            let foot = x.clamp(one.x - width / 2.0 + 8.0, one.x + width / 2.0 - 8.0);
+            self.link(&[(one.x, one.y), (one.x.clamp(foot.min(x), foot.max(x).max(one.x)), y)], false, Look::Plain);
+            self.bead(x, y, &one.read, &one.points, None);
+        }
     }
 
     pub(super) fn names(&mut self) {

@@ -1,9 +1,9 @@
 //! The two leads: a probe at each bull's-eye, and its plate where it covers least.
 
-use super::scene::{NAME, Owner, Scene, Sort, around, round};
+use super::scene::{Owner, Scene, Sort, around, round};
 use crate::layout::Rect;
 use crate::picture::{Eye, Lead, Plate};
-use crate::text;
+use crate::text::{self, NAME};
 
 /// Ways a probe may come in, degrees; steep ones first.
 const ANGLES: [f64; 16] = [

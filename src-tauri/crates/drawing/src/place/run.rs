@@ -1,13 +1,13 @@
 //! Things along a path: each at its home, giving way only on touch (pool adjacent violators).
 
-use super::scene::{Owner, Scene, Sort, around, round};
+use super::scene::{Lifted, Owner, Scene, Sort, around, round};
 use crate::layout::Rect;
-use crate::layout::item::{Item, What, radius, size};
+use crate::layout::item::{Item, What, length, size};
 use crate::picture::{Capsule, Look, Sign, Symbol};
 use crate::graph::net::Kind;
 use crate::text;
 
-use super::scene::{NAME, Waiting};
+use super::scene::{Waiting};
 
 /// A path with its lengths.
 struct Path<'p> {
@@ -142,31 +142,14 @@ impl Scene<'_> {
         pen.from = to;
     }
 
-    /// Room of a thing along its path.
+    /// Room of a thing along its path; a lifted reading stands above it.
     fn length(&self, item: &Item, sideways: bool, lifted: bool) -> f64 {
-        if !sideways {
-            return item.room;
-        }
         match item.what {
-            What::Symbol => {
-                let disc = if item.suspect() { 2.0 * radius(item.share) } else { 0.0 };
-                (text::widest(&item.label, NAME) + 6.0).max(42.0).max(disc)
+            What::Mark(point) if sideways && lifted && self.known().read.contains_key(&point) => {
+                if self.known().leads.contains_key(&point) { 30.0 } else { 18.0 }
             }
-            What::Mark(point) => {
-                let lead = self.known().leads.contains_key(&point);
-                match self.known().read.get(&point) {
-                    Some(_) if lifted => if lead { 30.0 } else { 18.0 },
-                    Some(read) => self.bead_width(read) + if lead { 28.0 } else { 2.0 },
-                    None => 28.0,
-                }
-            }
-            What::Span(number) => {
-                let read = self.known().spans.get(number).map(|span| self.bead_width(&span.read));
-                read.unwrap_or(0.0) + 4.0
-            }
-            What::Ring(_) => 16.0,
-            What::Capsule => 100.0,
-            What::Disc | What::Wire => item.room,
+            What::Span(_) if sideways && lifted => 18.0,
+            _ => length(self.given, item, sideways),
         }
     }
 
@@ -177,13 +160,12 @@ impl Scene<'_> {
             What::Symbol => self.symbol(item, (x, y), turned),
             What::Capsule => self.capsule(item, (x, y)),
             What::Ring(point) => self.ring(x, y, point),
-            What::Span(number) => self.span(number, (x, y)),
+            What::Span(number) => self.span(number, (x, y), lifted && turned),
             What::Mark(point) => {
                 let known = self.known();
                 let lead = known.leads.contains_key(&point);
                 match known.read.get(&point) {
                     Some(_) if lifted && turned => {
-                        self.link(&[(x, y), (x, y - 24.0)], false, Look::Plain);
                         let ring = !lead;
                         if ring {
                             self.picture.rings.push(crate::picture::Ring {
@@ -192,7 +174,13 @@ impl Scene<'_> {
                                 point: self.point_id(point),
                             });
                         }
-                        self.mark(point, (x, y), (x, y - 29.0), false);
+                        self.put(point, x, y);
+                        if let Some(lead) = known.leads.get(&point) {
+                            self.eye(x, y, *lead, point);
+                        }
+                        if let Some(read) = known.read.get(&point) {
+                            self.lifted.push(Lifted { x, y, read: read.clone(), points: vec![point] });
+                        }
                     }
                     Some(read) if lead && turned => {
                         let width = self.bead_width(read);
@@ -205,8 +193,12 @@ impl Scene<'_> {
         }
     }
 
-    fn span(&mut self, number: usize, (x, y): (f64, f64)) {
+    fn span(&mut self, number: usize, (x, y): (f64, f64), lifted: bool) {
         let Some(span) = self.known().spans.get(number) else { return };
+        if lifted {
+            self.lifted.push(Lifted { x, y, read: span.read.clone(), points: vec![span.red, span.black] });
+            return;
+        }
         self.bead(x, y, &span.read, &[span.red, span.black], None);
     }
 

@@ -3,22 +3,12 @@
 use std::collections::BTreeMap;
 
 use crate::graph::Graph;
-use crate::known::{Against, Known, Read};
-use crate::layout::item::{Given, Item, radius};
+use crate::known::{Known, Read};
+use crate::layout::item::{Given, Item, bead_text, bead_width, radius};
 use crate::layout::{Layout, Rect};
 use crate::picture::{Bead, Disc, Eye, Lead, Link, Look, Picture, Ring, Touch, Wire};
 use crate::plan::Sheet;
-use crate::text;
 use crate::words::Speech;
-
-/// Size of names.
-pub(super) const NAME: f64 = 15.5;
-/// Size of pin numbers and captions; nothing is smaller.
-pub(super) const PIN: f64 = 15.0;
-/// Size of readings.
-pub(super) const VALUE: f64 = 17.5;
-/// From line to line of a name.
-pub(super) const LINE: f64 = 17.0;
 
 /// Sort of thing that takes room.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,7 +60,18 @@ pub(crate) struct Scene<'s> {
     pub placed: BTreeMap<usize, (f64, f64)>,
     /// Symbols whose names and discs wait until everything else lies.
     pub waiting: Vec<Waiting>,
+    /// Readings for which there is no room on their wire.
+    pub lifted: Vec<Lifted>,
     pub colors: BTreeMap<usize, Vec<String>>,
+}
+
+/// A reading that looks for a place beside its point.
+#[derive(Debug, Clone)]
+pub(crate) struct Lifted {
+    pub x: f64,
+    pub y: f64,
+    pub read: Read,
+    pub points: Vec<usize>,
 }
 
 /// A name (and perhaps a disc) that looks for its place.
@@ -141,19 +142,12 @@ impl<'s> Scene<'s> {
         }
     }
 
-    /// What a reading is written as: volts against the negative post are numbers alone.
     pub fn bead_text(&self, read: &Read) -> String {
-        match read.against {
-            Against::Minus if read.unit == "V" => read.number.clone(),
-            Against::Plus if read.unit == "V" => self.speech().to_plus(&read.number),
-            _ => format!("{} {}", read.number, read.unit),
-        }
+        bead_text(self.given, read)
     }
 
-    /// Width of a reading's pill.
     pub fn bead_width(&self, read: &Read) -> f64 {
-        let arrow = if read.judged.is_bad() { 20.0 } else { 0.0 };
-        (text::width(&self.bead_text(read), VALUE) + 22.0 + arrow).max(46.0)
+        bead_width(self.given, read)
     }
 
     pub fn bead(&mut self, x: f64, y: f64, read: &Read, points: &[usize], across: Option<[[f64; 2]; 2]>) {

@@ -5,6 +5,15 @@ mod widths;
 
 pub(crate) use shorten::shorten;
 
+/// Size of names.
+pub(crate) const NAME: f64 = 15.5;
+/// Size of pin numbers; nothing is smaller.
+pub(crate) const PIN: f64 = 15.0;
+/// Size of readings.
+pub(crate) const VALUE: f64 = 17.5;
+/// From line to line of a name.
+pub(crate) const LINE: f64 = 17.0;
+
 /// Letters that aren't in the table: about the widest of the others.
 const UNKNOWN: u16 = 760;
 
