@@ -105,7 +105,11 @@ fn shown_value(seen: &Observation) -> Option<(String, &'static str)> {
     match seen.value {
         ObservedValue::Number(number) if number.is_finite() => {
             let (factor, unit) = unit(seen.mode, number.abs());
-            Some((digits(number / factor), unit))
+            let text = digits(number / factor);
+            // A tenth of a millivolt or milliampere is the last that a meter tells apart.
+            let fine = factor < 0.5 && text.chars().filter(char::is_ascii_digit).count() == 3 && text.contains('.');
+            let text = if fine { format!("{:.1}", number / factor).replace('-', "−") } else { text };
+            Some((text, unit))
         }
         ObservedValue::OverLimit => Some(over("OL")),
         ObservedValue::Yes if seen.mode == MeasureMode::Continuity => Some(("0".to_owned(), "Ω")),
@@ -162,7 +166,7 @@ mod tests {
             (MeasureMode::VoltsDc, -1.5, "−1.50 V"),
             (MeasureMode::Ohms, 2504.7, "2.50 kΩ"),
             (MeasureMode::AmpsClamp, 0.034, "34.0 mA"),
-            (MeasureMode::MillivoltsDc, 0.0071, "7.10 mV"),
+            (MeasureMode::MillivoltsDc, 0.0071, "7.1 mV"),
         ] {
             let seen = Observation { mode, value: ObservedValue::Number(value), ..Observation::default() };
             let (number, unit) = shown_value(&seen).unwrap();

@@ -16,7 +16,7 @@ use crate::text;
 /// A drawing isn't lower than this: targets want room.
 const LEAST: f64 = 320.0;
 /// Rail that is a bar alone: from the sheet's edge.
-const BAR: f64 = 34.0;
+const BAR: f64 = 31.0;
 /// Height of a relay's box.
 const RELAY: f64 = 92.0;
 /// Width of a box that hangs on another.
@@ -45,12 +45,13 @@ impl Step {
             folded: self.level >= 1,
             quiet: self.level >= 5,
             bare: self.level >= 5,
+            tight: self.level >= 4,
             shrunk: self.level >= 2,
         }
     }
 
     fn gap(self) -> f64 {
-        if self.level < 4 { 6.0 } else { 4.0 }
+        if self.level < 4 { 6.0 } else { 3.0 }
     }
 }
 
@@ -64,7 +65,9 @@ pub(crate) fn layout(sheet: &Sheet, given: Given<'_>, width: f64, step: Step, re
     pack.strands();
     pack.below();
     pack.boxes();
-    let top = row_height(pack.out.top_row.as_ref().map(|(row, _)| row.as_slice()));
+    let battery = given.known.share[given.graph.net.battery];
+    let disc = pack.out.top_disc.as_ref().map_or(battery, |item| item.share.max(battery));
+    let top = row_height(pack.out.top_row.as_ref().map(|(row, _)| row.as_slice()), disc);
     pack.fall(top, rest.filter(|_| !step.free));
     pack.out
 }
@@ -268,7 +271,7 @@ impl Pack<'_> {
                 halves.into_iter().map(|share| 2.0 * suspect_radius(share) + 50.0).fold(RELAY, f64::max)
             }
             _ => {
-                let lines = self.given.speech.frame(graph.hubs[hub].frame().unwrap_or(usize::MAX));
+                let lines = frame_lines(self.given, hub, width - if rows > 0 { 36.0 } else { 22.0 });
                 let (wide, tall) = (text::widest(&lines, 15.5), lines.len() as f64 * 17.0);
                 let disc = 2.0 * suspect_radius(share);
                 let inner = if disc <= 0.0 {
@@ -294,8 +297,11 @@ impl Pack<'_> {
     /// Room between two rows on a box's right side.
     fn pitch(&self, strand: usize) -> f64 {
         let run = self.out.items.get(&strand).map(Vec::as_slice).unwrap_or_default();
-        let least = if self.sheet.columns.is(strand, Form::Loop) { 54.0 } else { 48.0 };
-        let disc = run.iter().filter(|item| item.suspect() && !item.is_symbol()).map(|item| 2.0 * radius(item.share) + 6.0);
+        let round = self.sheet.columns.is(strand, Form::Loop);
+        let least = if round { 54.0 } else { 48.0 };
+        let disc = run.iter().filter(|item| item.suspect() && (round || !item.is_symbol())).map(|item| {
+            2.0 * radius(item.share) + if round && item.is_symbol() { 30.0 } else { 6.0 }
+        });
         disc.fold(least, f64::max)
     }
 
@@ -312,7 +318,7 @@ impl Pack<'_> {
             18.0
         } else if self.out.stubs.contains(&place) {
             let share: f64 = run.iter().map(|item| item.share).sum();
-            if share > SUSPECT { 2.0 * radius(share) + 40.0 } else { 46.0 }
+            if share > SUSPECT { 2.0 * radius(share) + 34.0 } else { 40.0 }
         } else {
             let boxes = usize::from(self.ends_in_box(place, true)) + usize::from(self.ends_in_box(place, false));
             (self.length(place) + boxes as f64 * 5.0 + 4.0).max(34.0)
@@ -363,7 +369,8 @@ impl Pack<'_> {
         if y.get(&bottom).is_none_or(|y| *y < below - 1.0) {
             y.insert(bottom, below + 34.0);
         }
-        let tail = row_height(self.out.bottom_row.as_ref().map(|(row, _)| row.as_slice()));
+        let disc = self.out.bottom_disc.as_ref().map_or(0.0, |item| item.share);
+        let tail = row_height(self.out.bottom_row.as_ref().map(|(row, _)| row.as_slice()), disc);
         let mut height = y.get(&bottom).copied().unwrap_or(0.0) + tail;
         if height < LEAST {
             let (slack, whole) = (LEAST - height, (height - tail - top).max(1.0));
@@ -410,6 +417,14 @@ impl Pack<'_> {
             self.out.boxes.insert(*hub, hanging);
         }
     }
+}
+
+/// Name of a box: on one line where it fits.
+pub(crate) fn frame_lines(given: Given<'_>, hub: usize, width: f64) -> Vec<String> {
+    let lines = given.speech.frame(given.graph.hubs[hub].frame().unwrap_or(usize::MAX));
+    let one = lines.join(" ");
+    let share = suspect_radius(inner_share(given, hub)) * 2.0;
+    if text::width(&one, text::NAME) + share <= width { vec![one] } else { lines }
 }
 
 /// Likelihood of a relay's coil, and of its contacts.
@@ -463,8 +478,9 @@ fn most_radius(row: &[Item]) -> f64 {
     row.iter().filter(|item| item.suspect()).map(|item| radius(item.share)).fold(0.0, f64::max)
 }
 
-fn row_height(row: Option<&[Item]>) -> f64 {
-    let Some(row) = row else { return BAR };
+/// Height of a rail; `disc`: likelihood of what stands on the bar itself.
+fn row_height(row: Option<&[Item]>, disc: f64) -> f64 {
+    let Some(row) = row else { return BAR.max(suspect_radius(disc) + 4.0) };
     let most = most_radius(row);
     let names = row.iter().filter(|item| item.is_symbol()).map(|item| item.label.len()).max();
     let below = match names {

@@ -96,6 +96,8 @@ pub(crate) struct Density {
     pub quiet: bool,
     /// Symbols that are ruled out shrink.
     pub shrunk: bool,
+    /// Everything stands closer.
+    pub tight: bool,
     /// Symbols that are ruled out are part of the dotted wire.
     pub bare: bool,
 }
@@ -195,6 +197,11 @@ pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
     if density.bare {
         for item in items.iter_mut().filter(|item| item.is_symbol() && item.look == Look::RuledOut && !item.suspect()) {
             (item.what, item.room) = (What::Wire, 0.0);
+        }
+    }
+    if density.tight {
+        for item in items.iter_mut().filter(|item| item.room > 26.0) {
+            item.room -= 4.0;
         }
     }
     if density.shrunk {

@@ -7,7 +7,7 @@ use crate::columns::Form;
 use crate::graph::net::Kind;
 use crate::known::SUSPECT;
 use crate::layout::Rect;
-use crate::layout::heights::inner_share;
+use crate::layout::heights::{frame_lines, inner_share};
 use crate::layout::item::{Item, radius};
 use crate::picture::{Anchor, Frame, Look, Name, Symbol};
 use crate::text::{self, LINE, NAME, PIN};
@@ -84,16 +84,20 @@ impl Scene<'_> {
                 self.put(point, x, edge);
             }
             let Some(number) = numbers.of_pin(hub, pin, point) else { continue };
-            let beside = if !relay {
-                0.0
-            } else if x < rect.x + rect.width / 2.0 {
-                17.0
-            } else {
-                -17.0
-            };
+            let beside = if relay { self.beside(hub, x) } else { 0.0 };
             let y = if above { rect.y + 18.0 } else { rect.bottom() - 8.0 };
             self.pin_number(number, (x + beside, y), Anchor::Middle, hub);
         }
+    }
+
+    /// Where a relay's terminal number stands beside its wire: between the two, or outside where they are close.
+    pub(super) fn beside(&self, hub: usize, x: f64) -> f64 {
+        let at = |contacts: bool| {
+            self.layout.columns.get(self.sheet.columns.half(hub, contacts)).copied().unwrap_or(x)
+        };
+        let (low, high) = (at(false).min(at(true)), at(false).max(at(true)));
+        let inward = if x < (low + high) / 2.0 { 16.0 } else { -16.0 };
+        if high - low < 64.0 { -inward } else { inward }
     }
 
     fn relay(&mut self, hub: usize, frame: usize, rect: Rect, look: Look) {
@@ -149,7 +153,7 @@ impl Scene<'_> {
         let height = lines.len() as f64 * LINE;
         let middle = (coil_x + contact_x) / 2.0;
         let mut first = Vec::new();
-        if width < (contact_x - coil_x).abs() - 30.0 {
+        if width < (contact_x - coil_x).abs() - 25.0 {
             first.push((middle - width / 2.0, y - height - 1.0));
             first.push((middle - width / 2.0, y + 3.0));
         }
@@ -173,6 +177,7 @@ impl Scene<'_> {
             disc,
             first,
             only: true,
+            early: false,
         });
     }
 
@@ -185,11 +190,11 @@ impl Scene<'_> {
 
     fn module(&mut self, hub: usize, frame: usize, rect: Rect, look: Look) {
         let share = inner_share(self.given, hub);
-        let lines = self.speech().frame(frame);
         let ports = crate::layout::across::ports(self.sheet, hub).1 > 0;
         let hanging = self.sheet.columns.hangs_on.contains_key(&hub);
         // Numbers beside the edges keep their room.
         let (left, right) = (if hanging { 20.0 } else { 6.0 }, if ports { 20.0 } else { 6.0 });
+        let lines = frame_lines(self.given, hub, rect.width - left - right - 10.0);
         let inner = Rect { x: rect.x + left, width: rect.width - left - right, ..rect };
         let (width, height) = (text::widest(&lines, NAME), lines.len() as f64 * LINE);
         let (x, y) = inner.middle();

@@ -60,9 +60,10 @@ pub(crate) fn scene_of<'s>(
     scene.splices();
     scene.boxes(&numbers);
     scene.sides(&numbers);
+    scene.names(true);
     scene.rails();
     scene.lifted();
-    scene.names();
+    scene.names(false);
     scene.plates();
     scene.rail_names();
     scene.list(circuit);

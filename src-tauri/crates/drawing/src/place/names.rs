@@ -70,8 +70,10 @@ impl Scene<'_> {
         }
     }
 
-    pub(super) fn names(&mut self) {
-        let mut waiting = std::mem::take(&mut self.waiting);
+    pub(super) fn names(&mut self, early: bool) {
+        let all = std::mem::take(&mut self.waiting);
+        let (mut waiting, later): (Vec<Waiting>, Vec<Waiting>) = all.into_iter().partition(|one| !early || one.early);
+        self.waiting = later;
         // Whoever has a disc to place first, then boxes, then the rest: from the top.
         waiting.sort_by(|one, other| {
             let rank = |one: &Waiting| (one.disc.is_none(), !one.only);

@@ -10,7 +10,7 @@ const ANGLES: [f64; 16] = [
     50.0, 130.0, -50.0, -130.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0, -105.0, 15.0, 165.0, -15.0, -165.0,
 ];
 /// Lengths of a probe, the usual one first.
-const LENGTHS: [f64; 5] = [62.0, 50.0, 76.0, 90.0, 104.0];
+const LENGTHS: [f64; 6] = [62.0, 50.0, 76.0, 42.0, 90.0, 104.0];
 /// Height of a plate.
 const HEIGHT: f64 = 26.0;
 
@@ -82,7 +82,8 @@ impl Scene<'_> {
         };
         let costs = self.taken.iter().filter(hit).map(|taken| match taken.sort {
             Sort::Frame | Sort::Eye => 0.0,
-            Sort::Bead | Sort::Disc | Sort::Text => 120.0,
+            Sort::Disc => 400.0,
+            Sort::Bead | Sort::Text => 150.0,
             _ => 60.0,
         });
         costs.sum()

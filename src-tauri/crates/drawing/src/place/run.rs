@@ -243,6 +243,7 @@ impl Scene<'_> {
             disc: item.suspect().then(|| item.clone()),
             first: Vec::new(),
             only: false,
+            early: false,
         });
     }
 }

@@ -91,6 +91,8 @@ pub(crate) struct Waiting {
     pub first: Vec<(f64, f64)>,
     /// Only those.
     pub only: bool,
+    /// Before readings find their place on rails.
+    pub early: bool,
 }
 
 impl<'s> Scene<'s> {

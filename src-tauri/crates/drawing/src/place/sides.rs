@@ -6,7 +6,7 @@ use crate::columns::Form;
 use crate::layout::Rect;
 use crate::layout::across::ports;
 use crate::layout::heights::relay_column;
-use crate::layout::item::{Item, What};
+use crate::layout::item::{Item, What, radius};
 use crate::picture::{Anchor, Look};
 
 impl Scene<'_> {
@@ -65,7 +65,7 @@ impl Scene<'_> {
         }
         self.run(&[(from_x, from.bottom()), (from_x, y), (to_x, y), (to_x, to.bottom())], &items, true);
         for (hub, at, rect) in [(spec.from, from_x, from), (spec.to, to_x, to)] {
-            let beside = if at < rect.middle().0 { 17.0 } else { -17.0 };
+            let beside = self.beside(hub, at);
             self.number(numbers, strand, hub, (at + beside, rect.bottom() - 8.0), Anchor::Middle);
         }
     }
@@ -118,7 +118,7 @@ impl Scene<'_> {
         }
         let inside = if right { (edge - 7.0, Anchor::End) } else { (edge + 7.0, Anchor::Start) };
         self.number(numbers, strand, module, (inside.0, pin_y + 5.0), inside.1);
-        let beside = if x < coil.middle().0 { 17.0 } else { -17.0 };
+        let beside = self.beside(relay, x);
         let y = if above { coil.y + 18.0 } else { coil.bottom() - 8.0 };
         self.number(numbers, strand, relay, (x + beside, y), Anchor::Middle);
     }
@@ -217,8 +217,9 @@ impl Scene<'_> {
 
     /// A run that comes back to its own box: out above, down on the far side through its first symbol, back below.
     fn round(&mut self, _strand: usize, rect: Rect, (y, back): (f64, f64), items: &[Item]) {
-        let far = self.layout.width - 60.0;
         let symbol = items.iter().position(Item::is_symbol).unwrap_or(items.len());
+        let disc = items.get(symbol).filter(|item| item.suspect()).map_or(0.0, |item| 2.0 * radius(item.share));
+        let far = self.layout.width - f64::max(60.0, 26.0 + disc);
         let piece = |from: usize, to: usize| {
             let mut piece: Vec<Item> = items.get(from..to).map(<[Item]>::to_vec).unwrap_or_default();
             let (first, last) = (piece.first().map_or(0.0, |item| item.at), piece.last().map_or(1.0, |item| item.at));

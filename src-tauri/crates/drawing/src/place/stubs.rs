@@ -50,6 +50,7 @@ impl Scene<'_> {
             disc: None,
             first: Vec::new(),
             only: false,
+            early: true,
         });
     }
 }
