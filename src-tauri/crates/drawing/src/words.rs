@@ -1,9 +1,8 @@
 //! The few words of a drawing, and the names of parts in the language of the shop.
 
-use circuit::{Circuit, Text};
+use circuit::{Circuit, Text, label_lines};
 
 use crate::graph::Graph;
-use crate::graph::frame::FrameKind;
 use crate::text::shorten;
 
 /// Language of a drawing's names.
@@ -40,9 +39,14 @@ impl<'c> Speech<'c> {
         }
     }
 
-    /// Short name of a part, one or two lines.
+    /// Short name of a part, one or two lines: its label, else what its name comes to.
     pub fn part(&self, part: usize) -> Vec<String> {
-        self.circuit.components.get(part).map(|part| shorten(self.say(&part.name))).unwrap_or_default()
+        let part = self.circuit.components.get(part);
+        part.map(|part| self.short(part.label.as_ref(), &part.name)).unwrap_or_default()
+    }
+
+    fn short(&self, label: Option<&'c Text>, name: &'c Text) -> Vec<String> {
+        label.map_or_else(|| shorten(self.say(name)), |label| label_lines(self.say(label)))
     }
 
     /// Whole name of a part.
@@ -59,12 +63,9 @@ impl<'c> Speech<'c> {
         let spec = &self.graph.frames.all[frame];
         let module = self.circuit.modules.iter().find(|module| module.id == spec.id);
         if let Some(module) = module {
-            return shorten(self.say(&module.name));
+            return self.short(module.label.as_ref(), &module.name);
         }
-        match (spec.kind, spec.coil) {
-            (FrameKind::Sensor, _) => vec![self.either("Sensor", "Sensor").to_owned()],
-            _ => self.graph.net.part_of.get(&spec.id).map(|part| self.part(*part)).unwrap_or_default(),
-        }
+        self.graph.net.part_of.get(&spec.id).map(|part| self.part(*part)).unwrap_or_default()
     }
 
     pub fn plus(&self) -> &'static str {
