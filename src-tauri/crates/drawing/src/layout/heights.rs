@@ -264,19 +264,19 @@ impl Pack<'_> {
             .filter(|strand| !ports.iter().any(|port| port.strand == *strand))
             .map(|strand| self.length(strand))
             .fold(0.0, f64::max)
-            .min(170.0);
+            .min(230.0);
         let own = match frame.kind {
             FrameKind::Relay => {
                 let halves = relay_shares(self.given, hub);
                 halves.into_iter().map(|share| 2.0 * suspect_radius(share) + 50.0).fold(RELAY, f64::max)
             }
             _ => {
-                let lines = frame_lines(self.given, hub, width - if rows > 0 { 36.0 } else { 22.0 });
+                let lines = frame_lines(self.given, hub, width - 10.0 - pads(self.sheet, hub).0 - pads(self.sheet, hub).1);
                 let (wide, tall) = (text::widest(&lines, 15.5), lines.len() as f64 * 17.0);
                 let disc = 2.0 * suspect_radius(share);
                 let inner = if disc <= 0.0 {
                     tall
-                } else if wide + disc + 24.0 <= width - if rows > 0 { 16.0 } else { 0.0 } {
+                } else if wide + disc + 10.0 <= width - pads(self.sheet, hub).0 - pads(self.sheet, hub).1 {
                     tall.max(disc)
                 } else {
                     tall + disc + 2.0
@@ -417,6 +417,31 @@ impl Pack<'_> {
             self.out.boxes.insert(*hub, hanging);
         }
     }
+}
+
+/// Room inside a box that pin numbers take on its left and right side.
+pub(crate) fn pads(sheet: &Sheet, hub: usize) -> (f64, f64) {
+    let (mut left, mut right) = (6.0, 6.0);
+    if sheet.columns.hangs_on.contains_key(&hub) {
+        left = 20.0;
+    }
+    if ports(sheet, hub).1 > 0 {
+        right = 20.0;
+    }
+    let graph = &sheet.graph;
+    for strand in sheet.columns.all(Form::Across).chain(sheet.columns.all(Form::Gutter)) {
+        let strand = &graph.strands[strand];
+        let other = strand.beyond(hub);
+        if !strand.meets(hub) || other == hub {
+            continue;
+        }
+        match (sheet.columns.span(graph, hub), sheet.columns.span(graph, other)) {
+            (Some(own), Some(other)) if other.0 < own.0 => left = 20.0,
+            (Some(_), Some(_)) => right = 20.0,
+            _ => {}
+        }
+    }
+    (left, right)
 }
 
 /// Name of a box: on one line where it fits.

@@ -7,7 +7,7 @@ use crate::columns::Form;
 use crate::graph::net::Kind;
 use crate::known::SUSPECT;
 use crate::layout::Rect;
-use crate::layout::heights::{frame_lines, inner_share};
+use crate::layout::heights::{frame_lines, inner_share, pads};
 use crate::layout::item::{Item, radius};
 use crate::picture::{Anchor, Frame, Look, Name, Symbol};
 use crate::text::{self, LINE, NAME, PIN};
@@ -190,10 +190,8 @@ impl Scene<'_> {
 
     fn module(&mut self, hub: usize, frame: usize, rect: Rect, look: Look) {
         let share = inner_share(self.given, hub);
-        let ports = crate::layout::across::ports(self.sheet, hub).1 > 0;
-        let hanging = self.sheet.columns.hangs_on.contains_key(&hub);
         // Numbers beside the edges keep their room.
-        let (left, right) = (if hanging { 20.0 } else { 6.0 }, if ports { 20.0 } else { 6.0 });
+        let (left, right) = pads(self.sheet, hub);
         let lines = frame_lines(self.given, hub, rect.width - left - right - 10.0);
         let inner = Rect { x: rect.x + left, width: rect.width - left - right, ..rect };
         let (width, height) = (text::widest(&lines, NAME), lines.len() as f64 * LINE);

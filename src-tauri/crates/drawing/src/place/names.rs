@@ -8,32 +8,52 @@ use crate::picture::{Anchor, Look, Name};
 use crate::text::{self, LINE, NAME};
 
 /// A place for a name.
-#[derive(Clone)]
+#[derive(Debug, Clone)]
 struct Place {
-    cost: f64,
     lines: Vec<String>,
     text: Rect,
     anchor: Anchor,
     disc: Option<(f64, f64)>,
+    radius: f64,
+    /// What it costs without the other names.
+    cost: f64,
 }
+
+/// Rounds in which names give way to each other.
+const ROUNDS: usize = 3;
 
 impl Scene<'_> {
     /// What a rectangle would lie on.
     pub(super) fn in_the_way(&self, rect: Rect, own: Owner) -> f64 {
+        self.on_things(rect, own) + self.on_strokes(rect)
+    }
+
+    fn on_things(&self, rect: Rect, own: Owner) -> f64 {
         let mut cost = 0.0;
         let whole = sheet(self.layout.width, self.layout.height.ceil());
-        for beyond in [whole.x + 2.0 - rect.x, rect.right() - whole.right() + 2.0, 1.0 - rect.y, rect.bottom() - whole.bottom() + 1.0] {
+        for beyond in [2.0 - rect.x, rect.right() - whole.right() + 2.0, 1.0 - rect.y, rect.bottom() - whole.bottom() + 1.0] {
             cost += beyond.max(0.0) * 300.0;
         }
         for taken in &self.taken {
-            if own != Owner::Nobody && taken.owner == own {
+            let (width, height) = rect.shared(taken.rect);
+            if width <= 0.5 || height <= 0.5 {
                 continue;
             }
-            let (width, height) = rect.shared(taken.rect);
-            if width > 0.5 && height > 0.5 {
-                cost += width * height + 80.0;
+            let owned = own != Owner::Nobody && taken.owner == own;
+            let inside = width >= rect.width - 0.5 && height >= rect.height - 0.5;
+            match (owned, taken.sort) {
+                // A box holds its own name whole, or not at all.
+                (true, Sort::Frame) if inside => {}
+                (true, Sort::Disc | Sort::Bead | Sort::Eye) => {}
+                (true, Sort::Symbol) if matches!(own, Owner::Part(_)) => {}
+                _ => cost += width * height + 80.0,
             }
         }
+        cost
+    }
+
+    fn on_strokes(&self, rect: Rect) -> f64 {
+        let mut cost = 0.0;
         for Stroke { from, to } in &self.strokes {
             let line = Rect {
                 x: from.0.min(to.0) - 5.0,
@@ -70,57 +90,84 @@ impl Scene<'_> {
         }
     }
 
+    /// Names and discs: first each for itself, then each once more with the others where they are.
     pub(super) fn names(&mut self, early: bool) {
         let all = std::mem::take(&mut self.waiting);
         let (mut waiting, later): (Vec<Waiting>, Vec<Waiting>) = all.into_iter().partition(|one| !early || one.early);
         self.waiting = later;
+        waiting.retain(|one| !one.lines.is_empty() || one.disc.is_some());
         // Whoever has a disc to place first, then boxes, then the rest: from the top.
         waiting.sort_by(|one, other| {
             let rank = |one: &Waiting| (one.disc.is_none(), !one.only);
             rank(one).cmp(&rank(other)).then(one.y.total_cmp(&other.y)).then(one.x.total_cmp(&other.x))
         });
-        for one in waiting {
-            if one.lines.is_empty() && one.disc.is_none() {
-                continue;
+        let places: Vec<Vec<Place>> = waiting.iter().map(|one| self.places(one)).collect();
+        let mut chosen: Vec<Option<&Place>> = vec![None; waiting.len()];
+        for _ in 0..ROUNDS {
+            for (at, places) in places.iter().enumerate() {
+                let others = || chosen.iter().enumerate().filter(|(other, _)| *other != at).filter_map(|(_, place)| *place);
+                let cost = |place: &Place| place.cost + others().map(|other| clash(place, other)).sum::<f64>();
+                let best = places
+                    .iter()
+                    .map(|place| (cost(place), place))
+                    .min_by(|one, other| one.0.total_cmp(&other.0))
+                    .map(|(_, place)| place);
+                if let Some(slot) = chosen.get_mut(at) {
+                    *slot = best;
+                }
             }
-            if let Some(place) = self.place_for(&one) {
-                self.name(&one, &place);
+        }
+        for (one, place) in waiting.iter().zip(&chosen) {
+            if let Some(place) = place {
+                self.name(one, place);
             }
         }
     }
 
-    fn place_for(&self, one: &Waiting) -> Option<Place> {
-        let mut best: Option<Place> = None;
-        let mut consider = |place: Place| {
-            if best.as_ref().is_none_or(|best| place.cost < best.cost) {
-                best = Some(place);
-            }
-        };
+    /// The better half of all places for a name with its disc.
+    fn places(&self, one: &Waiting) -> Vec<Place> {
+        let mut places = Vec::new();
         let mut kinds = vec![one.lines.clone()];
-        if one.lines.iter().any(|line| line.contains(' ')) && one.lines.len() < 2 {
-            kinds.push(one.lines.iter().flat_map(|line| line.split(' ')).map(str::to_owned).collect());
+        if one.lines.len() == 2 && one.lines.iter().map(|line| line.chars().count()).sum::<usize>() <= 11 {
+            kinds.push(vec![one.lines.join(" ")]);
         }
+        let discs: Vec<((f64, f64), f64)> = one.disc.iter().flat_map(|item| self.disc_places(one, radius(item.share))).collect();
         for (kind, lines) in kinds.into_iter().enumerate() {
             let size = (text::widest(&lines, NAME), lines.len() as f64 * LINE - 3.0);
             for (rank, (x, y, anchor)) in self.spots(one, size).into_iter().enumerate() {
-                let rect = Rect { x, y, width: size.0, height: size.1 };
-                let cost = self.in_the_way(rect, one.owner) + rank as f64 * 1.5 + kind as f64 * 8.0;
-                let place = Place { cost, lines: lines.clone(), text: rect, anchor, disc: None };
+                let text = Rect { x, y, width: size.0, height: size.1 };
+                let cost = self.in_the_way(text, one.owner) + rank as f64 * 1.5 + kind as f64 * 4.0;
+                let place = Place { lines: lines.clone(), text, anchor, disc: None, radius: 0.0, cost };
                 let Some(item) = &one.disc else {
-                    consider(place);
+                    places.push(place);
                     continue;
                 };
                 let radius = radius(item.share);
-                for (rank, (x, y)) in discs(one, radius).into_iter().enumerate() {
-                    let disc = around(x, y, 2.0 * radius, 2.0 * radius);
-                    let (width, height) = rect.shared(disc);
+                for ((x, y), more) in &discs {
+                    let (width, height) = text.shared(around(*x, *y, 2.0 * radius, 2.0 * radius));
                     let touch = if width > 0.0 && height > 0.0 { 300.0 + width * height } else { 0.0 };
-                    let cost = place.cost + touch + self.in_the_way(disc, one.owner) * 1.2 + rank as f64 * 2.0;
-                    consider(Place { cost, disc: Some((x, y)), ..place.clone() });
+                    let disc = Some((*x, *y));
+                    places.push(Place { disc, radius, cost: cost + more + touch, ..place.clone() });
                 }
             }
         }
-        best
+        places
+    }
+
+    /// Places for a disc beside its symbol, the last one on it.
+    fn disc_places(&self, one: &Waiting, radius: f64) -> Vec<((f64, f64), f64)> {
+        let beside = discs(one, radius).into_iter().enumerate();
+        let mut places: Vec<((f64, f64), f64)> = beside
+            .map(|(rank, (x, y))| {
+                let rect = around(x, y, 2.0 * radius, 2.0 * radius);
+                ((x, y), self.in_the_way(rect, one.owner) * 1.2 + rank as f64 * 2.0)
+            })
+            .collect();
+        if !one.only {
+            let rect = around(one.x, one.y, 2.0 * radius, 2.0 * radius);
+            places.push(((one.x, one.y), self.on_things(rect, one.owner) * 1.2 + 70.0));
+        }
+        places
     }
 
     fn spots(&self, one: &Waiting, (width, height): (f64, f64)) -> Vec<(f64, f64, Anchor)> {
@@ -210,6 +257,24 @@ fn discs(one: &Waiting, radius: f64) -> Vec<(f64, f64)> {
     }
     discs.push((one.x, one.y + tall));
     discs.push((one.x, one.y - tall));
-    discs.push((one.x, one.y));
     discs
+}
+
+/// Two names, or a name and a disc, on each other.
+fn clash(one: &Place, other: &Place) -> f64 {
+    let rects = |place: &Place| {
+        let size = 2.0 * place.radius;
+        let disc = place.disc.map(|(x, y)| around(x, y, size, size));
+        [Some(place.text), disc]
+    };
+    let mut cost = 0.0;
+    for rect in rects(one).into_iter().flatten() {
+        for with in rects(other).into_iter().flatten() {
+            let (width, height) = rect.shared(with);
+            if width > 0.5 && height > 0.5 {
+                cost += width * height + 80.0;
+            }
+        }
+    }
+    cost
 }

@@ -1,6 +1,7 @@
 //! Things along a path: each at its home, giving way only on touch (pool adjacent violators).
 
 use super::scene::{Lifted, Owner, Scene, Sort, around, round};
+use crate::known::Read;
 use crate::layout::Rect;
 use crate::layout::item::{Item, What, length, size};
 use crate::picture::{Capsule, Look, Sign, Symbol};
@@ -186,6 +187,10 @@ impl Scene<'_> {
                         let width = self.bead_width(read);
                         self.mark(point, (x + width / 2.0 + 1.0, y), (x - 14.0, y), false);
                     }
+                    Some(read) if !lead && self.is_blocked((x, y), read) => {
+                        self.ring(x, y, point);
+                        self.lifted.push(Lifted { x, y, read: read.clone(), points: vec![point] });
+                    }
                     Some(_) if lead => self.mark(point, (x, y - 14.5), (x, y - 14.5), false),
                     _ => self.mark(point, (x, y), (x, y), true),
                 }
@@ -195,11 +200,22 @@ impl Scene<'_> {
 
     fn span(&mut self, number: usize, (x, y): (f64, f64), lifted: bool) {
         let Some(span) = self.known().spans.get(number) else { return };
-        if lifted {
+        if lifted || self.is_blocked((x, y), &span.read) {
             self.lifted.push(Lifted { x, y, read: span.read.clone(), points: vec![span.red, span.black] });
             return;
         }
         self.bead(x, y, &span.read, &[span.red, span.black], None);
+    }
+
+    /// Would a reading here lie on a box or on another reading?
+    fn is_blocked(&self, (x, y): (f64, f64), read: &Read) -> bool {
+        let rect = around(x, y, self.bead_width(read), 28.0);
+        let on = |other: &Rect| {
+            let (width, height) = rect.shared(*other);
+            width > 2.0 && height > 2.0
+        };
+        let beads = self.taken.iter().filter(|taken| matches!(taken.sort, Sort::Bead | Sort::Eye | Sort::Disc));
+        self.layout.boxes.values().any(|rect| on(rect)) || beads.map(|taken| &taken.rect).any(on)
     }
 
     fn capsule(&mut self, item: &Item, (x, y): (f64, f64)) {

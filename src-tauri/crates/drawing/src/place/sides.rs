@@ -229,8 +229,17 @@ impl Scene<'_> {
             piece
         };
         let next = (symbol + 1).min(items.len());
-        self.run(&[(rect.right(), y), (far, y)], &piece(0, symbol), true);
+        // Nothing stands in the corners.
+        let corner = far - 20.0;
+        let (out, home) = (piece(0, symbol), piece(next, items.len()));
+        for (run, y) in [(&out, y), (&home, back)] {
+            let wire = run.iter().find(|item| item.what == What::Wire);
+            let slots = wire.map(|wire| wire.slots.clone()).unwrap_or_default();
+            let (look, color) = (wire.map(|wire| wire.look).unwrap_or_default(), self.color_of(&slots));
+            self.wire(&[(corner, y), (far, y)], look, color, &slots);
+        }
+        self.run(&[(rect.right(), y), (corner, y)], &out, true);
         self.run(&[(far, y), (far, back)], &piece(symbol.min(items.len()), next), false);
-        self.run(&[(far, back), (rect.right(), back)], &piece(next, items.len()), true);
+        self.run(&[(corner, back), (rect.right(), back)], &home, true);
     }
 }
