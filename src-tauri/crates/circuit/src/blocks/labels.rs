@@ -44,7 +44,6 @@ pub(super) fn labeled(mut circuit: Circuit, own: &[String]) -> Result<Circuit, C
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::library;
 
     /// Every part and module of the library has a label, blocks or not.

@@ -92,8 +92,8 @@ fn gutters(sheet: &Sheet) -> Vec<usize> {
     gutters
 }
 
-/// Left and right edges of the boxes that stand in columns.
-pub(super) fn box_of(sheet: &Sheet, hub: usize, columns: &[f64], width: f64) -> Rect {
+/// Left and right edges of a box that stands in columns; `name`: width of its name.
+pub(super) fn box_of(sheet: &Sheet, hub: usize, columns: &[f64], (width, name): (f64, f64)) -> Rect {
     let graph = &sheet.graph;
     let at = |column: usize| columns.get(column).copied().unwrap_or(width / 2.0);
     let (first, last) = sheet.columns.span(graph, hub).unwrap_or((0, 0));
@@ -102,7 +102,7 @@ pub(super) fn box_of(sheet: &Sheet, hub: usize, columns: &[f64], width: f64) -> 
         (left, right) = (EDGE, (at(last) + 30.0).max(100.0));
     }
     let side = !gutters(sheet).is_empty();
-    let need = if side { 88.0 } else { 108.0 };
+    let need = f64::max(if side { 88.0 } else { 108.0 }, name);
     if right - left < need {
         let more = (need - (right - left)) / 2.0;
         (left, right) = (left - more, right + more);

@@ -9,7 +9,7 @@ use crate::plan::Sheet;
 /// Height of the drawing's panel.
 pub(crate) const FITS: f64 = 420.0;
 
-const STEPS: [Step; 11] = [
+const STEPS: [Step; 12] = [
     Step { level: 0, free: false },
     Step { level: 1, free: false },
     Step { level: 1, free: true },
@@ -21,6 +21,7 @@ const STEPS: [Step; 11] = [
     Step { level: 5, free: true },
     Step { level: 6, free: false },
     Step { level: 6, free: true },
+    Step { level: 7, free: true },
 ];
 
 /// The least folded layout that fits, else the lowest. State alone decides, never the key: a reading of another position takes the

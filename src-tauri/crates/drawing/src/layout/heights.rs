@@ -45,7 +45,12 @@ impl Step {
             folded: self.level >= 1,
             quiet: self.level >= 5,
             bare: self.level >= 5,
-            tight: self.level >= 4,
+            tight: match self.level {
+                0..=3 => 0.0,
+                4 | 5 => 4.0,
+                _ => 6.0,
+            },
+            merged: self.level >= 7,
             shrunk: self.level >= 2,
         }
     }
@@ -218,7 +223,10 @@ impl Pack<'_> {
         let columns = across::columns(self.sheet, self.out.width);
         let mut tallest: BTreeMap<usize, f64> = BTreeMap::new();
         for hub in self.sheet.standing.iter().copied() {
-            let mut rect = across::box_of(self.sheet, hub, &columns, self.out.width);
+            let lines = self.given.speech.frame(self.given.graph.hubs[hub].frame().unwrap_or(usize::MAX));
+            let (left, right) = pads(self.sheet, hub);
+            let name = if self.given.graph.is_relay(hub) { 0.0 } else { text::widest(&lines, text::NAME) + left + right };
+            let mut rect = across::box_of(self.sheet, hub, &columns, (self.out.width, name));
             self.round_discs(hub, &columns, &mut rect);
             rect.height = self.box_height(hub, rect.width);
             let row = self.sheet.columns.row.get(&hub).copied().unwrap_or(0);
@@ -262,9 +270,12 @@ impl Pack<'_> {
         });
         let beside = gutter
             .filter(|strand| !ports.iter().any(|port| port.strand == *strand))
-            .map(|strand| self.length(strand))
+            .map(|strand| {
+                let across = self.sheet.columns.is(strand, Form::Across) && self.length(strand) > 90.0;
+                self.length(strand) + if across { 32.0 } else { 0.0 }
+            })
             .fold(0.0, f64::max)
-            .min(230.0);
+            .min(250.0);
         let own = match frame.kind {
             FrameKind::Relay => {
                 let halves = relay_shares(self.given, hub);

@@ -96,8 +96,10 @@ pub(crate) struct Density {
     pub quiet: bool,
     /// Symbols that are ruled out shrink.
     pub shrunk: bool,
-    /// Everything stands closer.
-    pub tight: bool,
+    /// Between two marks one symbol stands for all.
+    pub merged: bool,
+    /// Everything stands closer by so much.
+    pub tight: f64,
     /// Symbols that are ruled out are part of the dotted wire.
     pub bare: bool,
 }
@@ -180,6 +182,9 @@ pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
     if density.grouped {
         group(given, &mut items);
     }
+    if density.merged {
+        merge(&mut items);
+    }
     if density.rings > 0.0 {
         rings(given, run, &homes, density.rings, &mut items);
     }
@@ -199,10 +204,8 @@ pub(crate) fn items(given: Given<'_>, run: Run, density: Density) -> Vec<Item> {
             (item.what, item.room) = (What::Wire, 0.0);
         }
     }
-    if density.tight {
-        for item in items.iter_mut().filter(|item| item.room > 26.0) {
-            item.room -= 4.0;
-        }
+    for item in items.iter_mut().filter(|item| item.room > 26.0) {
+        item.room -= density.tight;
     }
     if density.shrunk {
         for item in items.iter_mut().filter(|item| item.is_symbol() && item.look == Look::RuledOut && !item.suspect()) {
@@ -384,6 +387,25 @@ fn group(given: Given<'_>, items: &mut Vec<Item>) {
     gone.sort_unstable();
     for place in gone.into_iter().rev() {
         items.remove(place);
+    }
+}
+
+/// Between two marks only the most suspect symbol stays, with the number of those it stands for.
+fn merge(items: &mut [Item]) {
+    let bounds = |item: &Item| matches!(item.what, What::Mark(_) | What::Span(_));
+    for run in items.split_mut(bounds) {
+        let symbols = run.iter().filter(|item| item.is_symbol()).count();
+        let most = run.iter().enumerate().filter(|(_, item)| item.is_symbol()).max_by(|one, other| {
+            one.1.share.total_cmp(&other.1.share).then(other.0.cmp(&one.0))
+        });
+        let Some(host) = most.map(|(place, _)| place).filter(|_| symbols > 1) else { continue };
+        for (place, item) in run.iter_mut().enumerate().filter(|(_, item)| item.is_symbol()) {
+            if place != host {
+                (item.what, item.room) = (What::Wire, 0.0);
+            } else if let Some(last) = item.label.last_mut() {
+                last.push_str(&format!(" +{}", symbols.saturating_sub(1)));
+            }
+        }
     }
 }
 

@@ -179,9 +179,19 @@ impl Scene<'_> {
         let (x, y) = (one.x, one.y);
         let (half, tall) = (one.half.0 + 7.0, one.half.1 + 4.0);
         let (right, left) = (x + half, x - half - width);
-        for shift in [0.0, 12.0, -12.0, 22.0, -22.0, 34.0, -34.0] {
+        for shift in [0.0, 12.0, -12.0, 22.0, -22.0, 32.0, -32.0] {
             spots.push((right, y - height / 2.0 + shift, Anchor::Start));
             spots.push((left, y - height / 2.0 + shift, Anchor::End));
+        }
+        // Beyond a disc that lies on the symbol.
+        if let Some(item) = &one.disc {
+            let radius = radius(item.share) + 4.0;
+            for shift in [0.0, 14.0, -14.0] {
+                spots.push((x + radius, y - height / 2.0 + shift, Anchor::Start));
+                spots.push((x - radius - width, y - height / 2.0 + shift, Anchor::End));
+            }
+            spots.push((x - width / 2.0, y + radius, Anchor::Middle));
+            spots.push((x - width / 2.0, y - radius - height, Anchor::Middle));
         }
         for shift in [0.0, -width / 2.0 + 10.0, width / 2.0 - 10.0] {
             spots.push((x - width / 2.0 + shift, y + tall, Anchor::Middle));

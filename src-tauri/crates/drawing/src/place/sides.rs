@@ -172,8 +172,15 @@ impl Scene<'_> {
             if need > (to.0 - from.0) && many == 1 && (from.1 - to.1).abs() < 1.0 {
                 // Too much for the way across: down along the gutter and back up on the other side of it.
                 let (up, down) = (left.y + 16.0, left.bottom() - 16.0);
-                let path = [(from.0, up), (middle, up), (middle, down), (to.0, down)];
-                self.run(&path, &items, false);
+                let wire = |last: bool| {
+                    let mut wires = items.iter().filter(|item| item.what == What::Wire);
+                    if last { wires.next_back() } else { wires.next() }.map(|item| item.look).unwrap_or_default()
+                };
+                let slots = graph.strands[*strand].slots.clone();
+                let color = self.color_of(&slots);
+                self.wire(&[(from.0, up), (middle, up)], wire(false), color.clone(), &slots);
+                self.wire(&[(middle, down), (to.0, down)], wire(true), color, &slots);
+                self.run(&[(middle, up), (middle, down)], &items, false);
                 self.number(numbers, *strand, left_hub, (left.right() - 6.0, up + 5.0), Anchor::End);
                 self.number(numbers, *strand, right_hub, (right.x + 6.0, down + 5.0), Anchor::Start);
                 continue;
