@@ -136,22 +136,6 @@ pub fn crossings(picture: &Picture) -> usize {
     many
 }
 
-/// Names that lie on a wire outside of boxes.
-pub fn on_wires(picture: &Picture, width: &impl Fn(&str, f64) -> f64) -> usize {
-    let mut lines: Vec<[f64; 4]> = Vec::new();
-    for wire in &picture.wires {
-        for (from, to) in wire.path.iter().zip(wire.path.iter().skip(1)) {
-            lines.push([from[0].min(to[0]) - 3.0, from[1].min(to[1]) - 3.0, from[0].max(to[0]) + 3.0, from[1].max(to[1]) + 3.0]);
-        }
-    }
-    let hit = |thing: &Thing, line: &[f64; 4]| {
-        thing.rect[2].min(line[2]) - thing.rect[0].max(line[0]) > TOUCH
-            && thing.rect[3].min(line[3]) - thing.rect[1].max(line[1]) > TOUCH
-    };
-    let texts = things(picture, width);
-    texts.iter().filter(|thing| thing.sort == "text" && lines.iter().any(|line| hit(thing, line))).count()
-}
-
 /// The smallest letters.
 pub fn smallest(picture: &Picture) -> f64 {
     picture.names.iter().map(|name| name.size).chain(picture.discs.iter().map(|disc| disc.size)).fold(f64::INFINITY, f64::min)

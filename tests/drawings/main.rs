@@ -8,10 +8,12 @@
     reason = "a check may stop at the first thing that is wrong"
 )]
 
+mod chance;
 mod figures;
 mod judge;
 mod pictures;
 mod search;
+mod shown;
 mod svg;
 
 #[path = "../trials/random.rs"]

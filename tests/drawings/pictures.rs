@@ -3,9 +3,9 @@
 use std::fmt::Write;
 
 use circuit::library;
-use drawing::{Facts, Language, Plan, UPRIGHT};
+use drawing::{Language, Plan, UPRIGHT};
 
-use crate::search::{moments, three};
+use crate::search::{drawn, moments, three};
 use crate::svg::svg;
 
 #[test]
@@ -20,14 +20,8 @@ fn pictures() {
         let moments = moments(circuit);
         let plan = Plan::of(circuit);
         for (place, moment) in three(&moments).into_iter().enumerate() {
-            let facts = Facts {
-                diagnosis: &moment.diagnosis,
-                observations: &moment.observations,
-                state: &moment.state,
-                next: moment.next.as_deref(),
-            };
             let language = if spanish { Language::Spanish } else { Language::English };
-            let picture = plan.draw(circuit, &facts, language, UPRIGHT);
+            let picture = drawn(&plan, circuit, moment, language, UPRIGHT);
             let text = svg(&picture);
             std::fs::write(folder.join(format!("{}-{place}.svg", circuit.id)), &text).unwrap();
             let _ = write!(

@@ -4,9 +4,12 @@ use circuit::{
     Circuit, Diagnosis, Engine, Fault, FaultMode, Meter, Observation, ObservedValue, Options, State, TestKind,
 };
 
+use drawing::{Facts, Language, Picture, Plan};
+
 use crate::vehicle::{Instrument, Vehicle};
 
 /// One moment of a search.
+#[derive(Clone)]
 pub struct Moment {
     pub observations: Vec<Observation>,
     pub diagnosis: Diagnosis,
@@ -74,6 +77,17 @@ fn fault(circuit: &Circuit) -> Option<Fault> {
     let mut all = faults.into_iter().map(|(_, fault)| fault);
     let shown: Vec<Fault> = all.by_ref().filter(shows).collect();
     shown.iter().find(|fault| wire(fault)).or(shown.first()).cloned()
+}
+
+/// The picture of a moment.
+pub fn drawn(plan: &Plan, circuit: &Circuit, moment: &Moment, language: Language, width: f64) -> Picture {
+    let facts = Facts {
+        diagnosis: &moment.diagnosis,
+        observations: &moment.observations,
+        state: &moment.state,
+        next: moment.next.as_deref(),
+    };
+    plan.draw(circuit, &facts, language, width)
 }
 
 /// Beginning, middle and end.

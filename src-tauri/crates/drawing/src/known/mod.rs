@@ -4,7 +4,7 @@ mod judge;
 mod proof;
 mod read;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use circuit::{Circuit, ComponentKind, Conditions, Diagnosis, Observation, State};
 
@@ -38,6 +38,8 @@ pub(crate) struct Known {
     pub look: Table<Look>,
     /// What is shown at each point.
     pub read: BTreeMap<usize, Read>,
+    /// Points at which a reading in any state is bad: what folds doesn't hang on the key.
+    pub bad: BTreeSet<usize>,
     /// Readings between two points that aren't posts of the battery.
     pub spans: Vec<Span>,
     pub leads: BTreeMap<usize, Lead>,
@@ -100,7 +102,7 @@ impl Known {
 
     /// A lead, or a reading that is bad, at this point.
     pub fn matters(&self, point: usize) -> bool {
-        self.leads.contains_key(&point) || self.read.get(&point).is_some_and(|read| read.judged.is_bad())
+        self.leads.contains_key(&point) || self.bad.contains(&point)
     }
 }
 

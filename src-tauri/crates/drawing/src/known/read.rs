@@ -61,13 +61,22 @@ pub(super) fn all(known: &mut Known, net: &Net, circuit: &Circuit, facts: &Facts
             MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance | MeasureMode::Duty | MeasureMode::MillivoltsDc
         );
         let posts = [net.plus, net.minus];
+        let bad = |known: &mut Known, point: usize| {
+            if read.judged.is_bad() {
+                known.bad.insert(point);
+            }
+        };
         if volts && black == net.minus {
+            bad(known, red);
             keep(known, red, Read { against: Against::Minus, ..read });
         } else if volts && red == net.minus && black != net.plus {
+            bad(known, black);
             keep(known, black, Read { against: Against::Minus, ..read });
         } else if volts && red == net.plus {
+            bad(known, black);
             keep(known, black, Read { against: Against::Plus, ..read });
         } else if volts && black == net.plus && !posts.contains(&red) {
+            bad(known, red);
             keep(known, red, Read { against: Against::Plus, ..read });
         } else {
             let same = |span: &Span| (span.red, span.black) == (red, black) && span.read.unit == read.unit;

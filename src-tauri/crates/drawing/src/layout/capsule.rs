@@ -28,7 +28,7 @@ fn is_good(given: Given<'_>, item: &Item) -> bool {
         What::Ring(_) => true,
         What::Mark(point) => {
             let good = given.known.read.get(&point).is_some_and(|read| read.judged == Judged::Good);
-            good && !has_lead(given, item)
+            good && !given.known.matters(point) && !has_lead(given, item)
         }
         What::Disc | What::Span(_) | What::Capsule => false,
     }

@@ -80,7 +80,8 @@ impl Scene<'_> {
             let (pin, point) = spec.at(hub);
             let above = spec.to == hub;
             let edge = if above { rect.y } else { rect.bottom() };
-            if self.graph().net.points[point].reachable && !self.layout.stubs.contains(&strand) {
+            let free = graph.net.points[point].reachable && graph.bar(point).is_none() && !self.known().leads.contains_key(&point);
+            if free && !self.layout.stubs.contains(&strand) {
                 self.put(point, x, edge);
             }
             let Some(number) = numbers.of_pin(hub, pin, point) else { continue };

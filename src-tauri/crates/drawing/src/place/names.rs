@@ -19,6 +19,10 @@ struct Place {
     cost: f64,
 }
 
+/// A name that costs as much stands on something.
+const BADLY: f64 = 80.0;
+/// Places of each that a pair tries.
+const CHEAPEST: usize = 24;
 /// Rounds in which names give way to each other.
 const ROUNDS: usize = 3;
 
@@ -117,6 +121,7 @@ impl Scene<'_> {
                 }
             }
         }
+        pairs(&places, &mut chosen);
         for (one, place) in waiting.iter().zip(&chosen) {
             if let Some(place) = place {
                 self.name(one, place);
@@ -179,7 +184,7 @@ impl Scene<'_> {
         let (x, y) = (one.x, one.y);
         let (half, tall) = (one.half.0 + 7.0, one.half.1 + 4.0);
         let (right, left) = (x + half, x - half - width);
-        for shift in [0.0, 12.0, -12.0, 22.0, -22.0, 32.0, -32.0] {
+        for shift in [0.0, 12.0, -12.0, 22.0, -22.0, 32.0, -32.0, 44.0, -44.0] {
             spots.push((right, y - height / 2.0 + shift, Anchor::Start));
             spots.push((left, y - height / 2.0 + shift, Anchor::End));
         }
@@ -268,6 +273,55 @@ fn discs(one: &Waiting, radius: f64) -> Vec<(f64, f64)> {
     discs.push((one.x, one.y + tall));
     discs.push((one.x, one.y - tall));
     discs
+}
+
+/// Where two are in each other's way, both look for places together.
+fn pairs<'p>(places: &'p [Vec<Place>], chosen: &mut [Option<&'p Place>]) {
+    let cheapest = |places: &'p [Place]| {
+        let mut sorted: Vec<&'p Place> = places.iter().collect();
+        sorted.sort_by(|one, other| one.cost.total_cmp(&other.cost));
+        sorted.truncate(CHEAPEST);
+        sorted
+    };
+    for one in 0..places.len() {
+        for other in 0..places.len() {
+            let at = |place: usize| chosen.get(place).copied().flatten();
+            let (Some(first), Some(second)) = (at(one), at(other)) else { continue };
+            let others: Vec<&Place> = chosen
+                .iter()
+                .enumerate()
+                .filter(|(at, _)| *at != one && *at != other)
+                .filter_map(|(_, place)| *place)
+                .collect();
+            let alone = |place: &Place| place.cost + others.iter().map(|with| clash(place, with)).sum::<f64>();
+            let now = alone(first) + alone(second) + clash(first, second);
+            // Only who stands badly looks for a partner that would give way.
+            if one == other || alone(first) + clash(first, second) < BADLY {
+                continue;
+            }
+            let list = |at: usize| {
+                let own = places.get(at).map(|places| cheapest(places)).unwrap_or_default();
+                own.into_iter().map(|place| (alone(place), place)).collect::<Vec<_>>()
+            };
+            let mut best = (now - 1.0, None);
+            let seconds = list(other);
+            for (cost, place) in list(one) {
+                for (with_cost, with) in &seconds {
+                    let whole = cost + with_cost + clash(place, with);
+                    if whole < best.0 {
+                        best = (whole, Some((place, *with)));
+                    }
+                }
+            }
+            if let Some((place, with)) = best.1 {
+                for (at, place) in [(one, place), (other, with)] {
+                    if let Some(slot) = chosen.get_mut(at) {
+                        *slot = Some(place);
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// Two names, or a name and a disc, on each other.

@@ -187,15 +187,18 @@ impl<'s> Scene<'s> {
         let radius = radius(share);
         let most = share >= self.known().most - 1e-9;
         let percent = (share * 100.0).round();
-        let sign = if share >= 0.3 || most { "%" } else { "" };
+        let size = (radius * 0.8).clamp(15.0, 24.0);
+        let signed = format!("{percent:.0}%");
+        let fits = crate::text::width(&signed, size) <= 2.0 * radius - 6.0;
+        let text = if fits && (share >= 0.3 || most) { signed } else { format!("{percent:.0}") };
         self.take(around(x, y, 2.0 * radius - 2.0, 2.0 * radius - 2.0), Sort::Disc, owner);
         self.picture.discs.push(Disc {
             x: round(x),
             y: round(y),
             radius: round(radius),
             share,
-            text: format!("{percent:.0}{sign}"),
-            size: round((radius * 0.8).clamp(15.0, 24.0)),
+            text,
+            size: round(size),
             parts: self.part_ids(suspects),
         });
     }
