@@ -29,7 +29,10 @@ fn composition(load: &str, (drive, leg, across, more): (usize, usize, usize, boo
     if by_module {
         made["module"] = json!({"listed": "body_module"});
         if more {
-            made["requests"].as_array_mut().unwrap().push(json!({"id": "bus", "by": "theft_release", "how": "over_the_bus"}));
+            made["requests"]
+                .as_array_mut()
+                .unwrap()
+                .push(json!({"id": "bus", "by": "theft_release", "how": "over_the_bus"}));
         }
     }
     made
@@ -91,7 +94,12 @@ fn what_can_not_be_drawn_is_a_list() {
     let diagnosis = diagnose(&circuit, &Meter::default(), &[], &Options::default()).unwrap();
     let test = circuit.tests.iter().find(|test| test.red.is_some()).unwrap().clone();
     circuit.components.retain(|part| part.id != "battery");
-    let moment = Moment { observations: Vec::new(), diagnosis, next: Some(test.id.clone()), state: test.state.clone() };
+    let moment = Moment {
+        observations: Vec::new(),
+        diagnosis,
+        next: Some(test.id.clone()),
+        state: test.state.clone(),
+    };
     let picture = drawn(&Plan::of(&circuit), &circuit, &moment, Language::English, UPRIGHT);
     assert!(!picture.drawn);
     let points = picture.listed.iter().filter(|listed| !listed.points.is_empty()).count();

@@ -29,7 +29,13 @@ fn what_misses_the_goals_is_as_held() {
                 let (overlaps, crossings) = (overlaps(&picture, &width), crossings(&picture));
                 let small = smallest(&picture);
                 if !overlaps.is_empty() || crossings > 0 || small < 15.0 || picture.height > 420.0 {
-                    let _ = writeln!(found, "{},{name},{code},{},{},{crossings},{small}", circuit.id, picture.height, overlaps.len());
+                    let _ = writeln!(
+                        found,
+                        "{},{name},{code},{},{},{crossings},{small}",
+                        circuit.id,
+                        picture.height,
+                        overlaps.len()
+                    );
                     let _ = writeln!(details, "{} {name} {code}: {}", circuit.id, overlaps.join("; "));
                 }
             }

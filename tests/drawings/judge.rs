@@ -33,7 +33,15 @@ pub fn things(picture: &Picture, width: &impl Fn(&str, f64) -> f64) -> Vec<Thing
             _ => (22.0, 32.0),
         };
         let (w, h) = if symbol.turned { (h, w) } else { (w, h) };
-        add("symbol", symbol.part.clone(), symbol.x - w / 2.0, symbol.y - h / 2.0, w, h, vec![symbol.part.clone()]);
+        add(
+            "symbol",
+            symbol.part.clone(),
+            symbol.x - w / 2.0,
+            symbol.y - h / 2.0,
+            w,
+            h,
+            vec![symbol.part.clone()],
+        );
     }
     for name in &picture.names {
         for (row, line) in name.lines.iter().enumerate() {
@@ -48,14 +56,30 @@ pub fn things(picture: &Picture, width: &impl Fn(&str, f64) -> f64) -> Vec<Thing
         }
     }
     for bead in &picture.beads {
-        add("bead", bead.text.clone(), bead.x - bead.width / 2.0, bead.y - 14.0, bead.width, 28.0, Vec::new());
+        add(
+            "bead",
+            bead.text.clone(),
+            bead.x - bead.width / 2.0,
+            bead.y - 14.0,
+            bead.width,
+            28.0,
+            Vec::new(),
+        );
     }
     for disc in &picture.discs {
         let r = disc.radius - 1.0;
         add("disc", disc.parts.join("+"), disc.x - r, disc.y - r, 2.0 * r, 2.0 * r, disc.parts.clone());
     }
     for capsule in &picture.capsules {
-        add("capsule", capsule.text.clone(), capsule.x - capsule.width / 2.0, capsule.y - 15.0, capsule.width, 30.0, Vec::new());
+        add(
+            "capsule",
+            capsule.text.clone(),
+            capsule.x - capsule.width / 2.0,
+            capsule.y - 15.0,
+            capsule.width,
+            30.0,
+            Vec::new(),
+        );
     }
     for stub in &picture.stubs {
         let y = if stub.up { stub.y - 2.0 } else { stub.y - 8.0 };
@@ -83,7 +107,9 @@ pub fn overlaps(picture: &Picture, width: &impl Fn(&str, f64) -> f64) -> Vec<Str
                 continue;
             }
             if one.sort == "disc" && other.sort == "disc" {
-                let middle = |thing: &Thing| ((thing.rect[0] + thing.rect[2]) / 2.0, (thing.rect[1] + thing.rect[3]) / 2.0);
+                let middle = |thing: &Thing| {
+                    ((thing.rect[0] + thing.rect[2]) / 2.0, (thing.rect[1] + thing.rect[3]) / 2.0)
+                };
                 let ((x, y), (to_x, to_y)) = (middle(one), middle(other));
                 let radii = (one.rect[2] - one.rect[0] + other.rect[2] - other.rect[0]) / 2.0;
                 if (to_x - x).hypot(to_y - y) > radii - TOUCH {
@@ -138,5 +164,10 @@ pub fn crossings(picture: &Picture) -> usize {
 
 /// The smallest letters.
 pub fn smallest(picture: &Picture) -> f64 {
-    picture.names.iter().map(|name| name.size).chain(picture.discs.iter().map(|disc| disc.size)).fold(f64::INFINITY, f64::min)
+    picture
+        .names
+        .iter()
+        .map(|name| name.size)
+        .chain(picture.discs.iter().map(|disc| disc.size))
+        .fold(f64::INFINITY, f64::min)
 }

@@ -38,7 +38,12 @@ pub fn moments(circuit: &Circuit) -> Vec<Moment> {
         if let Some(test) = test {
             state = test.state.clone();
         }
-        moments.push(Moment { observations: observations.clone(), diagnosis, next: next.clone(), state: state.clone() });
+        moments.push(Moment {
+            observations: observations.clone(),
+            diagnosis,
+            next: next.clone(),
+            state: state.clone(),
+        });
         let Some(test) = test else { return moments };
         let value = if test.kind() == TestKind::Meter {
             let leads = (test.red.as_deref().unwrap(), test.black.as_deref().unwrap());
@@ -49,7 +54,12 @@ pub fn moments(circuit: &Circuit) -> Vec<Moment> {
             ObservedValue::No
         };
         let number = observations.len() + 1;
-        observations.push(Observation::at(test, format!("{number} {}", test.id), value, u32::try_from(number).unwrap()));
+        observations.push(Observation::at(
+            test,
+            format!("{number} {}", test.id),
+            value,
+            u32::try_from(number).unwrap(),
+        ));
     }
 }
 
@@ -61,10 +71,12 @@ fn fault(circuit: &Circuit) -> Option<Fault> {
                 (Some(min), Some(max)) => (min * max).sqrt(),
                 _ => 0.0,
             };
-            let known = matches!(spec.mode, FaultMode::HighResistance | FaultMode::Open | FaultMode::StuckOpen);
+            let known =
+                matches!(spec.mode, FaultMode::HighResistance | FaultMode::Open | FaultMode::StuckOpen);
             let wired = part.kind.points().len() == 2;
             if known && wired {
-                let fault = Fault { component: part.id.clone(), mode: spec.mode, severity, at: spec.at.clone() };
+                let fault =
+                    Fault { component: part.id.clone(), mode: spec.mode, severity, at: spec.at.clone() };
                 faults.push((spec.odds, fault));
             }
         }
@@ -93,7 +105,8 @@ pub fn drawn(plan: &Plan, circuit: &Circuit, moment: &Moment, language: Language
 /// Beginning, middle and end.
 pub fn three(moments: &[Moment]) -> [&Moment; 3] {
     let last = moments.len() - 1;
-    let crowd = |moment: &Moment| moment.diagnosis.causes.iter().filter(|cause| cause.probability > 0.03).count();
+    let crowd =
+        |moment: &Moment| moment.diagnosis.causes.iter().filter(|cause| cause.probability > 0.03).count();
     let middle = (1..last).filter(|at| crowd(&moments[*at]) >= 3).max().unwrap_or(last / 2);
     [&moments[0], &moments[middle], &moments[last]]
 }

@@ -20,7 +20,9 @@ fn missing(circuit: &Circuit, moment: &Moment, picture: &Picture) -> Vec<String>
     let mut missing = Vec::new();
     let test = circuit.tests.iter().find(|test| moment.next.as_deref() == Some(test.id.as_str()));
     for point in test.into_iter().flat_map(|test| [&test.red, &test.black]).flatten() {
-        if !picture.eyes.iter().any(|eye| eye.point == *point) || !picture.plates.iter().any(|plate| plate.point == *point) {
+        if !picture.eyes.iter().any(|eye| eye.point == *point)
+            || !picture.plates.iter().any(|plate| plate.point == *point)
+        {
             missing.push(format!("lead on {point}"));
         }
     }
@@ -69,8 +71,13 @@ fn no_reading_is_lost() {
                 continue;
             }
             at.push((seen.red.as_ref(), seen.black.as_ref()));
-            let there = |points: &[String]| points.iter().any(|point| Some(point) == seen.red.as_ref() || Some(point) == seen.black.as_ref());
-            let drawn = picture.beads.iter().any(|bead| there(&bead.points)) || picture.listed.iter().any(|listed| there(&listed.points));
+            let there = |points: &[String]| {
+                points
+                    .iter()
+                    .any(|point| Some(point) == seen.red.as_ref() || Some(point) == seen.black.as_ref())
+            };
+            let drawn = picture.beads.iter().any(|bead| there(&bead.points))
+                || picture.listed.iter().any(|listed| there(&listed.points));
             let folded = picture.capsules.iter().any(|capsule| !capsule.parts.is_empty());
             assert!(drawn || folded, "{}: {}", circuit.id, seen.id);
         }
@@ -85,14 +92,25 @@ fn a_drawing_hangs_on_what_is_known_and_not_on_the_key() {
         let moments = moments(&circuit);
         for moment in &moments {
             let picture = drawn(&plan, &circuit, moment, Language::Spanish, UPRIGHT);
-            assert_eq!(picture, drawn(&again, &circuit, moment, Language::Spanish, UPRIGHT), "{}", circuit.id);
+            assert_eq!(
+                picture,
+                drawn(&again, &circuit, moment, Language::Spanish, UPRIGHT),
+                "{}",
+                circuit.id
+            );
             for variable in circuit.variables.iter().filter(|variable| variable.id == "key") {
                 for value in &variable.values {
                     let mut turned = moment.state.clone();
                     turned.insert(variable.id.clone(), value.id.clone());
                     let moment = Moment { state: turned, ..moment.clone() };
                     let other = drawn(&plan, &circuit, &moment, Language::Spanish, UPRIGHT);
-                    assert_eq!((picture.height, picture.folded), (other.height, other.folded), "{} {}", circuit.id, value.id);
+                    assert_eq!(
+                        (picture.height, picture.folded),
+                        (other.height, other.folded),
+                        "{} {}",
+                        circuit.id,
+                        value.id
+                    );
                 }
             }
         }
@@ -107,16 +125,28 @@ fn nothing_is_lit_because_its_neighbor_is_good() {
         let plan = Plan::of(&circuit);
         for moment in moments(&circuit) {
             let picture = drawn(&plan, &circuit, &moment, Language::English, UPRIGHT);
-            let symbols = picture.symbols.iter().filter(|symbol| symbol.look == Look::Proven).map(|symbol| &symbol.part);
+            let symbols = picture
+                .symbols
+                .iter()
+                .filter(|symbol| symbol.look == Look::Proven)
+                .map(|symbol| &symbol.part);
             for id in symbols {
                 lit += 1;
                 let part = circuit.components.iter().find(|part| part.id == *id).unwrap();
                 let causes = moment.diagnosis.causes.iter().filter(|cause| cause.component == *id);
-                assert!(causes.clone().count() > 0 && causes.clone().all(|cause| cause.ruled_out.is_some()), "{} {id}", circuit.id);
+                assert!(
+                    causes.clone().count() > 0 && causes.clone().all(|cause| cause.ruled_out.is_some()),
+                    "{} {id}",
+                    circuit.id
+                );
                 let own = moment.observations.iter().any(|seen| {
                     let asked = circuit.tests.iter().find(|test| Some(&test.id) == seen.test.as_ref());
-                    let asked = asked.and_then(|test| test.question.as_ref()).is_some_and(|question| format!("{question:?}").contains(&format!("\"{id}\"")));
-                    let on = |point: &Option<String>| point.as_deref().is_some_and(|point| part.kind.points().contains(&point));
+                    let asked = asked
+                        .and_then(|test| test.question.as_ref())
+                        .is_some_and(|question| format!("{question:?}").contains(&format!("\"{id}\"")));
+                    let on = |point: &Option<String>| {
+                        point.as_deref().is_some_and(|point| part.kind.points().contains(&point))
+                    };
                     asked || on(&seen.red) || on(&seen.black)
                 });
                 assert!(own, "{} {id}", circuit.id);

@@ -58,9 +58,8 @@ impl Sheet {
 /// The branch with the least prior odds whose loss leaves all others in place, unless something on it must be seen.
 fn spare_branch(graph: &Graph, keep: &BTreeSet<String>) -> Option<Vec<usize>> {
     let kept = |point: usize| keep.contains(&graph.net.points[point].id);
-    let needed = |slot: &usize| {
-        graph.slots[*slot].parts.iter().any(|part| keep.contains(&graph.net.parts[*part].id))
-    };
+    let needed =
+        |slot: &usize| graph.slots[*slot].parts.iter().any(|part| keep.contains(&graph.net.parts[*part].id));
     let singles = graph.strands.places().map(|strand| vec![strand]);
     let branches = singles.filter(|strands| {
         strands.iter().all(|place| {
@@ -72,7 +71,11 @@ fn spare_branch(graph: &Graph, keep: &BTreeSet<String>) -> Option<Vec<usize>> {
                 let center = !alone && strands.iter().all(|other| graph.strands[*other].meets(*hub));
                 center || carried(graph, strands, *hub, *above)
             });
-            (bars || !alone) && firm && !strand.slots.is_empty() && !inner.copied().any(kept) && !strand.slots.iter().any(needed)
+            (bars || !alone)
+                && firm
+                && !strand.slots.is_empty()
+                && !inner.copied().any(kept)
+                && !strand.slots.iter().any(needed)
         })
     });
     let odds = |strands: &Vec<usize>| {
@@ -168,7 +171,12 @@ fn list_of_all(circuit: &Circuit, facts: &Facts<'_>, language: Language, width: 
         let causes = facts.diagnosis.causes.iter().filter(|cause| cause.component == part.id);
         let share: f64 = causes.map(|cause| cause.probability).sum();
         if share > SUSPECT {
-            picture.listed.push(Listed { parts: vec![part.id.clone()], name: say(&part.name), share, ..Listed::default() });
+            picture.listed.push(Listed {
+                parts: vec![part.id.clone()],
+                name: say(&part.name),
+                share,
+                ..Listed::default()
+            });
         }
     }
     picture

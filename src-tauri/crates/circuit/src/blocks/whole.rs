@@ -4,8 +4,8 @@ use crate::blocks::composition::{Across, Composition, Drive, LegOn, LoadChoice, 
 use crate::blocks::draft::{Draft, NEGATIVE};
 use crate::blocks::phrases::say;
 use crate::blocks::{
-    coil_leg, direct, drive, evidence, face, feeds, labels, load_side, relay, tests_direct, tests_load, tests_module,
-    tests_relay, variables,
+    coil_leg, direct, drive, evidence, face, feeds, labels, load_side, relay, tests_direct, tests_load,
+    tests_module, tests_relay, variables,
 };
 use crate::check::healthy::check_healthy;
 use crate::check::limits;

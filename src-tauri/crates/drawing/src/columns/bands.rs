@@ -9,21 +9,33 @@ impl Columns {
     /// How each strand runs. Strands that end nowhere aren't drawn.
     pub(super) fn shapes(&mut self, graph: &Graph) {
         let used = |hub: usize| graph.strands.iter().any(|strand| strand.meets(hub));
-        let frames: Vec<usize> = graph.hubs.places().filter(|hub| graph.is_frame(*hub) && used(*hub)).collect();
+        let frames: Vec<usize> =
+            graph.hubs.places().filter(|hub| graph.is_frame(*hub) && used(*hub)).collect();
         // With several boxes in the columns there is no room for one beside them.
-        let crowd = frames.iter().filter(|hub| graph.strands.places().any(|strand| {
-            graph.strands[strand].meets(**hub) && !graph.is_side(strand)
-        })).count() > 1;
+        let crowd = frames
+            .iter()
+            .filter(|hub| {
+                graph
+                    .strands
+                    .places()
+                    .any(|strand| graph.strands[strand].meets(**hub) && !graph.is_side(strand))
+            })
+            .count()
+            > 1;
         for hub in frames.iter().copied() {
             let on: Vec<usize> =
                 graph.strands.places().filter(|strand| graph.strands[*strand].meets(hub)).collect();
-            let beyond: BTreeSet<usize> = on.iter().map(|strand| graph.strands[*strand].beyond(hub)).collect();
+            let beyond: BTreeSet<usize> =
+                on.iter().map(|strand| graph.strands[*strand].beyond(hub)).collect();
             let only = beyond.first().copied().filter(|other| beyond.len() == 1 && *other != hub);
             if let Some(other) = only
                 && !crowd
                 && !graph.is_relay(hub)
                 && graph.is_frame(other)
-                && graph.strands.places().any(|strand| graph.strands[strand].meets(other) && !graph.is_side(strand))
+                && graph
+                    .strands
+                    .places()
+                    .any(|strand| graph.strands[strand].meets(other) && !graph.is_side(strand))
             {
                 self.hangs_on.insert(hub, other);
             }

@@ -30,7 +30,10 @@ pub(super) fn best(graph: &Graph, columns: &Columns) -> Option<Order> {
     let mut search = Search { costs: &costs, may: &may, best: None, seen: 0, column: Vec::new() };
     for count in COLUMNS {
         let cost = search.best.as_ref().map_or(f64::INFINITY, |best| best.cost);
-        if (count >= 4 && cost < GOOD) || (count == 5 && cost < POOR && lanes > 7) || (count == 6 && cost < POOR) {
+        if (count >= 4 && cost < GOOD)
+            || (count == 5 && cost < POOR && lanes > 7)
+            || (count == 6 && cost < POOR)
+        {
             break;
         }
         search.seen = 0;
@@ -108,11 +111,19 @@ fn neighbors(column: &[usize], count: usize) -> impl Iterator<Item = Vec<usize>>
     };
     let moved = (0..lanes).flat_map(move |lane| (0..count).map(move |at| with(&[(lane, at)])));
     let at = move |lane: usize| column.get(lane).copied().unwrap_or(0);
-    let swapped =
-        (0..lanes).flat_map(move |one| (0..one).map(move |other| with(&[(one, at(other)), (other, at(one))])));
+    let swapped = (0..lanes)
+        .flat_map(move |one| (0..one).map(move |other| with(&[(one, at(other)), (other, at(one))])));
     let columns = (0..count).flat_map(move |one| {
         (0..one).map(move |other| {
-            let change = |at: &usize| if *at == one { other } else if *at == other { one } else { *at };
+            let change = |at: &usize| {
+                if *at == one {
+                    other
+                } else if *at == other {
+                    one
+                } else {
+                    *at
+                }
+            };
             column.iter().map(change).collect()
         })
     });

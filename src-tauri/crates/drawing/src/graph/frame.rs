@@ -79,7 +79,8 @@ impl Frames {
     fn modules(&mut self, net: &Net, circuit: &Circuit) {
         for module in &circuit.modules {
             let frame = self.all.push(Frame { id: module.id.clone(), ..Frame::default() });
-            let own: Vec<usize> = module.components.iter().filter_map(|id| net.part_of.get(id).copied()).collect();
+            let own: Vec<usize> =
+                module.components.iter().filter_map(|id| net.part_of.get(id).copied()).collect();
             self.inside(net, frame, &own);
             let looked_at = own.iter().flat_map(|part| net.parts[*part].needs.iter().copied());
             let messages: BTreeSet<usize> = looked_at
@@ -98,7 +99,8 @@ impl Frames {
 
     /// Everything that hangs together with these parts through points that no lead reaches.
     fn inside(&mut self, net: &Net, frame: usize, own: &[usize]) {
-        let hidden = |part: usize| net.parts[part].ends.iter().copied().filter(|end| !net.points[*end].reachable);
+        let hidden =
+            |part: usize| net.parts[part].ends.iter().copied().filter(|end| !net.points[*end].reachable);
         let mut todo: Vec<usize> = own.iter().flat_map(|part| hidden(*part)).collect();
         let mut seen = BTreeSet::new();
         while let Some(point) = todo.pop() {
@@ -109,7 +111,8 @@ impl Frames {
             for part in net.points[point].parts.iter().copied() {
                 let other = self.of_part[part].is_some_and(|of| of != frame);
                 // A terminal with one end in reach stays on the wire outside.
-                let terminal = net.parts[part].kind.joins() && hidden(part).count() < net.parts[part].ends.len();
+                let terminal =
+                    net.parts[part].kind.joins() && hidden(part).count() < net.parts[part].ends.len();
                 if !other && !terminal {
                     self.of_part[part] = Some(frame);
                     todo.extend(hidden(part));
@@ -122,8 +125,11 @@ impl Frames {
     }
 
     fn relays(&mut self, net: &Net) {
-        let mut coils: Vec<usize> =
-            net.parts.places().filter(|part| net.parts[*part].kind == Kind::Coil && self.free(*part)).collect();
+        let mut coils: Vec<usize> = net
+            .parts
+            .places()
+            .filter(|part| net.parts[*part].kind == Kind::Coil && self.free(*part))
+            .collect();
         // The relay itself before a spare one in its socket.
         coils.sort_by_key(|coil| (!net.parts[*coil].usual, *coil));
         for coil in coils {
@@ -206,15 +212,24 @@ impl Frames {
                 let moved = spec.coil.is_some_and(|coil| self.of_part[coil] == Some(frame));
                 let alike = spec.kind == Kind::LowDriver || spec.kind == Kind::HighDriver;
                 let beside = alike && spec.ends.iter().filter(|end| points.contains(end)).count() > 1;
-                let inside = spec.kind == Kind::Coil && !spec.usual && spec.ends.iter().any(|end| !net.points[*end].reachable);
-                let fits = between || moved || beside || (inside && spec.ends.iter().any(|end| points.contains(end)));
+                let inside = spec.kind == Kind::Coil
+                    && !spec.usual
+                    && spec.ends.iter().any(|end| !net.points[*end].reachable);
+                let fits = between
+                    || moved
+                    || beside
+                    || (inside && spec.ends.iter().any(|end| points.contains(end)));
                 self.free(*other) && !spec.kind.joins() && spec.kind != Kind::Battery && fits
             });
         }
-        let parts: Vec<usize> = net.parts.places().filter(|part| self.of_part[*part] == Some(frame)).collect();
+        let parts: Vec<usize> =
+            net.parts.places().filter(|part| self.of_part[*part] == Some(frame)).collect();
         for point in points {
             let outside = net.points[point].parts.iter().any(|part| !parts.contains(part));
-            if !outside || (!net.points[point].reachable && net.points[point].parts.iter().all(|part| !net.parts[*part].kind.joins())) {
+            if !outside
+                || (!net.points[point].reachable
+                    && net.points[point].parts.iter().all(|part| !net.parts[*part].kind.joins()))
+            {
                 self.of_point[point] = Some(frame);
             }
             if outside {
@@ -260,7 +275,11 @@ impl Frames {
         for _ in 0..12 {
             let mut on = net.points[point].parts.iter().copied().filter(|part| {
                 let spec = &net.parts[*part];
-                Some(*part) != last && !group.contains(part) && spec.kind.joins() && self.free(*part) && spec.usual
+                Some(*part) != last
+                    && !group.contains(part)
+                    && spec.kind.joins()
+                    && self.free(*part)
+                    && spec.usual
             });
             let next = on.next()?;
             if on.next().is_some() {

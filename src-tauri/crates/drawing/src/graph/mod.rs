@@ -202,7 +202,9 @@ fn rail(net: &Net, frames: &Frames, slots: &Slots, start: usize) -> Rail {
     let mut rail = Rail { start, slots: Vec::new(), points: vec![start] };
     let mut point = start;
     loop {
-        let mut on = slots.at[point].iter().filter(|touch| !rail.slots.iter().any(|slot| **touch == Touch::Slot(*slot)));
+        let mut on = slots.at[point]
+            .iter()
+            .filter(|touch| !rail.slots.iter().any(|slot| **touch == Touch::Slot(*slot)));
         let (Some(Touch::Slot(slot)), None) = (on.next(), on.next()) else { break };
         let part = slots.all[*slot].parts.first().copied().unwrap_or(usize::MAX);
         if !series(net.parts[part].kind) || rail.slots.len() > 40 {
@@ -212,7 +214,8 @@ fn rail(net: &Net, frames: &Frames, slots: &Slots, start: usize) -> Rail {
         point = slots.all[*slot].other(point);
         rail.points.push(point);
     }
-    let mut beyond = slots.at[point].iter().filter(|touch| !rail.slots.iter().any(|slot| **touch == Touch::Slot(*slot)));
+    let mut beyond =
+        slots.at[point].iter().filter(|touch| !rail.slots.iter().any(|slot| **touch == Touch::Slot(*slot)));
     let only_box = matches!((beyond.next(), beyond.next()), (Some(Touch::Pin(_)), None) | (None, _));
     if frames.of_point[point].is_some() || only_box {
         return Rail { start, slots: Vec::new(), points: vec![start] };

@@ -98,7 +98,8 @@ impl Net {
     pub fn of(circuit: &Circuit) -> Option<Self> {
         let mut net = Self::default();
         for point in &circuit.points {
-            let spot = Spot { id: point.id.clone(), reachable: point.reachable, x: point.x, ..Spot::default() };
+            let spot =
+                Spot { id: point.id.clone(), reachable: point.reachable, x: point.x, ..Spot::default() };
             let place = net.points.push(spot);
             net.point_of.insert(point.id.clone(), place);
         }
@@ -212,8 +213,12 @@ fn kind_and_ends(kind: &ComponentKind) -> (Kind, Vec<&String>) {
         ComponentKind::Switch { from, to, .. } => (Kind::Switch, vec![from, to]),
         ComponentKind::Coil { from, to, .. } => (Kind::Coil, vec![from, to]),
         ComponentKind::Contact { from, to, .. } => (Kind::Contact, vec![from, to]),
-        ComponentKind::HighSideDriver { supply, output, ground, .. } => (Kind::HighDriver, vec![supply, output, ground]),
-        ComponentKind::LowSideDriver { supply, output, ground, .. } => (Kind::LowDriver, vec![supply, output, ground]),
+        ComponentKind::HighSideDriver { supply, output, ground, .. } => {
+            (Kind::HighDriver, vec![supply, output, ground])
+        }
+        ComponentKind::LowSideDriver { supply, output, ground, .. } => {
+            (Kind::LowDriver, vec![supply, output, ground])
+        }
         ComponentKind::Lamp { from, to, .. } => (Kind::Lamp, vec![from, to]),
         ComponentKind::Motor { from, to, .. } => (Kind::Motor, vec![from, to]),
         ComponentKind::Diode { from, to, .. } => (Kind::Diode, vec![from, to]),

@@ -51,8 +51,7 @@ pub struct Slots {
 
 impl Slots {
     pub fn of(net: &Net, frames: &Frames, left_out: &BTreeSet<usize>) -> Self {
-        let mut slots =
-            Self { at: Table::filled(&Vec::new(), net.points.len()), ..Self::default() };
+        let mut slots = Self { at: Table::filled(&Vec::new(), net.points.len()), ..Self::default() };
         for part in net.parts.places() {
             if part != net.battery && frames.of_part[part].is_none() {
                 slots.add(net, part);

@@ -18,7 +18,10 @@ pub(super) fn looks(net: &Net, circuit: &Circuit, facts: &Facts<'_>) -> Table<Lo
         let part = &net.parts[place];
         let causes: Vec<&CauseShare> =
             facts.diagnosis.causes.iter().filter(|cause| cause.component == part.id).collect();
-        if causes.is_empty() || causes.iter().any(|cause| cause.ruled_out.is_none()) || in_pair(facts.diagnosis, &part.id) {
+        if causes.is_empty()
+            || causes.iter().any(|cause| cause.ruled_out.is_none())
+            || in_pair(facts.diagnosis, &part.id)
+        {
             continue;
         }
         let own: BTreeSet<&str> = facts
@@ -54,8 +57,8 @@ fn is_about(net: &Net, circuit: &Circuit, place: usize, seen: &Observation) -> b
     let leads: Vec<usize> = [lead(&seen.red), lead(&seen.black)].into_iter().flatten().collect();
     let post = |point: usize| point == net.plus || point == net.minus;
     let on = |point: &usize| part.touches(*point);
-    let measured = leads.iter().any(|point| on(point) && !post(*point))
-        || (leads.len() == 2 && leads.iter().all(on));
+    let measured =
+        leads.iter().any(|point| on(point) && !post(*point)) || (leads.len() == 2 && leads.iter().all(on));
     let asked = || {
         let test = circuit.tests.iter().find(|test| seen.test.as_deref() == Some(test.id.as_str()));
         test.is_some_and(|test| asks_about(test, &part.id))

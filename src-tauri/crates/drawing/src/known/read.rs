@@ -58,7 +58,10 @@ pub(super) fn all(known: &mut Known, net: &Net, circuit: &Circuit, facts: &Facts
         };
         let volts = matches!(
             seen.mode,
-            MeasureMode::VoltsDc | MeasureMode::VoltsLowImpedance | MeasureMode::Duty | MeasureMode::MillivoltsDc
+            MeasureMode::VoltsDc
+                | MeasureMode::VoltsLowImpedance
+                | MeasureMode::Duty
+                | MeasureMode::MillivoltsDc
         );
         let posts = [net.plus, net.minus];
         let bad = |known: &mut Known, point: usize| {
@@ -96,7 +99,8 @@ fn keep(known: &mut Known, point: usize, read: Read) {
         let same = there.now == read.now;
         same || read.now || (read.judged.is_bad() && !there.judged.is_bad())
     });
-    let hides = there.is_some_and(|there| there.judged.is_bad() && there.now && !read.judged.is_bad() && read.now);
+    let hides =
+        there.is_some_and(|there| there.judged.is_bad() && there.now && !read.judged.is_bad() && read.now);
     // The same place read again in the same state: the later counts.
     if later || hides {
         known.read.insert(point, read);
@@ -116,7 +120,8 @@ fn shown_value(seen: &Observation) -> Option<(String, &'static str)> {
             let (factor, unit) = unit(seen.mode, number.abs());
             let text = digits(number / factor);
             // A tenth of a millivolt or milliampere is the last that a meter tells apart.
-            let fine = factor < 0.5 && text.chars().filter(char::is_ascii_digit).count() == 3 && text.contains('.');
+            let fine =
+                factor < 0.5 && text.chars().filter(char::is_ascii_digit).count() == 3 && text.contains('.');
             let text = if fine { format!("{:.1}", number / factor).replace('-', "−") } else { text };
             Some((text, unit))
         }

@@ -30,15 +30,23 @@ pub(crate) fn ports(sheet: &Sheet, hub: usize) -> (Vec<Port>, usize) {
     let mut groups: Vec<Vec<usize>> = Vec::new();
     for (hanging, on) in &sheet.columns.hangs_on {
         if *on == hub {
-            let of = |strand: &usize| graph.strands[*strand].meets(*hanging) && graph.strands[*strand].meets(hub);
+            let of =
+                |strand: &usize| graph.strands[*strand].meets(*hanging) && graph.strands[*strand].meets(hub);
             let mut wires: Vec<usize> = sheet.columns.all(Form::Across).filter(of).collect();
             wires.sort_by(|one, other| up(*other).total_cmp(&up(*one)).then(one.cmp(other)));
             groups.push(wires);
         }
     }
-    groups.extend(sheet.columns.all(Form::Loop).filter(|strand| graph.strands[*strand].meets(hub)).map(|strand| vec![strand]));
+    groups.extend(
+        sheet
+            .columns
+            .all(Form::Loop)
+            .filter(|strand| graph.strands[*strand].meets(hub))
+            .map(|strand| vec![strand]),
+    );
     groups.retain(|group| !group.is_empty());
-    let height = |group: &[usize]| group.iter().map(|strand| up(*strand)).sum::<f64>() / group.len().max(1) as f64;
+    let height =
+        |group: &[usize]| group.iter().map(|strand| up(*strand)).sum::<f64>() / group.len().max(1) as f64;
     groups.sort_by(|one, other| height(other).total_cmp(&height(one)).then(one.cmp(other)));
     let (mut ports, mut row) = (Vec::new(), 0);
     for strand in groups.into_iter().flatten() {
@@ -134,7 +142,10 @@ fn beside(sheet: &Sheet, hub: usize) -> (Option<usize>, Option<usize>) {
     let mut taken: Vec<usize> = Vec::new();
     for strand in columns.all(Form::Down) {
         let (from, to) = columns.heights(graph, strand);
-        if from < level && to > level && let Some(column) = columns.column_of(strand) {
+        if from < level
+            && to > level
+            && let Some(column) = columns.column_of(strand)
+        {
             taken.push(column);
         }
     }

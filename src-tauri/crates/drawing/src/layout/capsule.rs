@@ -44,10 +44,18 @@ fn close(given: Given<'_>, run: &mut Vec<Item>, out: &mut Vec<Item>) {
     }
     let homes: Vec<f64> = run.iter().filter(|item| item.shown()).map(|item| item.at).collect();
     let at = homes.iter().sum::<f64>() / homes.len().max(1) as f64;
-    let slots: Vec<usize> = run.iter().filter(|item| item.look == Look::Proven).flat_map(|item| item.slots.clone()).collect();
+    let slots: Vec<usize> =
+        run.iter().filter(|item| item.look == Look::Proven).flat_map(|item| item.slots.clone()).collect();
     let read = |item: &&Item| matches!(item.what, What::Mark(point) if given.known.read.contains_key(&point));
     let last = run.iter().rev().find(read).cloned();
-    out.push(Item { what: What::Capsule, at, room: 36.0, slots: slots.clone(), look: Look::Proven, ..Item::default() });
+    out.push(Item {
+        what: What::Capsule,
+        at,
+        room: 36.0,
+        slots: slots.clone(),
+        look: Look::Proven,
+        ..Item::default()
+    });
     out.push(Item { what: What::Wire, at, slots, look: Look::Proven, ..Item::default() });
     out.extend(last);
 }

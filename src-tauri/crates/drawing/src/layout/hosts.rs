@@ -36,6 +36,7 @@ fn host(graph: &Graph, columns: &Columns, span: &Span) -> Option<Host> {
         })
     };
     let ends = |point: usize| runs().find(|run| place(*run, point).is_some());
-    let run = inner(span.red).or_else(|| inner(span.black)).or_else(|| ends(span.red)).or_else(|| ends(span.black));
+    let run =
+        inner(span.red).or_else(|| inner(span.black)).or_else(|| ends(span.red)).or_else(|| ends(span.black));
     run.map(|run| Host { run, whole: false })
 }

@@ -1,11 +1,16 @@
 //! From a plan and what is known to places in px: heights, and folding until it fits.
 
 pub(crate) mod across;
+pub(crate) mod boxes;
 mod capsule;
+mod dense;
 mod fold;
 pub(crate) mod heights;
+mod homes;
 pub(crate) mod hosts;
 pub(crate) mod item;
+mod rows;
+mod stubs;
 
 pub(crate) use fold::fitted;
 

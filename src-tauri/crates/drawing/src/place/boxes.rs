@@ -7,7 +7,7 @@ use crate::columns::Form;
 use crate::graph::net::Kind;
 use crate::known::SUSPECT;
 use crate::layout::Rect;
-use crate::layout::heights::{frame_lines, inner_share, pads};
+use crate::layout::boxes::{frame_lines, inner_share, pads};
 use crate::layout::item::{Item, radius};
 use crate::picture::{Anchor, Frame, Look, Name, Symbol};
 use crate::text::{self, LINE, NAME, PIN};
@@ -80,7 +80,9 @@ impl Scene<'_> {
             let (pin, point) = spec.at(hub);
             let above = spec.to == hub;
             let edge = if above { rect.y } else { rect.bottom() };
-            let free = graph.net.points[point].reachable && graph.bar(point).is_none() && !self.known().leads.contains_key(&point);
+            let free = graph.net.points[point].reachable
+                && graph.bar(point).is_none()
+                && !self.known().leads.contains_key(&point);
             if free && !self.layout.stubs.contains(&strand) {
                 self.put(point, x, edge);
             }
@@ -122,10 +124,13 @@ impl Scene<'_> {
         for (part, x, width, height) in [(coil, coil_x, 26.0, 34.0), (contact, contact_x, 16.0, 32.0)] {
             let kind = self.graph().net.parts[part].kind;
             let spare = |other: &usize| {
-                *other != part && self.known().present[*other] && self.graph().net.parts[*other].same_ends(&self.graph().net.parts[part])
+                *other != part
+                    && self.known().present[*other]
+                    && self.graph().net.parts[*other].same_ends(&self.graph().net.parts[part])
             };
             let present = self.known().present[part];
-            let fitted = self.graph().frames.all[frame].parts.iter().copied().find(spare).filter(|_| !present);
+            let fitted =
+                self.graph().frames.all[frame].parts.iter().copied().find(spare).filter(|_| !present);
             self.take(around(x, y, width, height), Sort::Symbol, Owner::Part(part));
             self.picture.symbols.push(Symbol {
                 sign: sign(kind),
@@ -216,7 +221,15 @@ impl Scene<'_> {
     }
 
     /// Lines with their left upper corner here, centered on each other.
-    pub(super) fn text_at(&mut self, lines: &[String], x: f64, y: f64, look: Look, parts: &[usize], hub: usize) {
+    pub(super) fn text_at(
+        &mut self,
+        lines: &[String],
+        x: f64,
+        y: f64,
+        look: Look,
+        parts: &[usize],
+        hub: usize,
+    ) {
         let width = text::widest(lines, NAME);
         for (place, line) in lines.iter().enumerate() {
             let own = text::width(line, NAME);

@@ -24,7 +24,8 @@ impl Scene<'_> {
                 });
             }
         }
-        let beads: BTreeSet<String> = self.picture.beads.iter().map(|bead| bead.observation.clone()).collect();
+        let beads: BTreeSet<String> =
+            self.picture.beads.iter().map(|bead| bead.observation.clone()).collect();
         for (point, read) in &known.read {
             if !beads.contains(&read.id) {
                 listed.push(Listed {
@@ -41,7 +42,11 @@ impl Scene<'_> {
             if !beads.contains(&span.read.id) {
                 listed.push(Listed {
                     points: vec![self.point_id(span.red), self.point_id(span.black)],
-                    name: format!("{} – {}", self.speech().whole_point(span.red), self.speech().whole_point(span.black)),
+                    name: format!(
+                        "{} – {}",
+                        self.speech().whole_point(span.red),
+                        self.speech().whole_point(span.black)
+                    ),
                     text: self.bead_text(&span.read),
                     judged: span.read.judged,
                     observation: span.read.id.clone(),

@@ -62,8 +62,8 @@ pub(crate) fn scene_of<'s>(
     scene.sides(&numbers);
     scene.names(true);
     scene.rails();
-    scene.lifted();
     scene.names(false);
+    scene.lifted();
     scene.plates();
     scene.rail_names();
     scene.list(circuit);
@@ -76,7 +76,9 @@ impl Scene<'_> {
             let spec = &self.graph().strands[strand];
             let Some(x) = self.x(strand) else { continue };
             let height = self.layout.boxes.get(&spec.from).map_or(0.0, |rect| rect.height);
-            let (Some(from), Some(to)) = (self.layout.y.get(&spec.from), self.layout.y.get(&spec.to)) else { continue };
+            let (Some(from), Some(to)) = (self.layout.y.get(&spec.from), self.layout.y.get(&spec.to)) else {
+                continue;
+            };
             let (from, to) = (from + height, *to);
             let run = self.layout.items.get(&strand).map(Vec::as_slice).unwrap_or_default();
             if self.layout.stubs.contains(&strand) {
@@ -101,11 +103,15 @@ impl Scene<'_> {
             if spec.kind != HubKind::Splice {
                 continue;
             }
-            let on = |strand: &usize| self.graph().strands[*strand].meets(hub) && !self.layout.stubs.contains(strand);
-            let mut x: Vec<f64> = self.sheet.columns.all(Form::Down).filter(on).filter_map(|strand| self.x(strand)).collect();
+            let on = |strand: &usize| {
+                self.graph().strands[*strand].meets(hub) && !self.layout.stubs.contains(strand)
+            };
+            let mut x: Vec<f64> =
+                self.sheet.columns.all(Form::Down).filter(on).filter_map(|strand| self.x(strand)).collect();
             x.sort_by(f64::total_cmp);
             x.dedup_by(|one, other| (*one - *other).abs() < 1.0);
-            let (Some(first), Some(last), Some(y)) = (x.first().copied(), x.last().copied(), self.layout.y.get(&hub).copied())
+            let (Some(first), Some(last), Some(y)) =
+                (x.first().copied(), x.last().copied(), self.layout.y.get(&hub).copied())
             else {
                 continue;
             };
@@ -119,9 +125,13 @@ impl Scene<'_> {
             });
             self.stroke(&[(first, y), (last, y)]);
             // Between two wires, where a reading hides none of them.
-            let gap = x.iter().zip(x.iter().skip(1)).max_by(|one, other| (one.1 - one.0).total_cmp(&(other.1 - other.0)));
+            let gap = x
+                .iter()
+                .zip(x.iter().skip(1))
+                .max_by(|one, other| (one.1 - one.0).total_cmp(&(other.1 - other.0)));
             let middle = gap.map_or(first, |(from, to)| (from + to) / 2.0);
-            let both = self.known().read.contains_key(&spec.point) && self.known().leads.contains_key(&spec.point);
+            let both =
+                self.known().read.contains_key(&spec.point) && self.known().leads.contains_key(&spec.point);
             if both {
                 self.mark(spec.point, (middle + 34.0, y), (middle - 16.0, y), true);
             } else {

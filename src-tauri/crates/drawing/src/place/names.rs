@@ -35,7 +35,12 @@ impl Scene<'_> {
     fn on_things(&self, rect: Rect, own: Owner) -> f64 {
         let mut cost = 0.0;
         let whole = sheet(self.layout.width, self.layout.height.ceil());
-        for beyond in [2.0 - rect.x, rect.right() - whole.right() + 2.0, 1.0 - rect.y, rect.bottom() - whole.bottom() + 1.0] {
+        for beyond in [
+            2.0 - rect.x,
+            rect.right() - whole.right() + 2.0,
+            1.0 - rect.y,
+            rect.bottom() - whole.bottom() + 1.0,
+        ] {
             cost += beyond.max(0.0) * 300.0;
         }
         for taken in &self.taken {
@@ -81,7 +86,9 @@ impl Scene<'_> {
             for (rank, dy) in [-29.0, 29.0, -40.0, 40.0, -54.0, 54.0].into_iter().enumerate() {
                 for dx in [0.0, -10.0, 10.0, -20.0, 20.0, -32.0, 32.0, -46.0, 46.0, -62.0, 62.0] {
                     let (x, y): (f64, f64) = (one.x + dx, one.y + dy);
-                    let cost = self.in_the_way(around(x, y, width, 28.0), Owner::Nobody) + rank as f64 * 3.0 + dx.abs() * 0.2;
+                    let cost = self.in_the_way(around(x, y, width, 28.0), Owner::Nobody)
+                        + rank as f64 * 3.0
+                        + dx.abs() * 0.2;
                     if cost < best.0 {
                         best = (cost, x, y);
                     }
@@ -89,7 +96,11 @@ impl Scene<'_> {
             }
             let (_, x, y) = best;
             let foot = x.clamp(one.x - width / 2.0 + 8.0, one.x + width / 2.0 - 8.0);
-            self.link(&[(one.x, one.y), (one.x.clamp(foot.min(x), foot.max(x).max(one.x)), y)], false, Look::Plain);
+            self.link(
+                &[(one.x, one.y), (one.x.clamp(foot.min(x), foot.max(x).max(one.x)), y)],
+                false,
+                Look::Plain,
+            );
             self.bead(x, y, &one.read, &one.points, None);
         }
     }
@@ -97,7 +108,8 @@ impl Scene<'_> {
     /// Names and discs: first each for itself, then each once more with the others where they are.
     pub(super) fn names(&mut self, early: bool) {
         let all = std::mem::take(&mut self.waiting);
-        let (mut waiting, later): (Vec<Waiting>, Vec<Waiting>) = all.into_iter().partition(|one| !early || one.early);
+        let (mut waiting, later): (Vec<Waiting>, Vec<Waiting>) =
+            all.into_iter().partition(|one| !early || one.early);
         self.waiting = later;
         waiting.retain(|one| !one.lines.is_empty() || one.disc.is_some());
         // Whoever has a disc to place first, then boxes, then the rest: from the top.
@@ -109,8 +121,15 @@ impl Scene<'_> {
         let mut chosen: Vec<Option<&Place>> = vec![None; waiting.len()];
         for _ in 0..ROUNDS {
             for (at, places) in places.iter().enumerate() {
-                let others = || chosen.iter().enumerate().filter(|(other, _)| *other != at).filter_map(|(_, place)| *place);
-                let cost = |place: &Place| place.cost + others().map(|other| clash(place, other)).sum::<f64>();
+                let others = || {
+                    chosen
+                        .iter()
+                        .enumerate()
+                        .filter(|(other, _)| *other != at)
+                        .filter_map(|(_, place)| *place)
+                };
+                let cost =
+                    |place: &Place| place.cost + others().map(|other| clash(place, other)).sum::<f64>();
                 let best = places
                     .iter()
                     .map(|place| (cost(place), place))
@@ -136,7 +155,8 @@ impl Scene<'_> {
         if one.lines.len() == 2 && one.lines.iter().map(|line| line.chars().count()).sum::<usize>() <= 11 {
             kinds.push(vec![one.lines.join(" ")]);
         }
-        let discs: Vec<((f64, f64), f64)> = one.disc.iter().flat_map(|item| self.disc_places(one, radius(item.share))).collect();
+        let discs: Vec<((f64, f64), f64)> =
+            one.disc.iter().flat_map(|item| self.disc_places(one, radius(item.share))).collect();
         for (kind, lines) in kinds.into_iter().enumerate() {
             let size = (text::widest(&lines, NAME), lines.len() as f64 * LINE - 3.0);
             for (rank, (x, y, anchor)) in self.spots(one, size).into_iter().enumerate() {
@@ -236,7 +256,8 @@ impl Scene<'_> {
 
     fn say(&mut self, lines: Vec<String>, at: (f64, f64), anchor: Anchor, look: Look, parts: &[usize]) {
         let parts = self.part_ids(parts);
-        let name = Name { lines, x: round(at.0), y: round(at.1), anchor, size: NAME, pin: false, look, parts };
+        let name =
+            Name { lines, x: round(at.0), y: round(at.1), anchor, size: NAME, pin: false, look, parts };
         self.picture.names.push(name);
     }
 
@@ -293,7 +314,8 @@ fn pairs<'p>(places: &'p [Vec<Place>], chosen: &mut [Option<&'p Place>]) {
                 .filter(|(at, _)| *at != one && *at != other)
                 .filter_map(|(_, place)| *place)
                 .collect();
-            let alone = |place: &Place| place.cost + others.iter().map(|with| clash(place, with)).sum::<f64>();
+            let alone =
+                |place: &Place| place.cost + others.iter().map(|with| clash(place, with)).sum::<f64>();
             let now = alone(first) + alone(second) + clash(first, second);
             // Only who stands badly looks for a partner that would give way.
             if one == other || alone(first) + clash(first, second) < BADLY {

@@ -7,7 +7,8 @@ use crate::text::{self, NAME};
 
 /// Ways a probe may come in, degrees; steep ones first.
 const ANGLES: [f64; 16] = [
-    50.0, 130.0, -50.0, -130.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0, -105.0, 15.0, 165.0, -15.0, -165.0,
+    50.0, 130.0, -50.0, -130.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0, -105.0, 15.0, 165.0, -15.0,
+    -165.0,
 ];
 /// Lengths of a probe, the usual one first.
 const LENGTHS: [f64; 6] = [62.0, 50.0, 76.0, 42.0, 90.0, 104.0];
@@ -35,7 +36,8 @@ impl Scene<'_> {
                 let plate = around(x + cosine * (width / 2.0 - 14.0), y, width, HEIGHT);
                 let mut cost = self.covered(plate) + (length - 62.0).abs() * 0.3 + rank as f64;
                 for share in [0.4, 0.6, 0.8] {
-                    let shaft = around(eye.x + cosine * length * share, eye.y + sine * length * share, 14.0, 14.0);
+                    let shaft =
+                        around(eye.x + cosine * length * share, eye.y + sine * length * share, 14.0, 14.0);
                     cost += self.under_probe(shaft);
                 }
                 if best.as_ref().is_none_or(|best| cost < best.0) {
@@ -60,7 +62,8 @@ impl Scene<'_> {
 
     /// A plate covers no reading, disc, text or symbol.
     fn covered(&self, plate: Rect) -> f64 {
-        let wide = Rect { x: plate.x - 2.0, y: plate.y - 2.0, width: plate.width + 4.0, height: plate.height + 4.0 };
+        let wide =
+            Rect { x: plate.x - 2.0, y: plate.y - 2.0, width: plate.width + 4.0, height: plate.height + 4.0 };
         let mut cost = self.in_the_way(plate, Owner::Nobody);
         for taken in &self.taken {
             let (width, height) = wide.shared(taken.rect);

@@ -34,7 +34,8 @@ impl Scene<'_> {
         let battery = self.graph().net.battery;
         let own = if upper { self.known().share[battery] } else { 0.0 };
         let net = &self.graph().net;
-        let points = |points: &[usize]| points.iter().map(|point| net.points[*point].id.clone()).collect::<Vec<_>>();
+        let points =
+            |points: &[usize]| points.iter().map(|point| net.points[*point].id.clone()).collect::<Vec<_>>();
         if let Some((mut items, middle)) = row {
             let row_y = self.row_y(upper, middle);
             if own > SUSPECT {
@@ -137,8 +138,12 @@ impl Scene<'_> {
         let mut best = ((low + high) / 2.0, f64::NEG_INFINITY);
         let mut x = low;
         while x <= high {
-            let columns = self.layout.columns.iter().map(|column| ((column - x).abs() - width / 2.0 + 20.0).min(60.0));
-            let near = self.taken.iter().filter(|taken| (taken.rect.middle().1 - y).abs() < taken.rect.height / 2.0 + 16.0);
+            let columns =
+                self.layout.columns.iter().map(|column| ((column - x).abs() - width / 2.0 + 20.0).min(60.0));
+            let near = self
+                .taken
+                .iter()
+                .filter(|taken| (taken.rect.middle().1 - y).abs() < taken.rect.height / 2.0 + 16.0);
             let things = near.map(|taken| {
                 let gap = (taken.rect.middle().0 - x).abs() - taken.rect.width / 2.0 - width / 2.0;
                 gap * if gap < 0.0 { 4.0 } else { 1.0 } + 12.0
@@ -159,7 +164,8 @@ impl Scene<'_> {
             let row = if upper { &self.layout.top_row } else { &self.layout.bottom_row };
             let y = row.as_ref().map_or_else(|| self.bus_y(upper), |(_, middle)| self.row_y(upper, *middle));
             let name = if upper { self.speech().plus() } else { self.speech().minus() };
-            let heights: [f64; 4] = if upper { [-26.0, -34.0, 9.0, -46.0] } else { [10.0, 16.0, -26.0, 26.0] };
+            let heights: [f64; 4] =
+                if upper { [-26.0, -34.0, 9.0, -46.0] } else { [10.0, 16.0, -26.0, 26.0] };
             self.along_bar(name, y, heights);
         }
     }

@@ -1,14 +1,14 @@
 //! Things along a path: each at its home, giving way only on touch (pool adjacent violators).
 
 use super::scene::{Lifted, Owner, Scene, Sort, around, round};
+use crate::graph::net::Kind;
 use crate::known::Read;
 use crate::layout::Rect;
 use crate::layout::item::{Item, What, length, size};
 use crate::picture::{Capsule, Look, Sign, Symbol};
-use crate::graph::net::Kind;
 use crate::text;
 
-use super::scene::{Waiting};
+use super::scene::Waiting;
 
 /// A path with its lengths.
 struct Path<'p> {
@@ -31,7 +31,11 @@ impl<'p> Path<'p> {
     /// Place at a length from the start, and whether the path runs sideways there.
     fn at(&self, length: f64) -> (f64, f64, bool) {
         let length = length.clamp(0.0, self.whole);
-        let pieces = self.corners.iter().zip(self.corners.iter().skip(1)).zip(self.lengths.iter().zip(self.lengths.iter().skip(1)));
+        let pieces = self
+            .corners
+            .iter()
+            .zip(self.corners.iter().skip(1))
+            .zip(self.lengths.iter().zip(self.lengths.iter().skip(1)));
         for (((x, y), (to_x, to_y)), (from, to)) in pieces {
             if length <= *to + 1e-9 && to > from {
                 let share = (length - from) / (to - from);
@@ -97,8 +101,12 @@ impl Scene<'_> {
         let sizes: Vec<f64> = body.iter().map(|item| self.length(item, sideways, lifted)).collect();
         let homes: Vec<f64> = body.iter().map(|item| item.at * path.whole).collect();
         let mut middles = spread(&homes, &sizes, path.whole).into_iter();
-        let fallback = items.iter().map(|item| item.look).find(|look| *look != Look::Plain).unwrap_or_default();
-        let color = items.iter().find_map(|item| item.slots.iter().find_map(|slot| self.color(*slot))).unwrap_or_default();
+        let fallback =
+            items.iter().map(|item| item.look).find(|look| *look != Look::Plain).unwrap_or_default();
+        let color = items
+            .iter()
+            .find_map(|item| item.slots.iter().find_map(|slot| self.color(*slot)))
+            .unwrap_or_default();
         let mut pen = Pen { from: 0.0, look: fallback, color, wires: Vec::new() };
         let starts = items.iter().find(|item| item.what == What::Wire || item.is_symbol());
         pen.look = starts.map_or(Look::Plain, |item| item.look);
@@ -214,7 +222,8 @@ impl Scene<'_> {
             let (width, height) = rect.shared(*other);
             width > 2.0 && height > 2.0
         };
-        let beads = self.taken.iter().filter(|taken| matches!(taken.sort, Sort::Bead | Sort::Eye | Sort::Disc));
+        let beads =
+            self.taken.iter().filter(|taken| matches!(taken.sort, Sort::Bead | Sort::Eye | Sort::Disc));
         self.layout.boxes.values().any(|rect| on(rect)) || beads.map(|taken| &taken.rect).any(on)
     }
 
@@ -224,7 +233,14 @@ impl Scene<'_> {
         let width = text::width(&text, 16.0) + 30.0;
         self.take(around(x, y, width, 30.0), Sort::Capsule, Owner::Nobody);
         let parts = self.part_ids(&parts);
-        self.picture.capsules.push(Capsule { x: round(x), y: round(y), width: round(width), height: 30.0, text, parts });
+        self.picture.capsules.push(Capsule {
+            x: round(x),
+            y: round(y),
+            width: round(width),
+            height: 30.0,
+            text,
+            parts,
+        });
     }
 
     fn symbol(&mut self, item: &Item, (x, y): (f64, f64), turned: bool) {
@@ -245,7 +261,9 @@ impl Scene<'_> {
             closed: known.closed[usual],
             look: item.look,
             absent: fitted.is_none(),
-            replaced_by: fitted.filter(|part| *part != usual).map(|part| self.graph().net.parts[part].id.clone()),
+            replaced_by: fitted
+                .filter(|part| *part != usual)
+                .map(|part| self.graph().net.parts[part].id.clone()),
             part: self.graph().net.parts[usual].id.clone(),
         });
         self.waiting.push(Waiting {

@@ -43,7 +43,8 @@ impl Scene<'_> {
     /// In a U below both relays.
     fn below_relays(&mut self, strand: usize, numbers: &Numbers<'_>) {
         let spec = &self.graph().strands[strand];
-        let (Some(from), Some(to)) = (self.layout.boxes.get(&spec.from).copied(), self.layout.boxes.get(&spec.to).copied())
+        let (Some(from), Some(to)) =
+            (self.layout.boxes.get(&spec.from).copied(), self.layout.boxes.get(&spec.to).copied())
         else {
             return;
         };
@@ -75,7 +76,8 @@ impl Scene<'_> {
         let spec = &self.graph().strands[strand];
         let (relay, module) =
             if self.graph().is_relay(spec.from) { (spec.from, spec.to) } else { (spec.to, spec.from) };
-        let (Some(coil), Some(side)) = (self.layout.boxes.get(&relay).copied(), self.layout.boxes.get(&module).copied())
+        let (Some(coil), Some(side)) =
+            (self.layout.boxes.get(&relay).copied(), self.layout.boxes.get(&module).copied())
         else {
             return;
         };
@@ -104,7 +106,8 @@ impl Scene<'_> {
             self.mark(point, (edge, pin_y), (edge, pin_y), true);
         }
         let look = |items: &[Item], last: bool| {
-            let mut looks = items.iter().filter(|item| item.what == What::Wire && !item.idle).map(|item| item.look);
+            let mut looks =
+                items.iter().filter(|item| item.what == What::Wire && !item.idle).map(|item| item.look);
             if last { looks.next_back() } else { looks.next() }.unwrap_or(Look::Plain)
         };
         let need: f64 = items.iter().map(|item| item.room).sum();
@@ -114,7 +117,11 @@ impl Scene<'_> {
             self.run(&[(middle, pin_y), (middle, turn_y)], &items, false);
             self.wire(&[(middle, turn_y), (x, turn_y), (x, entry)], look(&items, true), colors, &spec.slots);
         } else {
-            self.run(&[(edge, pin_y), (middle, pin_y), (middle, turn_y), (x, turn_y), (x, entry)], &items, false);
+            self.run(
+                &[(edge, pin_y), (middle, pin_y), (middle, turn_y), (x, turn_y), (x, entry)],
+                &items,
+                false,
+            );
         }
         let inside = if right { (edge - 7.0, Anchor::End) } else { (edge + 7.0, Anchor::Start) };
         self.number(numbers, strand, module, (inside.0, pin_y + 5.0), inside.1);
@@ -152,8 +159,11 @@ impl Scene<'_> {
             else {
                 continue;
             };
-            let ((left, left_hub), (right, right_hub)) =
-                if one.x < other.x { ((one, pair.0), (other, pair.1)) } else { ((other, pair.1), (one, pair.0)) };
+            let ((left, left_hub), (right, right_hub)) = if one.x < other.x {
+                ((one, pair.0), (other, pair.1))
+            } else {
+                ((other, pair.1), (one, pair.0))
+            };
             let share = (row as f64 + 0.5) / many.max(1) as f64;
             let from = (left.right(), left.y + left.height * share);
             let to = (right.x, right.y + right.height * share);
@@ -174,7 +184,9 @@ impl Scene<'_> {
                 let (up, down) = (left.y + 16.0, left.bottom() - 16.0);
                 let wire = |last: bool| {
                     let mut wires = items.iter().filter(|item| item.what == What::Wire);
-                    if last { wires.next_back() } else { wires.next() }.map(|item| item.look).unwrap_or_default()
+                    if last { wires.next_back() } else { wires.next() }
+                        .map(|item| item.look)
+                        .unwrap_or_default()
                 };
                 let slots = graph.strands[*strand].slots.clone();
                 let color = self.color_of(&slots);
@@ -225,11 +237,13 @@ impl Scene<'_> {
     /// A run that comes back to its own box: out above, down on the far side through its first symbol, back below.
     fn round(&mut self, _strand: usize, rect: Rect, (y, back): (f64, f64), items: &[Item]) {
         let symbol = items.iter().position(Item::is_symbol).unwrap_or(items.len());
-        let disc = items.get(symbol).filter(|item| item.suspect()).map_or(0.0, |item| 2.0 * radius(item.share));
+        let disc =
+            items.get(symbol).filter(|item| item.suspect()).map_or(0.0, |item| 2.0 * radius(item.share));
         let far = self.layout.width - f64::max(60.0, 26.0 + disc);
         let piece = |from: usize, to: usize| {
             let mut piece: Vec<Item> = items.get(from..to).map(<[Item]>::to_vec).unwrap_or_default();
-            let (first, last) = (piece.first().map_or(0.0, |item| item.at), piece.last().map_or(1.0, |item| item.at));
+            let (first, last) =
+                (piece.first().map_or(0.0, |item| item.at), piece.last().map_or(1.0, |item| item.at));
             for item in &mut piece {
                 item.at = if last > first { (item.at - first) / (last - first) } else { 0.5 };
             }

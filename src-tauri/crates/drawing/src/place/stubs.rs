@@ -36,7 +36,9 @@ impl Scene<'_> {
         };
         let main = spec.slots.iter().copied().max_by_key(|slot| weight(*slot));
         let mut lines = main.map(|slot| self.speech().part(graph.slots[slot].usual())).unwrap_or_default();
-        if spec.slots.len() > 1 && let Some(last) = lines.last_mut() {
+        if spec.slots.len() > 1
+            && let Some(last) = lines.last_mut()
+        {
             last.push_str(&format!(" +{}", spec.slots.len().saturating_sub(1)));
         }
         self.waiting.push(Waiting {

@@ -6,8 +6,8 @@ const LINE: usize = 10;
 const LINES: usize = 2;
 /// Words that say nothing in a drawing.
 const IDLE: [&str; 22] = [
-    "the", "of", "its", "with", "in", "to", "a", "an", "and", "from", "inside", "de", "del", "la", "el", "los", "las",
-    "con", "su", "al", "en", "y",
+    "the", "of", "its", "with", "in", "to", "a", "an", "and", "from", "inside", "de", "del", "la", "el",
+    "los", "las", "con", "su", "al", "en", "y",
 ];
 
 /// At most two lines of about ten letters: what stands in brackets or behind a comma goes first, then words that say nothing.
@@ -32,7 +32,8 @@ pub(crate) fn shorten(name: &str) -> Vec<String> {
     }
     if let Some(first) = lines.first_mut() {
         let mut letters = first.chars();
-        *first = letters.next().map(|letter| letter.to_uppercase().chain(letters).collect()).unwrap_or_default();
+        *first =
+            letters.next().map(|letter| letter.to_uppercase().chain(letters).collect()).unwrap_or_default();
     }
     lines
 }
