@@ -2,6 +2,7 @@
 //!
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
 
+mod drawing;
 mod large;
 mod long_job;
 mod many_jobs;
@@ -28,6 +29,7 @@ const AREAS: &[(&str, Figures)] = &[
     ("evidence", memory::figures),
     ("reasoning", reasoning::figures),
     ("reasoning", large::figures),
+    ("drawing", drawing::figures),
     ("start", start::figures),
     ("shop", long_job::figures),
     ("shop", many_jobs::figures),

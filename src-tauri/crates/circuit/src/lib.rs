@@ -59,6 +59,7 @@ pub use file::anatomy::wire_ohms;
 pub use file::compared::Compared;
 pub use file::component::{Component, ComponentKind, Conditions, Need, VoltsWhen};
 pub use file::fault::{Basis, Fault, FaultMode, FaultSpec};
+pub use file::label::{LABEL_LINE, LABEL_LINES, label_lines};
 pub use file::layout::{
     Circuit, ColorCode, Complaint, Connector, Pin, Point, SubstituteLoad, Variable, VariableValue,
 };

@@ -28,6 +28,19 @@ const ABSENCES: &[Absence] = &[
         never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES, NETWORK],
     },
     Absence {
+        room: "drawing",
+        never: &[
+            &["authority", "evidence", "money", "photo", "words", "job", "chrono"],
+            ABOVE_JOB,
+            WINDOW,
+            DATABASE,
+            PICTURES,
+            CHANCE,
+            PAGES,
+            NETWORK,
+        ],
+    },
+    Absence {
         room: "money",
         never: &[LEAVES, &["job", "chrono"], ABOVE_JOB, WINDOW, DATABASE, PICTURES, CHANCE, PAGES, NETWORK],
     },

@@ -34,7 +34,7 @@ pub(super) fn state(pairs: &[(&str, &str)]) -> State {
 /// A part that is always there, healthy, without spread.
 pub(super) fn made(id: &str, name: Text, kind: ComponentKind) -> Component {
     let (present_when, tolerance_percent, faults) = (Conditions::new(), 0.0, Vec::new());
-    Component { id: id.to_owned(), name, kind, present_when, tolerance_percent, faults }
+    Component { id: id.to_owned(), name, label: None, kind, present_when, tolerance_percent, faults }
 }
 
 /// A request with what asks.
@@ -129,7 +129,8 @@ impl<'c> Draft<'c> {
     }
 
     fn place(&mut self, id: &str, (x, y): (f64, f64), name: Text, reachable: bool) {
-        self.points.push(Point { id: id.to_owned(), name, x, y, reachable, never_load: false });
+        let id = id.to_owned();
+        self.points.push(Point { id, name, label: None, x, y, reachable, never_load: false });
     }
 
     pub fn push(&mut self, part: Component) {

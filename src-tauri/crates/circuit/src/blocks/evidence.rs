@@ -71,6 +71,7 @@ pub(super) fn modules(draft: &Draft<'_>) -> Vec<Module> {
     vec![Module {
         id: module.id.clone(),
         name: draft.module_name(),
+        label: None,
         components: vec![DRIVER.to_owned()],
         evidence,
         inspection: "module_connector_look".to_owned(),

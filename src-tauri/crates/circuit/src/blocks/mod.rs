@@ -18,6 +18,7 @@ mod feeds;
 #[cfg(test)]
 mod format_page;
 mod input;
+mod labels;
 mod load;
 mod load_side;
 mod module_side;

@@ -1,11 +1,11 @@
 //! From a composition to the whole circuit.
 
-use crate::blocks::composition::{Across, Composition, Drive, LegOn, SwitchedBy};
+use crate::blocks::composition::{Across, Composition, Drive, LegOn, LoadChoice, SwitchedBy};
 use crate::blocks::draft::{Draft, NEGATIVE};
 use crate::blocks::phrases::say;
 use crate::blocks::{
-    coil_leg, direct, drive, evidence, face, feeds, load_side, relay, tests_direct, tests_load, tests_module,
-    tests_relay, variables,
+    coil_leg, direct, drive, evidence, face, feeds, labels, load_side, relay, tests_direct, tests_load,
+    tests_module, tests_relay, variables,
 };
 use crate::check::healthy::check_healthy;
 use crate::check::limits;
@@ -58,6 +58,7 @@ impl Composition {
         if self.drive.by_module() {
             tests.extend(tests_module::tests(&draft));
         }
+        let own = own_parts(&draft);
         let (asked, cautions) = (draft.asked(), draft.load.cautions.clone());
         let circuit = Circuit {
             format: 1,
@@ -83,13 +84,22 @@ impl Composition {
         };
         circuit.validate()?;
         match check_healthy(&circuit).into_iter().next() {
-            None => Ok(careful(complete(circuit), &asked, &cautions)),
+            None => labels::labeled(careful(complete(circuit), &asked, &cautions), &own),
             Some(first) => Err(CircuitError::Invalid {
                 circuit: circuit.id,
                 place: first.place.clone(),
                 problem: format!("{}. {}", first.problem, first.remedy),
             }),
         }
+    }
+}
+
+/// Parts of a load that isn't on the list.
+fn own_parts(draft: &Draft<'_>) -> Vec<String> {
+    let ids = &draft.load.ids;
+    match draft.composition.load {
+        LoadChoice::Listed(_) => Vec::new(),
+        _ => vec![ids.part.clone(), format!("fuse_{}", ids.name), format!("wire_{}_ground", ids.points)],
     }
 }
 

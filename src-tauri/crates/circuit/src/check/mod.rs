@@ -3,6 +3,7 @@
 mod graph;
 pub(crate) mod healthy;
 pub(crate) mod hidden;
+mod labels;
 pub mod limits;
 mod lines;
 mod loads;

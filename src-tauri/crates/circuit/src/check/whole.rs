@@ -2,7 +2,7 @@
 
 use crate::check::names::Names;
 use crate::check::problem::Problem;
-use crate::check::{graph, healthy, hidden, limits, lines, loads, parts, tests_of, usable};
+use crate::check::{graph, healthy, hidden, labels, limits, lines, loads, parts, tests_of, usable};
 use crate::error::CircuitError;
 use crate::file::layout::Circuit;
 
@@ -34,6 +34,7 @@ impl Circuit {
         let mut problems = self.contradictions();
         usable::check(self, &mut problems);
         hidden::check(self, &mut problems);
+        labels::check(self, &mut problems);
         problems
     }
 

@@ -185,6 +185,7 @@ pub(super) fn module(making: &Making<'_>, suspect: &Suspect<'_, '_>) -> Module {
     Module {
         id: suspect.id(),
         name: suspect.name(),
+        label: None,
         components: suspect.components(),
         evidence,
         inspection: inspection(module),

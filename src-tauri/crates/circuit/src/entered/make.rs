@@ -107,6 +107,7 @@ fn points(entered: &Entered, ids: &Ids) -> Vec<Point> {
         .map(|name| Point {
             id: ids.point(name),
             name: same(name),
+            label: None,
             x: 0.0,
             y: 0.0,
             reachable: !listed(&entered.out_of_reach, name),

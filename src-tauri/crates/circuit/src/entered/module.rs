@@ -216,9 +216,17 @@ pub(super) fn named(module: &Built<'_>, en: &str, es: &str) -> Text {
 }
 
 pub(super) fn component(id: &str, name: Text, kind: ComponentKind, present_when: Conditions) -> Component {
-    Component { id: id.to_owned(), name, kind, present_when, tolerance_percent: 0.0, faults: Vec::new() }
+    Component {
+        id: id.to_owned(),
+        name,
+        label: None,
+        kind,
+        present_when,
+        tolerance_percent: 0.0,
+        faults: Vec::new(),
+    }
 }
 
 pub(super) fn inner_point(id: &str, name: Text) -> Point {
-    Point { id: id.to_owned(), name, x: 0.0, y: 0.0, reachable: false, never_load: false }
+    Point { id: id.to_owned(), name, label: None, x: 0.0, y: 0.0, reachable: false, never_load: false }
 }

@@ -28,6 +28,7 @@ fn of(making: &Making<'_>, part: &EnteredPart) -> Vec<Component> {
     let made = |id: String, name, kind, present_when| Component {
         id,
         name,
+        label: None,
         kind,
         present_when,
         tolerance_percent: tolerance(&part.kind),

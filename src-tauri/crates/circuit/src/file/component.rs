@@ -19,6 +19,9 @@ pub struct Component {
     pub id: String,
     /// Display name.
     pub name: Text,
+    /// Name in the drawing: at most two lines of ten letters.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label: Option<Text>,
     /// What it is.
     pub kind: ComponentKind,
     /// The part is in the circuit only in these states (relay fitted, connector plugged in).

@@ -57,6 +57,9 @@ pub struct Point {
     pub id: String,
     /// Display name.
     pub name: Text,
+    /// Name in the drawing: at most two lines of ten letters.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label: Option<Text>,
     /// Place in the drawing, grid units, rightwards.
     pub x: f64,
     /// Place in the drawing, grid units, downwards.

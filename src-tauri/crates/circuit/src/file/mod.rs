@@ -7,6 +7,7 @@ pub(crate) mod component;
 pub(crate) mod fault;
 #[cfg(test)]
 mod format_page;
+pub(crate) mod label;
 pub(crate) mod layout;
 pub(crate) mod meter;
 pub(crate) mod module;

@@ -13,6 +13,9 @@ pub struct Module {
     pub id: String,
     /// Display name.
     pub name: Text,
+    /// Name in the drawing: at most two lines of ten letters.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label: Option<Text>,
     /// Parts that are inside it.
     pub components: Vec<String>,
     /// Supplies, grounds, inputs, outputs, outputs past their terminals, wires alone, each with the tests that show it.
