@@ -78,6 +78,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::photo::photo_view,
         commands::programming::programming_decide,
         commands::programming::programming_report,
+        commands::reading::bench_view,
         commands::reading::buy_price_keep,
         commands::reading::finding_keep,
         commands::reading::proof_keep,

@@ -1,10 +1,15 @@
 //! Readings, the finding they prove and the proof of the fix.
-use api::entry::{BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry};
-use api::view::{JobView, ReadingView};
+use api::entry::{BenchEntry, BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry};
+use api::view::{BenchView, JobView, ReadingView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
 use crate::data::workshop;
+
+#[tauri::command(async)]
+pub fn bench_view<R: Runtime>(app: AppHandle<R>, job: String, entry: BenchEntry) -> Answer<Option<BenchView>> {
+    Ok(workshop(&app)?.bench_view(&job, &entry)?)
+}
 
 #[tauri::command(async)]
 pub fn reading_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ReadingEntry) -> Answer<JobView> {

@@ -7,6 +7,7 @@ use crate::actions::checking::Pieces;
 use crate::closed_jobs::ClosedJobs;
 use crate::engines::Engines;
 use crate::view::{NoticeView, WorkView};
+use crate::plans::Plans;
 use crate::work::Work;
 use crate::world::{Clock, DeviceClock};
 use std::collections::BTreeSet;
@@ -20,6 +21,7 @@ pub struct Workshop {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) work: Work,
     pub(crate) engines: Engines,
+    pub(crate) plans: Plans,
     /// What was found in the originals' files since the start.
     pub(crate) examined: Mutex<ExaminedFiles>,
     /// Addresses of the time-stamp authorities that didn't answer in the last round.
@@ -52,6 +54,7 @@ impl Workshop {
             clock,
             work: Work::default(),
             engines: Engines::default(),
+            plans: Plans::default(),
             examined: Mutex::default(),
             silent: Mutex::default(),
             folds: Folds::default(),

@@ -25,6 +25,8 @@ pub struct Reasoning {
     pub meter: Meter,
     /// The engine's result.
     pub diagnosis: Diagnosis,
+    /// What it was made from, in order of time; an observation's id is its record.
+    pub observations: Vec<Observation>,
     /// Observations (records) that could not be weighed. They stay on record; the reasoning goes on without them.
     pub left_out: Vec<String>,
 }
@@ -52,7 +54,7 @@ impl Reasoning {
             match weigh(circuit, &meter, &observations, &options) {
                 Ok(diagnosis) => {
                     let circuit = Arc::clone(circuit);
-                    return Ok(Some(Reasoning { circuit, meter, diagnosis, left_out }));
+                    return Ok(Some(Reasoning { circuit, meter, diagnosis, observations, left_out }));
                 }
                 Err(error) => left_out.push(leave_out(&mut observations, error)?),
             }

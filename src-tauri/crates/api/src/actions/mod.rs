@@ -1,6 +1,7 @@
 //! One function per user action, a file per noun.
 
 mod backups;
+mod bench;
 mod blocks;
 pub(crate) mod checking;
 mod circuits;

@@ -1,6 +1,7 @@
 //! What the screen sends: one struct per user action. Text is taken as typed; it is checked and normalised here in Rust.
 
 mod authority;
+mod bench;
 mod blocks;
 mod buy_price;
 mod circuit;
@@ -15,6 +16,7 @@ mod sharing;
 mod shop;
 
 pub use authority::*;
+pub use bench::*;
 pub use blocks::*;
 pub use buy_price::*;
 pub use circuit::*;

@@ -4,6 +4,7 @@
 //! an integer. Probabilities are numbers from 0 to 1. Record names are leaf hashes in lowercase hexadecimal.
 
 mod backup;
+mod bench;
 mod blocks;
 mod check;
 mod circuit;
@@ -22,6 +23,7 @@ mod shop;
 mod timestamp;
 
 pub use backup::*;
+pub use bench::*;
 pub use blocks::*;
 pub use check::*;
 pub use circuit::*;
