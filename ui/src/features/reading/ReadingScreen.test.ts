@@ -92,14 +92,9 @@ describe('a reading', () => {
     expect([...drafts.keys()]).toEqual(['j1 correction:record-2']);
   });
 
-  it('starts from what was said of the complaint last', async () => {
-    open.view = job({
-      readings: [
-        reading(1, { complaint_present: 'no' }),
-        reading(2, { complaint_present: 'yes', corrected_by: 'x' }),
-      ],
-    });
+  it('asks anew what the car does right now, whatever was said last', async () => {
+    open.view = job({ readings: [reading(1, { complaint_present: 'no' })] });
     await openTest('b');
-    expect(textOf('[data-slot=complaint]')).toContain('Absent');
+    expect(textOf('[data-slot=complaint]')).toContain('to do');
   });
 });
