@@ -86,7 +86,11 @@ fn a_reading_taken_back_counts_nowhere_and_stays_in_the_log() {
         let causes = &view.diagnosis.as_ref().unwrap().causes;
         causes.iter().map(|cause| (cause.id.clone(), cause.probability)).collect()
     };
-    assert_eq!(chances(&view), chances(&alone), "it is weighed as if it had never been");
+    // Kept answers of the engine differ in their last digits with the way they came about.
+    for ((id, left), (other, right)) in chances(&view).into_iter().zip(chances(&alone)) {
+        assert_eq!(id, other, "it is weighed as if it had never been");
+        assert!((left - right).abs() < 1e-6, "{id}: {left} {right}");
+    }
     assert_eq!(Shop::code(shop.workshop.reading_withdraw(&job, &back("again"))), "already_corrected");
 }
 

@@ -1366,7 +1366,6 @@ export type WordKey =
   | "reading_test"
   | "reading_title"
   | "reading_type_it"
-  | "reading_undo"
   | "reading_undo_reason"
   | "reading_undo_seconds"
   | "reading_undone"
