@@ -76,14 +76,13 @@ async fn read(hand: &Hand) {
     hand.find("svg[role=img]").await;
     hand.go("reading/battery_volts").await;
     read_cautions(hand).await;
-    hand.click("[data-slot=photo]").await;
+    hand.find("[data-name=without-photo]").await;
     hand.photo("reading", &photo("a-06-battery-volts.jpg")).await;
     hand.settle().await;
-    hand.click("[data-slot=value]").await;
+    hand.find("main.enter").await;
     for key in ["1", "2", ".", "6", "1"] {
         hand.click(&format!("[data-key=\"{key}\"]")).await;
     }
-    hand.click("[data-slot=complaint]").await;
     hand.click("section.hand [data-value=yes]").await;
     hand.keep_screenshot("window-reading").await;
     hand.press("keep-reading").await;

@@ -1,80 +1,86 @@
 // node run.mjs --bridge PROGRAM --job FOLDER [--out FOLDER] : a whole job through the shipped screens in Chromium at
 // phone size, with the real backend; then every screen again in both themes and both languages. Exit code 1 on any fault.
-import { mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
-import { parseArgs } from "node:util";
-import { startBridge } from "./bridge.mjs";
-import { custody } from "./custody.mjs";
-import { everyScreen } from "./everyScreen.mjs";
-import { careless } from "./careless.mjs";
-import { firstStart } from "./firstStart.mjs";
-import { chromium } from "./libraries.mjs";
-import { Looks } from "./look.mjs";
-import { ownCircuit } from "./ownCircuit.mjs";
-import { Player } from "./player.mjs";
-import { tapToPaint } from "./taps.mjs";
-import { returning } from "./returning.mjs";
-import { shellInPage } from "./shell.mjs";
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { startBridge } from './bridge.mjs';
+import { camera } from './camera.mjs';
+import { custody } from './custody.mjs';
+import { everyScreen } from './everyScreen.mjs';
+import { careless } from './careless.mjs';
+import { firstStart } from './firstStart.mjs';
+import { chromium } from './libraries.mjs';
+import { Looks } from './look.mjs';
+import { ownCircuit } from './ownCircuit.mjs';
+import { Player } from './player.mjs';
+import { tapToPaint } from './taps.mjs';
+import { returning } from './returning.mjs';
+import { shellInPage } from './shell.mjs';
 
 const { values } = parseArgs({
   options: {
-    bridge: { type: "string" },
-    job: { type: "string" },
-    out: { type: "string", default: "target/screens" },
-    quick: { type: "boolean", default: false },
+    bridge: { type: 'string' },
+    job: { type: 'string' },
+    out: { type: 'string', default: 'target/screens' },
+    quick: { type: 'boolean', default: false },
   },
 });
 
 const PHONE = { width: 390, height: 844 };
 const BROWSER = [
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
 ];
 
-const folder = resolve(values.job);
-const script = JSON.parse(await readFile(join(folder, "job.json"), "utf8"));
-const data = await mkdtemp(join(tmpdir(), "testimeter-screens-"));
-const bridge = await startBridge(resolve(values.bridge), data);
-const browser = await chromium.launch({
-  executablePath: "/usr/bin/chromium",
-  args: BROWSER,
-});
-const ends = [];
-const looks = new Looks(resolve(values.out));
+function launch(more) {
+  return chromium.launch({ executablePath: '/usr/bin/chromium', args: [...BROWSER, ...more] });
+}
 
-try {
-  const context = await browser.newContext({
+/** A page of the app at phone size; what goes wrong in it is a fault. */
+async function pageOf(one) {
+  const context = await one.newContext({
     viewport: PHONE,
     hasTouch: true,
-    reducedMotion: "reduce",
-    colorScheme: "light",
+    reducedMotion: 'reduce',
+    colorScheme: 'light',
   });
   await context.addInitScript(shellInPage);
   const page = await context.newPage();
   page.setDefaultTimeout(15_000);
-  page.on("pageerror", (error) =>
-    looks.faults.push(`the page threw ${error.message}`),
-  );
+  page.on('pageerror', (error) => looks.faults.push(`the page threw ${error.message}`));
   page.on(
-    "console",
+    'console',
     (line) =>
-      line.type() === "error" &&
-      !line.text().includes("422") &&
-      looks.faults.push(`console: ${line.text()}`),
+      line.type() === 'error' && !line.text().includes('422') && looks.faults.push(`console: ${line.text()}`),
   );
   await page.goto(bridge.address);
+  return page;
+}
+
+/** A page in a browser of its own, started with more arguments. */
+async function withMore(more) {
+  const another = await launch(more);
+  ends.push(() => another.close());
+  return pageOf(another);
+}
+
+const folder = resolve(values.job);
+const script = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8'));
+const data = await mkdtemp(join(tmpdir(), 'testimeter-screens-'));
+const bridge = await startBridge(resolve(values.bridge), data);
+const browser = await launch([]);
+const ends = [];
+const looks = new Looks(resolve(values.out));
+
+try {
+  const page = await pageOf(browser);
   await firstStart(page, looks);
   await ownCircuit(page, looks);
-  const player = new Player(
-    page,
-    resolve(folder, script.photos),
-    script,
-    looks,
-  );
+  const player = new Player(page, resolve(folder, script.photos), script, looks);
   await player.open();
   for (const step of script.steps) {
     await player.play(step).catch((error) => {
@@ -82,28 +88,21 @@ try {
     });
   }
   const paths = await player.papers();
-  console.log(`job played through the screens; written: ${paths.join(", ")}`);
+  console.log(`job played through the screens; written: ${paths.join(', ')}`);
   const { p95, taps } = await tapToPaint(page, player.job);
-  console.log(
-    `tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`,
-  );
+  console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, values.quick);
   await careless(player);
+  await camera(withMore, resolve(folder, script.photos), script, looks);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
-  await returning(player, {
-    program: resolve(values.bridge),
-    data,
-    bridge,
-    backup,
-    ends,
-  });
+  await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });
 } catch (error) {
   looks.faults.push(String(error.message));
   await browser
     .contexts()[0]
     ?.pages()[0]
-    ?.screenshot({ path: join(looks.folder, "stopped-here.png") });
+    ?.screenshot({ path: join(looks.folder, 'stopped-here.png') });
 } finally {
   await browser.close();
   bridge.stop();

@@ -11,7 +11,8 @@ const QUALITY = 0.92;
 
 /** What was thrown when a camera was asked for (Media Capture and Streams, W3C), in what it means to whoever holds the phone. */
 export function troubleOf(thrown: unknown): CameraTrouble {
-  const name = thrown instanceof Error ? thrown.name : '';
+  // Not everything that is thrown here is an Error: the specification has exceptions of its own.
+  const name = typeof thrown === 'object' && thrown !== null && 'name' in thrown ? thrown.name : '';
   if (name === 'NotAllowedError' || name === 'SecurityError') return 'denied';
   return name === 'NotReadableError' || name === 'AbortError' ? 'busy' : 'missing';
 }
