@@ -5,8 +5,18 @@ use std::process::{Command, ExitCode};
 
 const UI: &str = "../ui";
 const DIST: &str = "../ui/dist";
-const SOURCES: [&str; 6] =
-    ["src", "index.html", "package-lock.json", "vite.config.ts", "svelte.config.js", "tsconfig.json"];
+const SOURCES: [&str; 9] = [
+    "src",
+    "index.html",
+    "package-lock.json",
+    "vite.config.ts",
+    "svelte.config.js",
+    "tsconfig.json",
+    // What the screens share with others: the catalogue of words, our icons.
+    "../icons-own/ui",
+    "../src-tauri/crates/words/en",
+    "../src-tauri/crates/words/es",
+];
 
 fn main() -> ExitCode {
     println!("cargo:rerun-if-env-changed=SKIP_UI");

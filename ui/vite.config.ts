@@ -8,8 +8,8 @@ const here = (path: string): string => fileURLToPath(new URL(path, import.meta.u
 export default defineConfig({
   base: './',
   plugins: [svelte()],
-  // One folder outside this one is read: the catalogue of words, which the report and the command line share.
-  server: { fs: { allow: [here('.'), here('../src-tauri/crates/words')] } },
+  // Two folders outside this one are read: the catalogue of words, which the report and the command line share, and our icons.
+  server: { fs: { allow: [here('.'), here('../src-tauri/crates/words'), here('../icons-own')] } },
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
   // Components are mounted in tests as in the window: the browser's half of Svelte, not the server's.
   ...(process.env.VITEST ? { resolve: { conditions: ['browser'] } } : {}),

@@ -83,6 +83,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::reading::finding_keep,
         commands::reading::proof_keep,
         commands::reading::reading_correct,
+        commands::reading::reading_withdraw,
         commands::reading::reading_keep,
         commands::reading::reading_view,
         commands::reading::readings_page,

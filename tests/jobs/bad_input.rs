@@ -5,7 +5,7 @@ use api::entry::*;
 use std::process::Command;
 
 fn photo(job: &str) -> PhotoEntry {
-    PhotoEntry { job: job.into(), purpose: PhotoPurpose::Reading }
+    PhotoEntry { job: job.into(), purpose: PhotoPurpose::Reading, live: false }
 }
 
 /// A real picture of the given size, drawn here.
@@ -86,6 +86,9 @@ fn times_that_cannot_be_are_doubts_not_errors() {
     assert_eq!(doubts(&time("2026:10:12 07:10:00", "-05:00")), ["capture_time_far_from_clock"]);
     assert_eq!(doubts(&time("2026:10:12 08:29:40", "-05:00")), [""; 0]);
     assert_eq!(doubts(&time("2026:10:12 15:29:50", "+02:00")), [""; 0], "the offset counts");
+    let live = PhotoEntry { live: true, ..photo(&job) };
+    let kept = shop.workshop.photo_keep(&live, &jpeg(68, 48)).unwrap();
+    assert!(kept.live && kept.doubts.is_empty(), "a frame of the viewfinder was taken when it was kept");
 }
 
 #[test]

@@ -38,7 +38,7 @@ fn tagged(shade: u8) -> Vec<u8> {
 }
 
 fn keep(shop: &Shop, job: &str, purpose: PhotoPurpose, bytes: &[u8]) -> PhotoView {
-    shop.workshop.photo_keep(&PhotoEntry { job: job.to_owned(), purpose }, bytes).unwrap()
+    shop.workshop.photo_keep(&PhotoEntry { job: job.to_owned(), purpose, live: false }, bytes).unwrap()
 }
 
 fn preset(recipient: Recipient) -> PacketEntry {
@@ -360,7 +360,7 @@ fn what_a_customer_had_destroyed_is_not_kept_again_by_accident() {
     shop.workshop.customer_forget(&job).unwrap();
     assert_eq!(shown(&shop, &job, Recipient::Customer).original, OriginalState::Forgotten);
     for job in [job.clone(), shop.job().job] {
-        let entry = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Part };
+        let entry = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Part, live: false };
         assert_eq!(Shop::code(shop.workshop.photo_keep(&entry, &bytes)), "photo_forgotten");
     }
     assert!(shop.workshop.found_photos().unwrap().is_empty(), "nothing of it lies here again");

@@ -53,7 +53,7 @@ impl Shop {
         let mut jpeg = std::io::Cursor::new(Vec::new());
         let picture = image::RgbImage::from_fn(96, 64, |x, y| image::Rgb([x as u8, y as u8, 120]));
         picture.write_to(&mut jpeg, image::ImageFormat::Jpeg).unwrap();
-        let entry = PhotoEntry { job: job.to_owned(), purpose };
+        let entry = PhotoEntry { job: job.to_owned(), purpose, live: false };
         self.workshop.photo_keep(&entry, &jpeg.into_inner()).unwrap()
     }
 

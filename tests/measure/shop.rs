@@ -28,7 +28,7 @@ pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
 }
 
 pub fn photo(job: &str) -> PhotoEntry {
-    PhotoEntry { job: job.into(), purpose: PhotoPurpose::Reading }
+    PhotoEntry { job: job.into(), purpose: PhotoPurpose::Reading, live: false }
 }
 
 /// A JPEG with edges, gradients and noise; `seed` makes each another.

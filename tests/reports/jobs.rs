@@ -148,6 +148,7 @@ fn photo(name: &str, purpose: &str) -> PhotoKept {
         has_preview: true,
         doubts: Vec::new(),
         found_later: false,
+        live: false,
     }
 }
 
@@ -178,6 +179,7 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
         },
         corrects: None,
         corrected_by: None,
+        withdrawn: false,
         after_repair: number > 2,
     }
 }

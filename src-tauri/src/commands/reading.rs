@@ -1,5 +1,7 @@
 //! Readings, the finding they prove and the proof of the fix.
-use api::entry::{BenchEntry, BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry};
+use api::entry::{
+    BenchEntry, BuyPriceEntry, CorrectionEntry, FindingEntry, Form, ProofEntry, ReadingEntry, WithdrawalEntry,
+};
 use api::view::{BenchView, JobView, ReadingView};
 use tauri::{AppHandle, Runtime};
 
@@ -19,6 +21,15 @@ pub fn reading_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: ReadingEnt
 #[tauri::command(async)]
 pub fn reading_correct<R: Runtime>(app: AppHandle<R>, form: Form, entry: CorrectionEntry) -> Answer<JobView> {
     Ok(workshop(&app)?.reading_correct(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn reading_withdraw<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: WithdrawalEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.reading_withdraw(form, &entry)?)
 }
 
 #[tauri::command(async)]

@@ -1,6 +1,7 @@
 // What a hand in a hurry does: leaves things half entered, keeps what can't be kept, lays the phone on its side.
 import { backToTheList } from './list.mjs';
 import { settled } from './look.mjs';
+import { toValue } from './reading.mjs';
 
 const LYING = { width: 844, height: 390 };
 /** The sign that something is on record. */
@@ -90,9 +91,12 @@ async function halfEntered(player) {
 async function refusedReading(player) {
   const { page } = player;
   await player.goTo('reading/free');
-  await page.locator('[data-slot=value]').click();
+  await toValue(player);
+  const keep = page.locator('[data-name=keep-reading]');
+  if (await keep.isEnabled()) throw new Error('a reading without a value can be kept');
   for (const key of '99999') await page.locator(`[data-key="${key}"]`).click();
-  await page.locator('[data-slot=note]').click();
+  if (await keep.isEnabled()) throw new Error('what the car does right now is chosen beforehand');
+  await player.pick('complaint', 'yes');
   await player.press('keep-reading');
   const alert = page.locator('section.hand [role=alert]');
   await alert.waitFor();
@@ -100,7 +104,6 @@ async function refusedReading(player) {
   const kept = await page.locator(RECORD).count();
   if (!inView || kept > 0) throw new Error('a refused reading looks kept');
   await player.once('reading-refused');
-  await page.locator('[data-slot=value]').click();
   for (let left = 5; left > 0; left -= 1) await page.locator('[data-key=erase]').click();
 }
 
@@ -109,10 +112,13 @@ async function lying(player) {
   const { page } = player;
   const standing = page.viewportSize();
   await page.setViewportSize(LYING);
-  for (const slot of ['value', 'complaint', 'photo']) {
+  await settled(page);
+  await uncovered(page);
+  await player.once('lying-value');
+  await player.press('reading-fields');
+  for (const slot of ['complaint', 'photo']) {
     await page.locator(`[data-slot=${slot}]`).click();
     await settled(page);
-    if (slot === 'value') await uncovered(page);
     await player.once(`lying-${slot}`);
   }
   await player.goTo('reasoning');
@@ -139,6 +145,9 @@ async function uncovered(page) {
 async function otherTests(player) {
   const { page } = player;
   await player.goTo('reading');
+  await readCautions(page);
+  await toValue(player);
+  await player.press('reading-fields');
   await page.locator('a.other').click();
   const heading = page.locator('[data-name=other-tests]');
   await heading.waitFor();
@@ -217,7 +226,7 @@ async function open(player, id) {
   const { page } = player;
   await player.goTo(`reading/${encodeURIComponent(id)}`);
   await readCautions(page);
-  await page.locator('[data-slot=value]').click();
+  await toValue(player);
 }
 
 /** One after the other; a tap that comes too soon doesn't count. */
@@ -236,16 +245,16 @@ async function keepSome(player) {
   await open(player, first);
   while (await page.locator('[name=value]').inputValue()) await page.locator('[data-key=erase]').click();
   for (const key of '12.4') await page.locator(`[data-key="${key}"]`).click();
-  await page.locator('[data-slot=complaint]').click();
   await player.pick('complaint', 'yes');
   await player.press('keep-reading');
   await page.locator('[data-name=reading-kept]').waitFor();
   // The next test may have cautions of its own.
+  await player.press('next-reading');
   await settled(page);
   await readCautions(page);
-  await page.locator('[data-slot=complaint]').click();
-  const answer = await page.locator('[data-name=complaint] .picked').getAttribute('data-value');
-  if (answer !== 'yes') throw new Error('the complaint does not start from the last answer');
+  await toValue(player);
+  if (await page.locator('[data-name=complaint] .picked').count())
+    throw new Error('what the car does right now is chosen beforehand');
 }
 
 function line(description, quantity) {

@@ -2,7 +2,7 @@
 import { settled } from './look.mjs';
 import { Hands } from './hands.mjs';
 import { recipients, writePapers } from './papers.mjs';
-import { keepReading } from './reading.mjs';
+import { keepReading, toCamera } from './reading.mjs';
 
 /** Where a photo is taken that no later step names: station, form, part of the screen. */
 const FORMS = {
@@ -46,6 +46,7 @@ export class Player extends Hands {
     if (this.named.has(file)) return;
     const [station, form, place] = FORMS[purpose];
     await this.goTo(station);
+    if (purpose === 'reading') await toCamera(this);
     const records = await this.page.evaluate(() => document.querySelectorAll('main img').length);
     await this.upload(form, [file], place);
     if (station !== 'intake') return;

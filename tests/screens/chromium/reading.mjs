@@ -12,12 +12,16 @@ export async function keepReading(player, entry) {
   await readCautions(player);
   await player.once('reading');
   for (const file of entry.photos) {
-    await slot(player, 'photo');
+    await toCamera(player);
     await player.upload('reading', [file]);
   }
+  await toValue(player);
+  await player.press('reading-fields');
   await state(player, entry);
+  await player.once('reading-fields');
+  await player.press('fields-done');
   await value(player, entry);
-  await choose(player, 'complaint', entry.complaint_present);
+  await player.pick('complaint', entry.complaint_present);
   await inLowerThird(player);
   await player.press('keep-reading');
   await Promise.race([
@@ -26,6 +30,23 @@ export async function keepReading(player, entry) {
   ]);
   await player.kept();
   await player.once('reading-kept');
+}
+
+/** To where a photo is taken: a reading that was begun stands at its value. */
+export async function toCamera({ page }) {
+  await settled(page);
+  if (await page.locator('[data-name=to-camera]').count())
+    await page.locator('[data-name=to-camera]').click();
+  await page.locator('[data-name=viewfinder]').waitFor();
+  await settled(page);
+}
+
+/** On to the value; one that was begun stands there already. */
+export async function toValue({ page }) {
+  await settled(page);
+  const without = page.locator('[data-name=without-photo]');
+  if (await without.count()) await without.click();
+  await page.locator('main.enter').waitFor();
 }
 
 /** Reads one caution after the other; a hasty second tap must not take the next one for read. */
@@ -68,12 +89,10 @@ function recorded({ lowest, highest }) {
 }
 
 async function value(player, entry) {
-  if (entry.unit === 'yes_no') {
-    await slot(player, 'value');
-    return pick(player, entry.value);
-  }
+  if (entry.unit === 'yes_no') return player.pick('value', entry.value);
   for (const field of ['lowest', 'highest', 'value'].filter((one) => entry[one])) {
-    await slot(player, field);
+    if (await player.page.locator('[data-name=which-number]').count())
+      await player.pick('which-number', field);
     await player.once('reading-keypad');
     while ((await player.page.locator('[data-name=unit]').getAttribute('data-unit')) !== entry.unit)
       await player.press('unit');

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { startBridge } from './bridge.mjs';
+import { camera } from './camera.mjs';
 import { custody } from './custody.mjs';
 import { everyScreen } from './everyScreen.mjs';
 import { careless } from './careless.mjs';
@@ -35,19 +36,13 @@ const BROWSER = [
   '--disable-background-networking',
 ];
 
-const folder = resolve(values.job);
-const script = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8'));
-const data = await mkdtemp(join(tmpdir(), 'testimeter-screens-'));
-const bridge = await startBridge(resolve(values.bridge), data);
-const browser = await chromium.launch({
-  executablePath: '/usr/bin/chromium',
-  args: BROWSER,
-});
-const ends = [];
-const looks = new Looks(resolve(values.out));
+function launch(more) {
+  return chromium.launch({ executablePath: '/usr/bin/chromium', args: [...BROWSER, ...more] });
+}
 
-try {
-  const context = await browser.newContext({
+/** A page of the app at phone size; what goes wrong in it is a fault. */
+async function pageOf(one) {
+  const context = await one.newContext({
     viewport: PHONE,
     hasTouch: true,
     reducedMotion: 'reduce',
@@ -63,6 +58,26 @@ try {
       line.type() === 'error' && !line.text().includes('422') && looks.faults.push(`console: ${line.text()}`),
   );
   await page.goto(bridge.address);
+  return page;
+}
+
+/** A page in a browser of its own, started with more arguments. */
+async function withMore(more) {
+  const another = await launch(more);
+  ends.push(() => another.close());
+  return pageOf(another);
+}
+
+const folder = resolve(values.job);
+const script = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8'));
+const data = await mkdtemp(join(tmpdir(), 'testimeter-screens-'));
+const bridge = await startBridge(resolve(values.bridge), data);
+const browser = await launch([]);
+const ends = [];
+const looks = new Looks(resolve(values.out));
+
+try {
+  const page = await pageOf(browser);
   await firstStart(page, looks);
   await ownCircuit(page, looks);
   const player = new Player(page, resolve(folder, script.photos), script, looks);
@@ -78,6 +93,7 @@ try {
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, values.quick);
   await careless(player);
+  await camera(withMore, resolve(folder, script.photos), script, looks);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
   await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });

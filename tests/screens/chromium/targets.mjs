@@ -1,6 +1,6 @@
-// Sizes and distances of what a finger touches, by bounding boxes (bars of 48, 72, 96 and 12 CSS pixels).
+// Sizes and distances of what a finger touches, by bounding boxes (bars of 48, 72, 96, 108 and 12 CSS pixels).
 
-const SIZES = { desk: 48, vehicle: 72, keep: 96 };
+const SIZES = { desk: 48, vehicle: 72, keep: 96, shutter: 108 };
 const GAP = 12;
 /** Boxes come as fractions of a pixel. */
 const SLACK = 0.6;

@@ -20,6 +20,7 @@ import type { ProofEntry } from '../bindings/ProofEntry';
 import type { ReadingEntry } from '../bindings/ReadingEntry';
 import type { ReadingView } from '../bindings/ReadingView';
 import type { TimelineEntry } from '../bindings/TimelineEntry';
+import type { WithdrawalEntry } from '../bindings/WithdrawalEntry';
 import { call } from './shell';
 
 type Answer = Promise<JobView>;
@@ -64,6 +65,9 @@ export const readingKeep = (form: Form, entry: ReadingEntry): Answer => call('re
 /** Seals a correction that stands beside what it corrects. */
 export const readingCorrect = (form: Form, entry: CorrectionEntry): Answer =>
   call('reading_correct', { form, entry });
+/** Takes a reading back: it counts nowhere from then on. */
+export const readingWithdraw = (form: Form, entry: WithdrawalEntry): Answer =>
+  call('reading_withdraw', { form, entry });
 /** Keeps what the module would cost, for the comparison with testing on. */
 export const buyPriceKeep = (job: string, entry: BuyPriceEntry): Answer =>
   call('buy_price_keep', { job, entry });

@@ -12,4 +12,8 @@ job: string,
 /**
  * What it shows.
  */
-purpose: PhotoPurpose, };
+purpose: PhotoPurpose, 
+/**
+ * The bytes are a frame of the app's own viewfinder, at this moment.
+ */
+live: boolean, };

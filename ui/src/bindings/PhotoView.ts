@@ -43,6 +43,10 @@ height: number,
  */
 has_preview: boolean, 
 /**
+ * It is a frame of the app's own viewfinder, taken when it was kept.
+ */
+live: boolean, 
+/**
  * Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
  */
 doubts: Array<string>, };

@@ -102,6 +102,10 @@ photos: Array<PhotoView>,
  */
 corrected_by: string, 
 /**
+ * It was taken back: that record puts nothing in its place.
+ */
+withdrawn: boolean, 
+/**
  * The record that this one corrects, or empty.
  */
 corrects: string, 

@@ -155,6 +155,7 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
     expected: null,
     photos: [],
     corrected_by: '',
+    withdrawn: false,
     corrects: '',
     correction_reason: '',
     ...part,

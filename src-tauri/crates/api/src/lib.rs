@@ -48,6 +48,7 @@
 //! | `test_unreachable` | `form, test, unreachable` | `JobView` |
 //! | `reading_keep` | `form, entry: ReadingEntry` | `JobView` |
 //! | `reading_correct` | `form, entry: CorrectionEntry` | `JobView` |
+//! | `reading_withdraw` | `form, entry: WithdrawalEntry` | `JobView` |
 //! | `bench_view` | `job, entry: BenchEntry` | `BenchView` or null: the circuit drawn (nothing is kept) |
 //! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
 //! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |

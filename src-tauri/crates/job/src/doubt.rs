@@ -51,6 +51,8 @@ pub fn of_record(record: &Record, before: Option<&Record>, event: Option<&Event>
         doubts.push(doubt);
     }
     match event {
+        // A live frame carries no time of its own: it was taken when it was kept.
+        Some(Event::PhotoKept(photo)) if photo.live && photo.taken.is_empty() => {}
         Some(Event::PhotoKept(photo)) => doubts.extend(capture_doubt(&photo.taken, &record.wall)),
         Some(_) => {}
         None => doubts.push(RecordDoubt::Unusable),

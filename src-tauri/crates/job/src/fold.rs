@@ -45,6 +45,8 @@ pub struct Reading {
     pub corrects: Option<(Digest, String)>,
     /// Record that corrects this one.
     pub corrected_by: Option<Digest>,
+    /// What corrects it takes it back and puts nothing in its place.
+    pub withdrawn: bool,
     /// Kept after a repair was approved (an approval that follows a finding).
     pub after_repair: bool,
 }
@@ -298,6 +300,11 @@ impl Job {
                 self.unreachable.remove(&e.test);
             }
             Event::ReadingKept(reading) => self.take_reading(record, wall, reading, None),
+            Event::ReadingCorrected(e) if e.withdrawn => {
+                if let Some(reading) = self.replaced(&e.corrects, record) {
+                    reading.withdrawn = true;
+                }
+            }
             Event::ReadingCorrected(e) => {
                 let reading = ReadingKept { note: e.note, ..e.reading };
                 self.take_reading(record, wall, reading, Some((e.corrects, e.reason)));
@@ -336,9 +343,8 @@ impl Job {
         reading: ReadingKept,
         corrects: Option<(Digest, String)>,
     ) {
-        let corrected = corrects.as_ref().and_then(|(target, _)| self.reading_places.get(target).copied());
-        if let Some(earlier) = corrected.and_then(|place| self.readings.get_mut(place)) {
-            earlier.corrected_by = Some(record);
+        if let Some((target, _)) = &corrects {
+            self.replaced(target, record);
         }
         self.reading_places.insert(record, self.readings.len());
         let number = u32::try_from(self.readings.len()).unwrap_or(u32::MAX).saturating_add(1);
@@ -350,8 +356,17 @@ impl Job {
             reading,
             corrects,
             corrected_by: None,
+            withdrawn: false,
             after_repair,
         });
+    }
+
+    /// The reading that counts no longer because of `record`.
+    fn replaced(&mut self, target: &Digest, record: Digest) -> Option<&mut Reading> {
+        let place = self.reading_places.get(target).copied()?;
+        let reading = self.readings.get_mut(place)?;
+        reading.corrected_by = Some(record);
+        Some(reading)
     }
 }
 

@@ -253,6 +253,7 @@ report_proof_note = Note: { $note }
 
 qr_alt = QR code that holds the signed checkpoint as text
 
+reading_withdrawn = Taken back by the technician
 reading_corrected_by = Corrected by reading { $number }
 reading_corrects = Corrects reading { $number }
 reading_corrects_why = Corrects reading { $number }: { $reason }

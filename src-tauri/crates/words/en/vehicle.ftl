@@ -61,6 +61,8 @@ event_areas = Areas masked: { $count }
 event_stripped = Clean copies: { $count }
 event_missing = Photos: { $count }
 event_found_later = saved to the job later
+event_live = live, in this app’s viewfinder
+event_withdrawn = Reading { $number } taken back
 event_destroyed = Values destroyed: { $count }. Files destroyed: { $files }
 
 intake_why = A field goes on record as soon as you leave it; until then it is a draft.

@@ -253,6 +253,7 @@ report_proof_note = Nota: { $note }
 
 qr_alt = Código QR con el punto de control firmado, como texto
 
+reading_withdrawn = Retirada por el técnico
 reading_corrected_by = Corregida por la lectura { $number }
 reading_corrects = Corrige la lectura { $number }
 reading_corrects_why = Corrige la lectura { $number }: { $reason }

@@ -61,6 +61,8 @@ event_areas = Zonas cubiertas: { $count }
 event_stripped = Copias limpias: { $count }
 event_missing = Fotos: { $count }
 event_found_later = puesta en el trabajo después
+event_live = en vivo, en el visor de esta aplicación
+event_withdrawn = Lectura { $number } retirada
 event_destroyed = Valores destruidos: { $count }. Archivos destruidos: { $files }
 
 intake_why = Cada campo pasa al registro en cuanto lo deja; hasta entonces es un borrador.

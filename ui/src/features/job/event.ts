@@ -22,6 +22,7 @@ const details: Partial<Record<string, Detail>> = {
   photo_kept: (v) => [
     sayCode('purpose', v.purpose ?? ''),
     v.found_later === 'true' ? say('event_found_later') : '',
+    v.live === 'true' ? say('event_live') : '',
   ],
   circuit_chosen: (v, circuit) => [circuit && circuit.id === v.circuit ? both(circuit.title) : v.circuit],
   pin_noted: (v, circuit) => [connectorName(circuit, v.connector), say('pin', { number: v.pin ?? '' })],
@@ -57,6 +58,7 @@ const details: Partial<Record<string, Detail>> = {
 };
 
 function reading(v: Values, circuit: CircuitView | null): (string | undefined)[] {
+  if (v.withdrawn === 'true') return [say('event_withdrawn', { number: v.corrects ?? '' })];
   const numbers = { value: v.value ?? '', lowest: v.lowest ?? '', highest: v.highest ?? '' };
   const shown = `${v.number}: ${recordedText({ ...numbers, range: '', unit: v.unit ?? '' })}`;
   const condition = v.condition ? sayCode('provoke', v.condition) : '';

@@ -28,6 +28,7 @@ function photo(part: Partial<PhotoShareView> = {}): PhotoShareView {
       width: 96,
       height: 64,
       has_preview: true,
+      live: false,
       doubts: [],
     },
     covered: '',

@@ -2,12 +2,13 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobView } from '../../bindings/JobView';
 import { open } from '../../state/job.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../../testing/fakeShell';
-import { diagnosis, job, reading, text } from '../../testing/samples';
-import { clear, count, one, press, settled, show, textOf } from '../../testing/screen';
+import { circuit, diagnosis, job, reading, test, text } from '../../testing/samples';
+import { clear, count, one, pick, press, settled, show, textOf } from '../../testing/screen';
 import Reading from './Reading.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
 
+/** jsdom has no camera: the way on without a photo is taken where it is offered. */
 async function openTest(about: string): Promise<void> {
   await clear();
   show(Reading, {
@@ -17,6 +18,7 @@ async function openTest(about: string): Promise<void> {
     about,
   });
   await settled();
+  if (count('[data-name=without-photo]') > 0) await press('without-photo');
 }
 
 async function key(name: string): Promise<void> {
@@ -24,25 +26,48 @@ async function key(name: string): Promise<void> {
   await settled();
 }
 
-async function slot(id: string): Promise<void> {
-  one(`[data-slot="${id}"]`).click();
-  await settled();
+async function enter(digits: string): Promise<void> {
+  for (const digit of digits) await key(digit);
 }
+
+const value = (): string => one<HTMLInputElement>('[name=value]').value;
+const keep = (): HTMLButtonElement => one<HTMLButtonElement>('[data-name=keep-reading]');
 
 beforeEach(() => {
   forget();
   location.hash = '';
-  open.view = job();
+  open.view = job({ intake: { ...job().intake, complaint: 'The horn never sounds. ' } });
+  answers.camera_intent_keep = () => null;
+  answers.camera_intent_take = () => null;
 });
 afterEach(clear);
 
 describe('a reading', () => {
+  it('says what is missing until it says what it will write', async () => {
+    await openTest('a');
+    expect([textOf('[data-name=keep-reading]'), keep().disabled]).toEqual(['Enter the value first', true]);
+    await enter('0.31');
+    expect([textOf('[data-name=keep-reading]'), keep().disabled]).toEqual([
+      'First say what it does right now',
+      true,
+    ]);
+    expect(textOf('.question')).toBe('Right now: “The horn never sounds”?');
+    await pick('complaint', 'no');
+    expect([textOf('[data-name=keep-reading]'), keep().disabled]).toEqual(['Keep 0.31 V', false]);
+    expect(keep().dataset.log).toBe('');
+  });
+
+  it('asks anew what the car does right now, whatever was said last', async () => {
+    open.view = job({ readings: [reading(1, { complaint_present: 'no' })] });
+    await openTest('b');
+    expect(count('[data-name=complaint] .picked')).toBe(0);
+    expect(count('[data-name=complaint] input:checked')).toBe(0);
+  });
+
   it('that is refused says so in the thumb’s reach, and nothing there looks kept', async () => {
     await openTest('a');
-    await slot('value');
-    for (const digit of ['9', '9', '9', '9', '9']) await key(digit);
-    await slot('note');
-    expect(textOf('[data-name=draft-sign]')).toBe('draft saved');
+    await enter('99999');
+    await pick('complaint', 'yes');
     answers.reading_keep = refusal('reading_out_of_range');
     await press('keep-reading');
     expect(textOf('section.hand [role=alert]')).toContain('No hand-held meter reads that high.');
@@ -51,55 +76,92 @@ describe('a reading', () => {
     expect(drafts.get('j1 reading:a')).toContain('99999');
   });
 
-  it('that is half entered stays while another test is looked at', async () => {
+  it('that is half entered stays while another test is looked at, and goes on at its value', async () => {
     await openTest('a');
-    await slot('value');
-    await key('7');
+    await enter('7');
     await openTest('b');
-    await slot('value');
-    expect(one<HTMLInputElement>('[name=value]').value).toBe('');
-    await key('4');
+    expect(value()).toBe('');
+    await enter('4');
+    await clear();
     await openTest('a');
-    await slot('value');
-    expect(one<HTMLInputElement>('[name=value]').value).toBe('7');
+    expect(value()).toBe('7');
     expect([...drafts.keys()].sort()).toEqual(['j1 reading:a', 'j1 reading:b']);
   });
 
-  it('that is kept settles its own draft and says so over the next test', async () => {
+  it('takes every number of a recording that its test asks for', async () => {
+    const lowest = { ...test('a'), compares: 'lowest' as const };
+    open.view = job({ circuit: { ...circuit(), tests: [lowest] } });
     await openTest('a');
-    await slot('value');
-    await key('7');
-    await slot('note');
-    answers.reading_keep = () =>
-      job({
-        readings: [reading(1, { value: '7' })],
-        diagnosis: diagnosis({ next_step: { step: 'test', test: 'b', module: text(''), condition: null } }),
-      });
-    await press('keep-reading');
-    expect(callsOf('reading_keep')[0]?.form).toEqual({ job: 'j1', draft: 'reading:a', records: null });
-    expect(location.hash).toBe('#/job/j1/reading/b');
-    await openTest('b');
-    expect(textOf('[data-name=reading-kept]')).toContain('Reading 1 is on record: 7 V');
-    await openTest('c');
-    expect(count('[data-name=reading-kept]')).toBe(0);
+    await enter('9.6');
+    expect(one<HTMLInputElement>('[name=lowest]').value).toBe('9.6');
+    await pick('which-number', 'value');
+    await enter('12');
+    await pick('complaint', 'yes');
+    expect(textOf('[data-name=keep-reading]')).toBe('Keep 12 V, lowest 9.6 V');
   });
 
-  it('that corrects another has a draft of its own', async () => {
+  it('that corrects another has a draft of its own, and no camera opens for it', async () => {
     open.view = job({ readings: [reading(1), reading(2)] });
     await openTest('correct-record-2');
-    await slot('value');
+    one('[data-slot=value]').click();
+    await settled();
     await key('5');
     expect([...drafts.keys()]).toEqual(['j1 correction:record-2']);
+    expect(callsOf('camera_intent_keep')).toEqual([]);
+  });
+});
+
+describe('a reading that was just kept', () => {
+  const next = { step: 'test' as const, test: 'b', module: text(''), condition: null };
+
+  async function keepSeven(): Promise<void> {
+    await openTest('a');
+    await enter('7');
+    await pick('complaint', 'yes');
+    answers.reading_keep = () =>
+      job({ readings: [reading(1, { value: '7' })], diagnosis: diagnosis({ next_step: next }) });
+    await press('keep-reading');
+    await openTest('b');
+  }
+
+  it('settles its own draft and says so over the next test, which is a tap away', async () => {
+    await keepSeven();
+    expect(callsOf('reading_keep')[0]?.form).toEqual({ job: 'j1', draft: 'reading:a', records: null });
+    expect(location.hash).toBe('#/job/j1/reading/b');
+    expect(textOf('[data-name=reading-kept]')).toContain('Reading 1 is on record: 7 V');
+    await press('next-reading');
+    expect(count('[data-name=reading-kept]')).toBe(0);
+    expect(textOf('[data-name=test-title]')).toBe('Test b');
   });
 
-  it('starts from what was said of the complaint last', async () => {
-    open.view = job({
-      readings: [
-        reading(1, { complaint_present: 'no' }),
-        reading(2, { complaint_present: 'yes', corrected_by: 'x' }),
-      ],
-    });
-    await openTest('b');
-    expect(textOf('[data-slot=complaint]')).toContain('Absent');
+  it('is taken back by a record, and what was entered stands at its test again', async () => {
+    await keepSeven();
+    expect(textOf('[data-name=undo-reading]')).toMatch(/Undo \d+ s/);
+    answers.reading_withdraw = () =>
+      job({ readings: [reading(1, { corrected_by: 'x', withdrawn: true })], diagnosis: diagnosis() });
+    await press('undo-reading');
+    const [sent] = callsOf('reading_withdraw');
+    expect(sent?.entry).toEqual({ corrects: 'record-1', reason: 'Undone right after it was kept' });
+    expect(location.hash).toBe('#/job/j1/reading/a');
+    await clear();
+    await openTest('a');
+    expect(value()).toBe('7');
+    expect(one('[data-name=complaint] .picked').dataset.value).toBe('yes');
+  });
+
+  it('can be corrected, no longer undone, once ten seconds are over', async () => {
+    vi.useFakeTimers({ toFake: ['Date', 'setInterval', 'clearInterval'] });
+    try {
+      await keepSeven();
+      expect(count('[data-name=undo-reading]')).toBe(1);
+      vi.advanceTimersByTime(10_500);
+      await settled();
+      expect(count('[data-name=undo-reading]')).toBe(0);
+      expect(one<HTMLAnchorElement>('[data-name=correct-last]').hash).toBe(
+        '#/job/j1/reading/correct-record-1',
+      );
+    } finally {
+      vi.useRealTimers();
+    }
   });
 });

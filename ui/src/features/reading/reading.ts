@@ -66,11 +66,6 @@ export type ReadingFields = Omit<ReadingEntry, 'complaint_present'> & {
 /** A reading that is being entered; `reason` says why it is corrected. */
 export type ReadingDraft = { entry: ReadingFields; reason: string };
 
-/** What was said of the complaint with the last reading that stands; empty before the first one. */
-export function lastComplaint(readings: ReadingView[]): Complaint {
-  return readings.filter((reading) => reading.corrected_by === '').at(-1)?.complaint_present ?? '';
-}
-
 /** What can be read in the place of a steady value, and what can be done to the circuit meanwhile, the usual first. */
 export const recordings: Recorded[] = ['value', 'lowest', 'highest', 'both'];
 export const conditions: ReadingCondition[] = ['wiggled', 'heated', 'cooled'];
@@ -84,8 +79,8 @@ export function recordedIn(entry: ReadingFields): ('lowest' | 'highest')[] {
 }
 
 /**
- * A blank reading, prefilled with what a test asks for, with what was said of the complaint last, and with what is done to the
- * circuit meanwhile.
+ * A blank reading, prefilled with what a test asks for and with what is done to the circuit meanwhile. What the car does right
+ * now is asked anew with every reading.
  */
 export function readingFor(
   test: TestView | undefined,
@@ -161,6 +156,17 @@ export function readingAgain(reading: ReadingView): ReadingFields {
   };
 }
 
+/** The numbers that are entered one after the other; of an answer only the answer. */
+export function numbersOf(entry: ReadingFields): ('value' | 'lowest' | 'highest')[] {
+  return [...recordedIn(entry), 'value'];
+}
+
+/** What is still to be entered before it can be kept: a value, or what the car does right now. */
+export function missing(entry: ReadingFields): 'value' | 'now' | null {
+  if (numbersOf(entry).every((one) => entry[one] === '')) return 'value';
+  return entry.complaint_present === '' ? 'now' : null;
+}
+
 /**
  * What is sent: a question about the complaint that was passed over counts as "not known", and every position is sent as it
  * was shown.
@@ -198,8 +204,7 @@ export function slotsOf(circuit: CircuitView, entry: ReadingFields, correcting: 
   const leads = isSeen(entry.mode) ? [] : ['red', 'black'];
   const loads = circuit.loads.length > 0 ? ['load'] : [];
   const placed = leads.length > 0 && !correcting ? ['placed'] : [];
-  const recorded = recordedIn(entry);
-  const numbers = [...recorded, 'value' as const];
+  const numbers = numbersOf(entry);
   return [
     'photo',
     ...numbers,

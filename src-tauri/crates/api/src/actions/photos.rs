@@ -21,7 +21,7 @@ impl Workshop {
     pub fn photo_keep(&self, entry: &PhotoEntry, bytes: &[u8]) -> Result<PhotoView, ApiError> {
         let facts = self.inspect(bytes)?;
         let digest = Digest::of(bytes);
-        let kept = photo_kept(digest, bytes.len(), entry.purpose, &facts);
+        let kept = PhotoKept { live: entry.live, ..photo_kept(digest, bytes.len(), entry.purpose, &facts) };
         let loaded = self.change(&Form::from(&entry.job), |loaded| {
             // What was destroyed on request doesn't come back by accident, on whichever job.
             if self.store.forgotten()?.contains(&digest) {
@@ -120,6 +120,7 @@ pub(super) fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, fa
         has_preview: facts.preview == Preview::Possible,
         doubts: Vec::new(),
         found_later: false,
+        live: false,
     }
 }
 

@@ -1,6 +1,6 @@
 //! Readings: kept at once, corrected by a new record.
 
-use crate::entry::{CorrectionEntry, Form, ReadingEntry};
+use crate::entry::{CorrectionEntry, Form, ReadingEntry, WithdrawalEntry};
 use crate::view::{JobView, ReadingView};
 use crate::{ApiError, Workshop, show, typed};
 use job::event::{ReadingCorrected, ReadingKept};
@@ -33,7 +33,32 @@ impl Workshop {
             let mut reading = reading(&loaded.job, &entry.reading, Some(placement))?;
             let reason = typed::required("reason", &entry.reason)?;
             let note = std::mem::take(&mut reading.note);
-            Ok(Event::ReadingCorrected(ReadingCorrected { corrects, reason, note, reading }))
+            Ok(Event::ReadingCorrected(ReadingCorrected {
+                corrects,
+                reason,
+                note,
+                reading,
+                withdrawn: false,
+            }))
+        })
+    }
+
+    /// Takes a reading back by a correction that puts nothing in its place.
+    ///
+    /// # Errors
+    /// A reading that isn't there, or is corrected or taken back already; no reason.
+    pub fn reading_withdraw(
+        &self,
+        form: impl Into<Form>,
+        entry: &WithdrawalEntry,
+    ) -> Result<JobView, ApiError> {
+        self.act(&form.into(), |loaded| {
+            let corrects = typed::record(&entry.corrects)?;
+            let unknown = || ApiError::Unknown { what: "reading", value: entry.corrects.clone() };
+            let mut reading = loaded.job.reading(&corrects).ok_or_else(unknown)?.reading.clone();
+            let reason = typed::required("reason", &entry.reason)?;
+            let note = std::mem::take(&mut reading.note);
+            Ok(Event::ReadingCorrected(ReadingCorrected { corrects, reason, note, reading, withdrawn: true }))
         })
     }
 

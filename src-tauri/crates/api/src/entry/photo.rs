@@ -12,6 +12,9 @@ pub struct PhotoEntry {
     pub job: String,
     /// What it shows.
     pub purpose: PhotoPurpose,
+    /// The bytes are a frame of the app's own viewfinder, at this moment.
+    #[serde(default)]
+    pub live: bool,
 }
 
 /// A photo that lay here without a record, and what it shows.

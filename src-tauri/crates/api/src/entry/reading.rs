@@ -70,6 +70,17 @@ pub struct CorrectionEntry {
     pub reading: ReadingEntry,
 }
 
+/// Takes a reading back: it counts nowhere from then on, and stays on the time-line.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct WithdrawalEntry {
+    /// Record that is taken back.
+    pub corrects: String,
+    /// Why.
+    pub reason: String,
+}
+
 /// A finding in the technician's own words; result and readings are frozen with it.
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
 #[serde(deny_unknown_fields)]

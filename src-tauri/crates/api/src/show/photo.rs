@@ -17,6 +17,7 @@ pub(crate) fn photo(job: &Job, digest: &Digest) -> Option<PhotoView> {
         width: event.width,
         height: event.height,
         has_preview: event.has_preview,
+        live: event.live,
         doubts: doubts.map(|e| e.doubts.iter().map(|d| d.code().to_owned()).collect()).unwrap_or_default(),
     })
 }

@@ -53,6 +53,7 @@ pub(crate) fn reading_view(job: &Job, reasoning: Option<&Reasoning>, reading: &R
         expected: expected(reasoning, reading),
         photos: photos(job, &kept.photos),
         corrected_by: reading.corrected_by.map(|record| record.to_string()).unwrap_or_default(),
+        withdrawn: reading.withdrawn,
         corrects,
         correction_reason: reason,
     }

@@ -34,7 +34,9 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::IntakeKept(e) => vec![("fields", intake_fields(e))],
         Event::PhotoKept(e) => {
             let found = if e.found_later { "true" } else { "" };
-            vec![("purpose", super::code(&e.purpose)), ("found_later", found.to_owned())]
+            let live = if e.live { "true" } else { "" };
+            let (found, live) = (found.to_owned(), live.to_owned());
+            vec![("purpose", super::code(&e.purpose)), ("found_later", found), ("live", live)]
         }
         Event::MeterChosen(e) => vec![("name", e.name.clone())],
         Event::CircuitChosen(e) => vec![("circuit", e.circuit.clone())],
@@ -43,6 +45,7 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::TestUnreachable(e) => {
             vec![("test", e.test.clone()), ("unreachable", e.unreachable.to_string())]
         }
+        Event::ReadingCorrected(e) if e.withdrawn => withdrawn(job, &e.corrects),
         Event::ReadingKept(_) | Event::ReadingCorrected(_) => reading(job, record),
         Event::FindingKept(e) => vec![
             ("outcome", super::code(&e.outcome)),
@@ -111,6 +114,12 @@ fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {
         ("test", reading.reading.test.clone()),
         ("corrects", corrected.map(|r| r.number.to_string()).unwrap_or_default()),
     ]
+}
+
+/// What was taken back, by its number.
+fn withdrawn(job: &Job, target: &evidence::Digest) -> Vec<(&'static str, String)> {
+    let number = job.reading(target).map(|reading| reading.number.to_string()).unwrap_or_default();
+    vec![("withdrawn", "true".to_owned()), ("corrects", number)]
 }
 
 fn value_of(job: &Job, record: &evidence::Digest) -> String {

@@ -26,6 +26,8 @@ pub struct PhotoView {
     pub height: u32,
     /// False when no preview can be made (HEIC): the original is kept all the same.
     pub has_preview: bool,
+    /// It is a frame of the app's own viewfinder, taken when it was kept.
+    pub live: bool,
     /// Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
     pub doubts: Vec<String>,
 }

@@ -57,6 +57,8 @@ pub struct ReadingView {
     pub photos: Vec<PhotoView>,
     /// The record that corrects this one, or empty.
     pub corrected_by: String,
+    /// It was taken back: that record puts nothing in its place.
+    pub withdrawn: bool,
     /// The record that this one corrects, or empty.
     pub corrects: String,
     /// Why it was corrected.

@@ -80,7 +80,7 @@ impl Player {
             Action::PhotoKeep(photo) => {
                 let path = folder.join(&script.photos).join(&photo.file);
                 let bytes = std::fs::read(&path).map_err(file("read", &path))?;
-                let entry = PhotoEntry { job: job.to_owned(), purpose: photo.purpose };
+                let entry = PhotoEntry { job: job.to_owned(), purpose: photo.purpose, live: false };
                 self.workshop.photo_keep(&entry, &bytes).map(|kept| names.photo(&photo.file, &kept.sha256))
             }
             other => act(&self.workshop, job, other),

@@ -56,6 +56,10 @@ pub struct PhotoKept {
     /// Its file lay here without a record, because the app was ended between the two, and was put on this job later.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub found_later: bool,
+    /// It is the frame that this app's own viewfinder showed at the shutter, so it was taken when it was kept. Absent for a
+    /// picture that a camera app or a file brought.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub live: bool,
 }
 
 impl RecordKind for PhotoKept {
@@ -72,10 +76,30 @@ impl RecordKind for PhotoKept {
             Field::public("has_preview"),
             Field::public("doubts"),
             Field::public("found_later"),
+            Field::public("live"),
         ],
     );
 
     fn photos(&self) -> Vec<Digest> {
         vec![self.sha256]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A body as it was sealed before there were live frames: read and written again it is the same, byte for byte.
+    #[test]
+    fn what_was_kept_before_there_were_live_frames_reads_and_writes_the_same() {
+        let sealed = format!(
+            r#"{{"sha256":"{}","bytes":"2481133","media_type":"image/jpeg","purpose":"reading","taken":"2026-11-03T09:14:05","width":4000,"height":3000,"has_preview":true,"doubts":[]}}"#,
+            Digest::of(b"a picture")
+        );
+        let kept: PhotoKept = serde_json::from_str(&sealed).unwrap();
+        assert!(!kept.live);
+        assert_eq!(serde_json::to_string(&kept).unwrap(), sealed);
+        let live = serde_json::to_string(&PhotoKept { live: true, ..kept }).unwrap();
+        assert!(live.ends_with(r#""doubts":[],"live":true}"#), "{live}");
     }
 }

@@ -107,6 +107,9 @@ pub struct ReadingCorrected {
     pub note: String,
     /// The reading as it should have been; its own note is empty.
     pub reading: ReadingKept,
+    /// The reading is taken back: nothing stands in its place, and `reading` only repeats it. Absent in a correction.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub withdrawn: bool,
 }
 
 impl RecordKind for ReadingKept {
@@ -190,6 +193,7 @@ impl RecordKind for ReadingCorrected {
             Field::withheld("reason", MEASURED),
             Field::withheld("note", JUDGES),
             Field::public("reading"),
+            Field::public("withdrawn"),
         ],
     );
 

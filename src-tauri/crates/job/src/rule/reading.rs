@@ -20,6 +20,9 @@ pub(super) fn corrected(job: &Job, correction: &ReadingCorrected) -> Permission 
     if correction.reason.is_empty() {
         return Err(Refused::because("field_empty").with("field", "reason"));
     }
+    if correction.withdrawn {
+        return keep_reading(job);
+    }
     require(correction.reading.placement == target.reading.placement, "not_the_same_test")?;
     kept(job, &correction.reading)
 }

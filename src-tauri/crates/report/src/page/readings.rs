@@ -93,8 +93,11 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
 fn remark(reading: &Reading, job: &Job, wording: &Wording) -> Option<String> {
     let number =
         |record: &evidence::Digest| job.reading(record).map_or_else(String::new, |r| r.number.to_string());
-    let corrected = reading.corrected_by.as_ref();
-    let corrected = corrected.map(|by| wording.say("reading_corrected_by", &[("number", &number(by))]));
+    let replaced = |by| wording.say("reading_corrected_by", &[("number", &number(by))]);
+    let corrected = match &reading.corrected_by {
+        Some(_) if reading.withdrawn => Some(wording.say("reading_withdrawn", &[])),
+        by => by.as_ref().map(replaced),
+    };
     let corrects = reading.corrects.as_ref().map(|(target, reason)| {
         let key = if reason.trim().is_empty() { "reading_corrects" } else { "reading_corrects_why" };
         wording.say(key, &[("number", &number(target)), ("reason", reason)])

@@ -24,7 +24,7 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
-    let photo = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Reading };
+    let photo = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Reading, live: false };
     workshop.photo_keep(&photo, &jpeg()).unwrap();
     let meter = MeterEntry {
         name: "bench meter".into(),
@@ -72,6 +72,7 @@ pub fn of(workshop: &Workshop, job: &str) -> Vec<Event> {
         reason: "pin".into(),
         note: String::new(),
         reading: reading("0.03"),
+        withdrawn: false,
     };
     let mut samples = vec![
         Event::JobOpened(now.opened.clone()),
