@@ -48,7 +48,7 @@ fn equals_enumeration() {
             .collect();
         let ours = diagnose(&circuit, &Meter::default(), &seen, &options).unwrap();
         assert!(ours.pairs.is_empty(), "{case:?}: this check has no pairs: {:?}", ours.pairs);
-        let exact = enumerate(&circuit, case);
+        let exact = enumerate(&circuit, case, 1);
         for cause in &ours.causes {
             let (probability, reference) = (cause.probability, exact[&cause.id]);
             let off = (probability - reference).abs();
@@ -62,7 +62,7 @@ fn equals_enumeration() {
 /// Bayes' rule, spelled out over severity and what readings share. Parts: battery 12.6 V behind 0.02 ohm (no tolerance
 /// is set in the file but the battery's 0.1 V), wires 0.05 ohm, lamp 6 ohm; the formulas of the ring are written out
 /// below. Meter ±(0.5 % + 0.02 V): the percent is a gain all readings share. The lamp lights from 8 V on.
-fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<String, f64> {
+fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)], answers: i32) -> BTreeMap<String, f64> {
     let lights_up_to: f64 = 12.6 * 6.0 / 8.0 - 6.12;
     // 4 % of such faults lie below the file's range, and 4 % above it, down to and up to 30 times.
     let stretches = [(0.5 / 30.0, 0.5, 0.04), (0.5, 5000.0, 0.92), (5000.0, 5000.0 * 30.0, 0.04)];
@@ -76,7 +76,7 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<Stri
     ] {
         let mut sum = 0.0;
         if open {
-            sum = likelihood(name, f64::INFINITY, readings);
+            sum = likelihood(name, f64::INFINITY, readings, answers);
         } else {
             for (from, to, all) in stretches {
                 // The lamp lights up to a severity inside one of them.
@@ -86,7 +86,7 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<Stri
                     let cells = 4000;
                     for i in 0..cells {
                         let extra: f64 = min * (max / min).powf((f64::from(i) + 0.5) / f64::from(cells));
-                        sum += share / f64::from(cells) * likelihood(name, extra, readings);
+                        sum += share / f64::from(cells) * likelihood(name, extra, readings, answers);
                     }
                 }
             }
@@ -99,18 +99,45 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)]) -> BTreeMap<Stri
         let sigma = ((0.005 * healthy.abs() + 0.02) / 1.96).hypot(healthy * 0.1 / 12.6);
         0.5 * (0.98 * bell(seen - healthy, sigma) + 0.02 * anything(*seen)) + 0.5 * anything(*seen)
     };
-    let flat = (0.5 * 0.02 + 0.5 * 0.5) * readings.iter().map(outside).product::<f64>();
+    let answered = |i: i32| 0.5 * alike(0.02, i) / alike(0.02, i - 1) + 0.5 * 0.5;
+    let flat = (1..=answers).map(answered).product::<f64>() * readings.iter().map(outside).product::<f64>();
     weights.insert("unmodelled".to_owned(), circuit.unmodeled_odds * flat);
     let total: f64 = weights.values().sum();
     weights.values_mut().for_each(|weight| *weight /= total);
     weights
 }
 
+/// Chance of so many answers that are all alike, each of which has this chance: half of them stand whenever the same is asked, so
+/// that all of them are as good as one.
+fn alike(chance: f64, answers: i32) -> f64 {
+    if answers == 0 { 1.0 } else { 0.5 * chance + 0.5 * chance.powi(answers) }
+}
+
+/// Who saw no light and looks again sees none again, rightly or wrongly.
+#[test]
+fn looking_again_says_less_than_looking() {
+    let circuit = two_wires();
+    let options = Options { points_per_decade: 960, look_alikes: 0.0, ..Options::default() };
+    let complaint = circuit.tests.iter().find(|test| test.id == circuit.complaint.test).unwrap();
+    for answers in 1..=3 {
+        let seen: Vec<Observation> = (1..=answers)
+            .map(|i| Observation::at(complaint, i.to_string(), ObservedValue::No, u32::try_from(i).unwrap()))
+            .collect();
+        let ours = diagnose(&circuit, &Meter::default(), &seen, &options).unwrap();
+        let exact = enumerate(&circuit, &[], answers);
+        for cause in &ours.causes {
+            let off = (cause.probability - exact[&cause.id]).abs();
+            assert!(off < 1e-6, "{answers} {}: {} {}", cause.id, cause.probability, exact[&cause.id]);
+        }
+        assert!((ours.unmodeled - exact["unmodelled"]).abs() < 1e-6, "{answers}: {}", ours.unmodeled);
+    }
+}
+
 /// Battery and gain both scale every reading, so together they are one unknown scale: normal, with a wider tenth for
 /// batteries that lie far off.
-fn likelihood(name: &str, extra: f64, readings: &[(&str, &str, f64)]) -> f64 {
+fn likelihood(name: &str, extra: f64, readings: &[(&str, &str, f64)], answers: i32) -> f64 {
     let lamp = if name == "lamp/open" { 0.0 } else { series(name, extra, "lamp_in", "lamp_out", 12.6) };
-    let answer = if lamp >= 8.0 { 0.02 } else { 0.98 };
+    let answer = alike(if lamp >= 8.0 { 0.02 } else { 0.98 }, answers);
     let means: Vec<f64> =
         readings.iter().map(|(red, black, _)| metered(name, extra, red, black, 12.6)).collect();
     let gain = 0.005 / 1.96;
@@ -138,7 +165,7 @@ fn likelihood(name: &str, extra: f64, readings: &[(&str, &str, f64)]) -> f64 {
 
 /// What a lead on a wrong point shows: nothing, the battery's 12.6 V, or anything.
 pub fn anything(seen: f64) -> f64 {
-    0.6 / 15.0 + 0.2 * bell(seen, 0.03) + 0.2 * bell(seen - 12.6, 0.3)
+    0.45 / 15.0 + 0.35 * bell(seen, 0.02) + 0.2 * bell(seen - 12.6, 0.3)
 }
 
 pub fn bell(off: f64, sigma: f64) -> f64 {
