@@ -88,3 +88,28 @@ finding_will_call_module = Module called: { $cause }
 finding_will_leave_open = Not proven: no cause is called
 finding_confirm = Yes, save it for good
 finding_back = Change it first
+
+# The bench: the circuit as it is measured.
+bench_of = Circuit of { $name }: readings stand at their points, likely faults as discs. The list of points below says the same.
+bench_tap = Tap a point to see it or to put a lead there.
+bench_readings = { $count ->
+    [one] { $count } reading
+   *[other] { $count } readings
+}
+bench_tied = Two points lie here. Which one?
+bench_not_measured = Not measured yet
+bench_reading = No. { $number }: { $value }
+bench_healthy = Healthy
+bench_healthy_volts = Healthy here: { $volts } V
+bench_red_here = Red here
+bench_black_here = Black here
+bench_close = Close
+bench_beside = Not in the drawing
+bench_all_points = All points
+bench_card_meter = Meter
+bench_card_state = Do first
+bench_card_as_usual = Leave everything as it is
+bench_card_minutes = { $minutes } min
+lead_red_plate = RED
+lead_black_plate = BLACK
+causes_more = { $count } more

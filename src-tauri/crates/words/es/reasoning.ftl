@@ -88,3 +88,28 @@ finding_will_call_module = Módulo señalado: { $cause }
 finding_will_leave_open = No probado: no se señala ninguna causa
 finding_confirm = Sí, guardarlo para siempre
 finding_back = Cambiarlo antes
+
+# El banco: el circuito tal como se mide.
+bench_of = Circuito de { $name }: las lecturas están en sus puntos, las averías probables como discos. La lista de puntos de abajo dice lo mismo.
+bench_tap = Toca un punto para verlo o para poner ahí una punta.
+bench_readings = { $count ->
+    [one] { $count } lectura
+   *[other] { $count } lecturas
+}
+bench_tied = Aquí hay dos puntos. ¿Cuál?
+bench_not_measured = Aún sin medir
+bench_reading = N.º { $number }: { $value }
+bench_healthy = Sano
+bench_healthy_volts = Sano aquí: { $volts } V
+bench_red_here = Roja aquí
+bench_black_here = Negra aquí
+bench_close = Cerrar
+bench_beside = No está en el dibujo
+bench_all_points = Todos los puntos
+bench_card_meter = Medidor
+bench_card_state = Antes
+bench_card_as_usual = Deja todo como está
+bench_card_minutes = { $minutes } min
+lead_red_plate = ROJA
+lead_black_plate = NEGRA
+causes_more = { $count } más

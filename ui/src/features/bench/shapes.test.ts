@@ -14,13 +14,42 @@ describe('a tap on the drawing', () => {
 });
 
 describe('strokes', () => {
-  it('run through all corners', () => expect(pathOf([[1, 2], [3, 4]])).toBe('M1 2L3 4'));
+  it('run through all corners', () =>
+    expect(
+      pathOf([
+        [1, 2],
+        [3, 4],
+      ]),
+    ).toBe('M1 2L3 4'));
   it('of a lead end at its plate, its tip 8 px off the point', () => {
-    const plate = { x: 0, y: 0, width: 60, height: 28, lead: 'red' as const, text: 'RED', tip: [0, 0] as [number, number], end: [100, 0] as [number, number], point: 'a' };
+    const plate = {
+      x: 0,
+      y: 0,
+      width: 60,
+      height: 28,
+      lead: 'red' as const,
+      text: 'RED',
+      tip: [0, 0] as [number, number],
+      end: [100, 0] as [number, number],
+      point: 'a',
+    };
     expect(leadOf(plate)).toEqual({ tip: 'M8 0L26 0', handle: 'M26 0L100 0' });
   });
   it('of a bad reading close where they began', () => {
-    const bead = { x: 50, y: 20, width: 80, height: 28, number: '0.31', unit: 'V', text: '0.31', judged: 'low' as const, now: true, across: null, points: ['a'], observation: 'r' };
+    const bead = {
+      x: 50,
+      y: 20,
+      width: 80,
+      height: 28,
+      number: '0.31',
+      unit: 'V',
+      text: '0.31',
+      judged: 'low' as const,
+      now: true,
+      across: null,
+      points: ['a'],
+      observation: 'r',
+    };
     expect(tornEdge(bead)).toMatch(/^M10 6h80.*z$/);
   });
 });

@@ -15,7 +15,10 @@ export function pathOf(corners: [number, number][]): string {
 export function strokesOf(symbol: PictureSymbol): { filled: string; bare: string } {
   switch (symbol.sign) {
     case 'fuse':
-      return { filled: 'M-5 -15h10a4 4 0 0 1 4 4v22a4 4 0 0 1 -4 4h-10a4 4 0 0 1 -4 -4v-22a4 4 0 0 1 4 -4z', bare: 'M0 -15v30' };
+      return {
+        filled: 'M-5 -15h10a4 4 0 0 1 4 4v22a4 4 0 0 1 -4 4h-10a4 4 0 0 1 -4 -4v-22a4 4 0 0 1 4 -4z',
+        bare: 'M0 -15v30',
+      };
     case 'switch':
     case 'contact':
       return { filled: '', bare: `M0 15L${tipOf(symbol)} -13` };

@@ -111,6 +111,28 @@ export function readingFor(
   };
 }
 
+/** Where the leads go, and in which position of what is switched, as an address says it. */
+export type Leads = { red: string; black: string; variable: string; position: string };
+
+const LEADS = 'leads';
+
+/** The part of an address that says where the leads go. */
+export function leadsAddress({ red, black, variable, position }: Leads): string {
+  return [LEADS, red, black, variable, position].join('~');
+}
+
+/** The leads an address speaks of; nothing where it speaks of something else. */
+export function leadsIn(about: string): Leads | undefined {
+  const [kind, red = '', black = '', variable = '', position = ''] = about.split('~');
+  return kind === LEADS ? { red, black, variable, position } : undefined;
+}
+
+/** A reading of one's own, with the leads already placed. */
+export function readingAt({ red, black, variable, position }: Leads): ReadingFields {
+  const state = variable === '' ? {} : { [variable]: position };
+  return { ...readingFor(undefined), red, black, state };
+}
+
 /** A reading on record, to be corrected. */
 export function readingAgain(reading: ReadingView): ReadingFields {
   const {

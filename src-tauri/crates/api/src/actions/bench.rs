@@ -1,4 +1,4 @@
-//! The circuit drawn with what is known of it, in the position of the key that is asked for.
+//! The bench: the circuit drawn with what is known of it, in the position of the key that is asked for.
 
 use circuit::{Circuit, State, Variable};
 use drawing::{Facts, Language, UPRIGHT, WIDE};
@@ -78,6 +78,7 @@ fn shown(variable: &Variable, reasoning: &Reasoning, state: &State) -> BenchSwit
         readings: taken(&value.id),
     };
     BenchSwitch {
+        id: variable.id.clone(),
         name: both(&variable.name),
         positions: variable.values.iter().map(position).collect(),
         shown: state.get(&variable.id).unwrap_or(&variable.default).clone(),

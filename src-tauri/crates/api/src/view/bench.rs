@@ -18,6 +18,8 @@ pub struct BenchView {
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct BenchSwitch {
+    /// State variable of the circuit.
+    pub id: String,
     /// Its name.
     pub name: BothLanguages,
     /// Its positions, in the order of the circuit.
