@@ -2,7 +2,6 @@
 
 use super::slot::{Slots, Touch};
 use super::{Graph, Hub, HubKind};
-use crate::table::Table;
 
 /// A series run, its upper end first.
 #[derive(Debug, Clone, Default)]
@@ -158,11 +157,5 @@ impl<'g> Walk<'g> {
             }
         }
         self.strands.push(strand);
-    }
-}
-
-impl From<Table<Strand>> for Vec<Strand> {
-    fn from(table: Table<Strand>) -> Self {
-        table.iter().cloned().collect()
     }
 }
