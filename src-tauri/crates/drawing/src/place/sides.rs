@@ -240,6 +240,10 @@ impl Scene<'_> {
         let disc =
             items.get(symbol).filter(|item| item.suspect()).map_or(0.0, |item| 2.0 * radius(item.share));
         let far = self.layout.width - f64::max(60.0, 26.0 + disc);
+        if symbol == items.len() {
+            self.run(&[(rect.right(), y), (far, y), (far, back), (rect.right(), back)], items, true);
+            return;
+        }
         let piece = |from: usize, to: usize| {
             let mut piece: Vec<Item> = items.get(from..to).map(<[Item]>::to_vec).unwrap_or_default();
             let (first, last) =
