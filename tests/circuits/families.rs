@@ -40,7 +40,7 @@ fn substance(circuit: &Circuit) -> BTreeMap<String, Value> {
 fn bare(value: &Value) -> Value {
     match value {
         Value::Object(map) => {
-            let said = ["name", "function", "source", "cautions"];
+            let said = ["name", "label", "function", "source", "cautions"];
             let fields = map.iter().filter(|(key, _)| !said.contains(&key.as_str()));
             let plain = |(key, value): (&String, &Value)| {
                 // Of colors the base comes first, of tests the one best made first; elsewhere order means nothing.

@@ -1,6 +1,19 @@
 //! Any circuit as a picture that fits a phone.
+//!
+//! | Room | What it does |
+//! |---|---|
+//! | `graph` | from the circuit file to hubs (rails, splices, boxes) and strands (series runs between two hubs) |
+//! | `columns` | which strand takes which column, once per circuit |
+//! | `plan` | both of them together, kept for every reading: [`Plan`] |
+//! | `known` | likelihood, lit or dimmed, readings, leads: from the engine's answer and the readings |
+//! | `layout` | heights, and folding until it fits |
+//! | `place` | everything in its place; names, discs and leads look for theirs |
+//! | `picture` | the result: [`Picture`], which a screen draws one to one |
+//!
+//! This crate knows no record, clock, store, photo or screen. The same input gives the same drawing.
 #![deny(missing_docs)]
-#![allow(dead_code)]
+#![cfg_attr(test, allow(clippy::unwrap_used))]
+
 mod columns;
 mod graph;
 mod known;

@@ -104,7 +104,7 @@ impl<'c> Speech<'c> {
     }
 
     /// A reading against the positive post.
-    pub fn to_plus(&self, number: &str) -> String {
+    pub fn against_plus(&self, number: &str) -> String {
         match self.language {
             Language::English => format!("{number} to +"),
             Language::Spanish => format!("{number} a +"),

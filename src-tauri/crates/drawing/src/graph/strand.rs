@@ -2,7 +2,6 @@
 
 use super::slot::{Slots, Touch};
 use super::{Graph, Hub, HubKind};
-use crate::table::Table;
 
 /// A series run, its upper end first.
 #[derive(Debug, Clone, Default)]
@@ -61,7 +60,7 @@ impl<'g> Walk<'g> {
     pub fn of(graph: &'g Graph, slots: &'g Slots) -> Self {
         let mut walk = Self { graph, slots, used: Vec::new(), strands: Vec::new(), dead: Vec::new() };
         for pin in slots.pins.places() {
-            walk.from_pin(pin);
+            walk.start_at_pin(pin);
         }
         for hub in graph.hubs.places() {
             let Hub { kind, point, .. } = graph.hubs[hub];
@@ -84,7 +83,7 @@ impl<'g> Walk<'g> {
         self.graph.hubs.iter().position(of).unwrap_or(usize::MAX)
     }
 
-    fn from_pin(&mut self, pin: usize) {
+    fn start_at_pin(&mut self, pin: usize) {
         if self.used.contains(&Touch::Pin(pin)) {
             return;
         }
@@ -158,11 +157,5 @@ impl<'g> Walk<'g> {
             }
         }
         self.strands.push(strand);
-    }
-}
-
-impl From<Table<Strand>> for Vec<Strand> {
-    fn from(table: Table<Strand>) -> Self {
-        table.iter().cloned().collect()
     }
 }

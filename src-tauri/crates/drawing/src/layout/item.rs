@@ -233,7 +233,7 @@ pub(crate) fn bead_width(given: Given<'_>, read: &Read) -> f64 {
 pub(crate) fn bead_text(given: Given<'_>, read: &Read) -> String {
     match read.against {
         Against::Minus if read.unit == "V" => read.number.clone(),
-        Against::Plus if read.unit == "V" => given.speech.to_plus(&read.number),
+        Against::Plus if read.unit == "V" => given.speech.against_plus(&read.number),
         _ => format!("{} {}", read.number, read.unit),
     }
 }

@@ -2,15 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use circuit::Circuit;
-
 use super::scene::Scene;
 use crate::known::SUSPECT;
 use crate::picture::Listed;
 
 impl Scene<'_> {
     /// Leads, readings and suspects that weren't drawn; branches without a column; leads and spare parts that are on.
-    pub(super) fn list(&mut self, _circuit: &Circuit) {
+    pub(super) fn list(&mut self) {
         let graph = self.graph();
         let known = self.known();
         let mut listed = Vec::new();

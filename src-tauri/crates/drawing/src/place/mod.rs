@@ -25,17 +25,6 @@ use scene::{Scene, round};
 
 /// Draws a layout.
 pub(crate) fn draw(sheet: &Sheet, given: Given<'_>, circuit: &Circuit, layout: &Layout) -> Picture {
-    let (scene, _) = scene_of(sheet, given, circuit, layout);
-    scene.picture
-}
-
-/// As [`draw`], with what lies where.
-pub(crate) fn scene_of<'s>(
-    sheet: &'s Sheet,
-    given: Given<'s>,
-    circuit: &'s Circuit,
-    layout: &'s Layout,
-) -> (Scene<'s>, ()) {
     let picture = Picture {
         width: round(layout.width),
         height: layout.height.ceil(),
@@ -66,8 +55,8 @@ pub(crate) fn scene_of<'s>(
     scene.lifted();
     scene.plates();
     scene.rail_names();
-    scene.list(circuit);
-    (scene, ())
+    scene.list();
+    scene.picture
 }
 
 impl Scene<'_> {

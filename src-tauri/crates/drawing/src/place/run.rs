@@ -224,7 +224,7 @@ impl Scene<'_> {
         };
         let beads =
             self.taken.iter().filter(|taken| matches!(taken.sort, Sort::Bead | Sort::Eye | Sort::Disc));
-        self.layout.boxes.values().any(|rect| on(rect)) || beads.map(|taken| &taken.rect).any(on)
+        self.layout.boxes.values().any(on) || beads.map(|taken| &taken.rect).any(on)
     }
 
     fn capsule(&mut self, item: &Item, (x, y): (f64, f64)) {

@@ -214,7 +214,7 @@ impl Scene<'_> {
             let mut items = self.items_of(port.strand);
             if self.sheet.columns.is(port.strand, Form::Loop) {
                 let back = height(port.row + 1);
-                self.round(port.strand, rect, (y, back), &items);
+                self.round(rect, (y, back), &items);
                 for (pin, point, y) in [(spec.from_pin, spec.first(), y), (spec.to_pin, spec.last(), back)] {
                     if let Some(number) = numbers.of_pin(hub, pin, point) {
                         self.pin_number(number, (rect.right() - 6.0, y + 5.0), Anchor::End, hub);
@@ -235,11 +235,15 @@ impl Scene<'_> {
     }
 
     /// A run that comes back to its own box: out above, down on the far side through its first symbol, back below.
-    fn round(&mut self, _strand: usize, rect: Rect, (y, back): (f64, f64), items: &[Item]) {
+    fn round(&mut self, rect: Rect, (y, back): (f64, f64), items: &[Item]) {
         let symbol = items.iter().position(Item::is_symbol).unwrap_or(items.len());
         let disc =
             items.get(symbol).filter(|item| item.suspect()).map_or(0.0, |item| 2.0 * radius(item.share));
         let far = self.layout.width - f64::max(60.0, 26.0 + disc);
+        if symbol == items.len() {
+            self.run(&[(rect.right(), y), (far, y), (far, back), (rect.right(), back)], items, true);
+            return;
+        }
         let piece = |from: usize, to: usize| {
             let mut piece: Vec<Item> = items.get(from..to).map(<[Item]>::to_vec).unwrap_or_default();
             let (first, last) =
