@@ -3,6 +3,7 @@
 
 mod at_home;
 mod bad_input;
+mod bench;
 mod blocks;
 mod copies;
 mod demo_job;

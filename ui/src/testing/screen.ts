@@ -3,6 +3,7 @@ import { vi } from 'vitest';
 
 // What a web view has and jsdom lacks.
 Element.prototype.scrollIntoView = vi.fn();
+window.matchMedia = vi.fn(() => new EventTarget()) as unknown as typeof window.matchMedia;
 window.scrollTo = vi.fn() as unknown as typeof window.scrollTo;
 
 const shown: Record<string, unknown>[] = [];
