@@ -19,7 +19,8 @@ fn a_reading_stands_at_its_point_and_the_next_leads_are_shown() {
     assert!(shop.workshop.bench_view(&job, &entry).unwrap().is_none(), "no circuit is chosen");
     shop.workshop.meter_choose(&job, &meter()).unwrap();
     let view = shop.workshop.circuit_choose(&job, "relay_high_side").unwrap();
-    let test = |id: &str| view.circuit.as_ref().unwrap().tests.iter().find(|test| test.id == id).unwrap().clone();
+    let test =
+        |id: &str| view.circuit.as_ref().unwrap().tests.iter().find(|test| test.id == id).unwrap().clone();
     let control = test("control_loaded");
     let reading = ReadingEntry {
         test: control.id.clone(),
@@ -41,7 +42,8 @@ fn a_reading_stands_at_its_point_and_the_next_leads_are_shown() {
     assert_eq!((own.picture.height, own.picture.folded), (other.picture.height, other.picture.folded));
     let switch = own.switch.unwrap();
     assert_eq!((switch.id.as_str(), switch.shown.as_str()), ("key", "on"));
-    let taken: Vec<(&str, u32)> = switch.positions.iter().map(|one| (one.id.as_str(), one.readings)).collect();
+    let taken: Vec<(&str, u32)> =
+        switch.positions.iter().map(|one| (one.id.as_str(), one.readings)).collect();
     assert!(taken.contains(&("on", 1)) && taken.contains(&("off", 0)), "{taken:?}");
     // Where nothing is asked for, the next test's position is shown, with its leads.
     let own = bench(&shop, &job, "es", "");

@@ -9,7 +9,11 @@ use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn bench_view<R: Runtime>(app: AppHandle<R>, job: String, entry: BenchEntry) -> Answer<Option<BenchView>> {
+pub fn bench_view<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    entry: BenchEntry,
+) -> Answer<Option<BenchView>> {
     Ok(workshop(&app)?.bench_view(&job, &entry)?)
 }
 

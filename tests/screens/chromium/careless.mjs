@@ -1,4 +1,5 @@
 // What a hand in a hurry does: leaves things half entered, keeps what can't be kept, lays the phone on its side.
+import { everyCircuit, onTheBench } from './bench.mjs';
 import { backToTheList } from './list.mjs';
 import { settled } from './look.mjs';
 import { toValue } from './reading.mjs';
@@ -18,6 +19,7 @@ export async function careless(player) {
   await player.goTo('circuit');
   await page.locator('[data-name=circuit] label').first().click();
   await page.locator('svg[role=img]').first().waitFor();
+  await onTheBench(player);
   await halfEntered(player);
   await refusedReading(player);
   await lying(player);
@@ -25,6 +27,7 @@ export async function careless(player) {
   await nothingPicked(player);
   await badLine(player);
   await dotForASignature(player);
+  await everyCircuit(player);
   await backToTheList(player);
   player.job = played;
   await player.goTo('');

@@ -92,14 +92,14 @@ impl<'c> Speech<'c> {
     pub fn red(&self) -> &'static str {
         match self.language {
             Language::English => "RED",
-            Language::Spanish => "ROJO",
+            Language::Spanish => "ROJA",
         }
     }
 
     pub fn black(&self) -> &'static str {
         match self.language {
             Language::English => "BLACK",
-            Language::Spanish => "NEGRO",
+            Language::Spanish => "NEGRA",
         }
     }
 

@@ -50,7 +50,8 @@ impl Workshop {
 fn state_of(reasoning: &Reasoning, next: Option<&str>) -> State {
     let circuit = reasoning.circuit.as_ref();
     let test = circuit.tests.iter().find(|test| Some(test.id.as_str()) == next);
-    let given = test.map(|test| &test.state).or_else(|| reasoning.observations.last().map(|seen| &seen.state));
+    let given =
+        test.map(|test| &test.state).or_else(|| reasoning.observations.last().map(|seen| &seen.state));
     let mut state = given.cloned().unwrap_or_default();
     for variable in &circuit.variables {
         state.entry(variable.id.clone()).or_insert_with(|| variable.default.clone());

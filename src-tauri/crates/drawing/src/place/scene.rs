@@ -186,7 +186,8 @@ impl<'s> Scene<'s> {
     pub fn disc(&mut self, x: f64, y: f64, share: f64, suspects: &[usize], owner: Owner) {
         let radius = radius(share);
         let most = share >= self.known().most - 1e-9;
-        let percent = (share * 100.0).round();
+        // Readings never make anything certain.
+        let percent = (share * 100.0).round().min(99.0);
         let size = (radius * 0.8).clamp(15.0, 24.0);
         let signed = format!("{percent:.0}%");
         let fits = crate::text::width(&signed, size) <= 2.0 * radius - 6.0;
