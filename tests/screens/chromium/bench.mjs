@@ -63,7 +63,9 @@ export async function everyCircuit(player) {
     if (height > USUAL_HEIGHT) tall.push(`${name} ${Math.round(height)}`);
     await page.screenshot({ path: `${looks.folder}/circuit-${String(i).padStart(2, '0')}.png` });
   }
-  console.log(`${many} circuits drawn on the bench; higher than ${USUAL_HEIGHT} px: ${tall.join(', ') || 'none'}`);
+  console.log(
+    `${many} circuits drawn on the bench; higher than ${USUAL_HEIGHT} px: ${tall.join(', ') || 'none'}`,
+  );
 }
 
 /** The smallest letters in the drawing and its height, in px of the screen. */
@@ -71,7 +73,9 @@ function measured(page) {
   return page.locator(DRAWING).evaluate((drawing) => {
     const box = drawing.getBoundingClientRect();
     const scale = box.width / drawing.viewBox.baseVal.width;
-    const sizes = [...drawing.querySelectorAll('text')].map((text) => parseFloat(getComputedStyle(text).fontSize));
+    const sizes = [...drawing.querySelectorAll('text')].map((text) =>
+      parseFloat(getComputedStyle(text).fontSize),
+    );
     return { text: Math.min(Infinity, ...sizes) * scale, height: box.height };
   });
 }

@@ -21,6 +21,7 @@ mod layout;
 mod picture;
 mod place;
 mod plan;
+mod sheet;
 mod table;
 mod text;
 mod words;

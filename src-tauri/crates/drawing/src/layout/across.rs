@@ -2,7 +2,7 @@
 
 use crate::columns::Form;
 use crate::graph::Graph;
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 
 use super::Rect;
 

@@ -4,12 +4,11 @@ use std::collections::BTreeMap;
 
 use super::Rect;
 use super::across::{self, ports};
-use super::heights::Pack;
-use super::item::{Given, radius};
+use super::item::{Given, radius, suspect_radius};
+use super::pack::Pack;
 use crate::columns::Form;
 use crate::graph::frame::FrameKind;
-use crate::known::SUSPECT;
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 use crate::text;
 
 /// Height of a relay's box.
@@ -187,11 +186,6 @@ pub(crate) fn relay_shares(given: Given<'_>, hub: usize) -> [f64; 2] {
     let frame = &given.graph.frames.all[frame];
     let of = |parts: &[usize]| parts.iter().map(|part| given.known.share[*part]).sum();
     [of(frame.coil.as_slice()), of(&frame.contacts)]
-}
-
-/// Radius of a disc; none where nothing is suspected.
-pub(crate) fn suspect_radius(share: f64) -> f64 {
-    if share > SUSPECT { radius(share) } else { 0.0 }
 }
 
 /// Likelihood of what lies inside a box without symbols of its own.

@@ -1,10 +1,11 @@
 //! Folding, step by step, until the drawing fits.
 
 use super::Layout;
-use super::heights::{Rest, Step, layout};
+use super::heights::{Rest, layout};
 use super::item::Given;
+use super::pack::Step;
 use crate::known::Known;
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 
 /// Height of the drawing's panel.
 pub(crate) const FITS: f64 = 420.0;

@@ -3,53 +3,18 @@
 use std::collections::BTreeMap;
 
 use super::Layout;
-use super::item::{Density, Given};
+use super::item::Given;
+use super::pack::{Pack, Step};
 use super::rows::row_height;
 use crate::columns::{Form, on_contacts};
 use crate::known::SUSPECT;
 use crate::layout::item::radius;
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 
 /// A drawing isn't lower than this: targets want room.
 const LEAST: f64 = 320.0;
 /// Rounds of the longest path.
 const ROUNDS: usize = 16;
-
-/// One way to fold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) struct Step {
-    pub level: u32,
-    /// Hubs don't keep the heights they have when nothing is read.
-    pub free: bool,
-}
-
-impl Step {
-    pub fn density(self) -> Density {
-        let rings = match self.level {
-            0 => 28.0,
-            1 | 2 => 16.0,
-            _ => 0.0,
-        };
-        Density {
-            rings,
-            grouped: self.level >= 4,
-            folded: self.level >= 1,
-            quiet: self.level >= 5,
-            bare: self.level >= 5,
-            tight: match self.level {
-                0..=3 => 0.0,
-                4 | 5 => 4.0,
-                _ => 6.0,
-            },
-            merged: self.level >= 7,
-            shrunk: self.level >= 2,
-        }
-    }
-
-    pub fn gap(self) -> f64 {
-        if self.level < 4 { 6.0 } else { 3.0 }
-    }
-}
 
 /// Heights of hubs when nothing is read, and the top rail's.
 pub(crate) type Rest = (BTreeMap<usize, f64>, f64);
@@ -69,24 +34,7 @@ pub(crate) fn layout(sheet: &Sheet, given: Given<'_>, width: f64, step: Step, re
     pack.out
 }
 
-/// A layout in the making.
-pub(super) struct Pack<'p> {
-    pub sheet: &'p Sheet,
-    pub given: Given<'p>,
-    pub step: Step,
-    pub out: Layout,
-}
-
 impl Pack<'_> {
-    pub(super) fn level(&self) -> u32 {
-        self.step.level
-    }
-
-    pub(super) fn length(&self, strand: usize) -> f64 {
-        let run = self.out.items.get(&strand).map(Vec::as_slice).unwrap_or_default();
-        run.iter().filter(|item| item.shown()).map(|item| item.room + self.step.gap()).sum::<f64>() + 6.0
-    }
-
     /// The least height of a strand.
     fn least(&self, place: usize) -> f64 {
         let strand = &self.given.graph.strands[place];

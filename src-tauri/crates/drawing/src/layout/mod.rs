@@ -9,6 +9,8 @@ pub(crate) mod heights;
 mod homes;
 pub(crate) mod hosts;
 pub(crate) mod item;
+mod on_run;
+mod pack;
 mod rows;
 mod stubs;
 

@@ -1,8 +1,8 @@
 //! What lies on the rails, each in one row.
 
-use super::boxes::suspect_radius;
-use super::heights::Pack;
-use super::item::{Density, Item, Run, What, has_lead, items, length, radius};
+use super::item::{Density, Item, Run, What, has_lead, length, radius, suspect_radius};
+use super::on_run::items;
+use super::pack::Pack;
 use crate::picture::Look;
 
 /// Rail that is a bar alone: from the sheet's edge.

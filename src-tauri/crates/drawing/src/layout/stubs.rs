@@ -1,7 +1,8 @@
 //! What is drawn of each strand, and which branches fold away.
 
-use super::heights::Pack;
-use super::item::{Item, Run, What, has_lead, items};
+use super::item::{Item, Run, What, has_lead};
+use super::on_run::items;
+use super::pack::Pack;
 use super::rows::most_radius;
 use crate::columns::Form;
 use crate::graph::HubKind;

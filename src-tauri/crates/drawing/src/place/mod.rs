@@ -20,7 +20,7 @@ use crate::graph::{Graph, HubKind};
 use crate::layout::Layout;
 use crate::layout::item::Given;
 use crate::picture::{Bar, Look, Picture};
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 use scene::{Scene, round};
 
 /// Draws a layout.

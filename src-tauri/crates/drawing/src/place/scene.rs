@@ -7,7 +7,7 @@ use crate::known::{Known, Read};
 use crate::layout::item::{Given, Item, bead_text, bead_width, radius};
 use crate::layout::{Layout, Rect};
 use crate::picture::{Bead, Disc, Eye, Lead, Link, Look, Picture, Ring, Touch, Wire};
-use crate::plan::Sheet;
+use crate::sheet::Sheet;
 use crate::words::Speech;
 
 /// Sort of thing that takes room.
