@@ -55,6 +55,21 @@ fn a_reading_stands_at_its_point_and_the_next_leads_are_shown() {
     assert_eq!(shop.workshop.job_view(&job).unwrap().records, kept.records);
 }
 
+/// What a healthy circuit shows at a point is said for the key that is looked at.
+#[test]
+fn healthy_volts_are_those_of_the_shown_position() {
+    let shop = Shop::open();
+    let job = shop.job().job;
+    shop.workshop.meter_choose(&job, &meter()).unwrap();
+    shop.workshop.circuit_choose(&job, "ignition_feed").unwrap();
+    let healthy = |position: &str| bench(&shop, &job, "en", position).healthy;
+    let (on, off) = (healthy("on"), healthy("off"));
+    let changed: Vec<&String> =
+        on.keys().filter(|point| on[*point] - off.get(*point).unwrap_or(&0.0) > 11.0).collect();
+    // Behind the ignition switch, not before it.
+    assert!(!changed.is_empty() && !changed.iter().any(|point| *point == "bat_pos"), "{changed:?}");
+}
+
 /// A position that the circuit doesn't have shows the next test's; a job that isn't there is said.
 #[test]
 fn odd_questions_have_answers() {

@@ -13,4 +13,8 @@ picture: Picture,
 /**
  * What is switched while it is looked at; null where the circuit has nothing to switch.
  */
-switch: BenchSwitch | null, };
+switch: BenchSwitch | null, 
+/**
+ * Volts of a healthy circuit in the shown state, by point; points that float are left out.
+ */
+healthy: { [key in string]: number }, };

@@ -29,6 +29,12 @@ pub enum NextStep {
 }
 
 impl NextStep {
+    /// The next step of a job as it is taken now, with what to do to the circuit meanwhile.
+    #[must_use]
+    pub fn now(job: &Job, circuit: &Circuit, diagnosis: &Diagnosis) -> (NextStep, Option<ReadingCondition>) {
+        Self::of(diagnosis, &job.unreachable).provoking(job, circuit, diagnosis)
+    }
+
     /// The next step after a diagnosis; tests that can't be reached are no step.
     #[must_use]
     pub fn of(diagnosis: &Diagnosis, unreachable: &BTreeSet<String>) -> NextStep {

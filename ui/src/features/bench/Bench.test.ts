@@ -35,6 +35,7 @@ function bench(shown: string): BenchView {
       folded: 0,
       touches: [{ x: 100, y: 100, size: 48, point: 'p' }],
     },
+    healthy: { p: shown === 'on' ? 12.5 : 0 },
     switch: { id: 'key', name: { en: 'Key', es: 'Llave' }, positions, shown },
   };
 }
@@ -76,6 +77,7 @@ describe('the bench', () => {
     expect(one<HTMLAnchorElement>('[data-name=red-here]').getAttribute('href')).toBe(
       '#/job/j1/reading/leads~p~p~key~on',
     );
+    expect(textOf('[data-name=bench-point]')).toContain('12.5 V');
     await press('close-point');
     expect(count('[data-name=bench-point]')).toBe(0);
   });

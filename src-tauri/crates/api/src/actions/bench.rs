@@ -1,6 +1,8 @@
 //! The bench: the circuit drawn with what is known of it, in the position of the key that is asked for.
 
-use circuit::{Circuit, State, Variable};
+use std::collections::BTreeMap;
+
+use circuit::{Circuit, Level, State, Variable};
 use drawing::{Facts, Language, UPRIGHT, WIDE};
 use job::{NextStep, Reasoning};
 
@@ -22,8 +24,7 @@ impl Workshop {
         let Some(found) = self.reasoning(&loaded)? else { return Ok(None) };
         let reasoning = &found.reasoning;
         let circuit = reasoning.circuit.as_ref();
-        let step = NextStep::of(&reasoning.diagnosis, &loaded.job.unreachable);
-        let (step, _) = step.provoking(&loaded.job, circuit, &reasoning.diagnosis);
+        let (step, _) = NextStep::now(&loaded.job, circuit, &reasoning.diagnosis);
         let next = step.test();
         let mut state = state_of(reasoning, next);
         let switch = switched(circuit);
@@ -42,7 +43,7 @@ impl Workshop {
         let width = if entry.wide { WIDE } else { UPRIGHT };
         let picture = self.plans.of(circuit).draw(circuit, &facts, language, width);
         let switch = switch.map(|variable| shown(variable, reasoning, &state));
-        Ok(Some(BenchView { picture, switch }))
+        Ok(Some(BenchView { picture, switch, healthy: healthy(circuit, &state) }))
     }
 }
 
@@ -57,6 +58,17 @@ fn state_of(reasoning: &Reasoning, next: Option<&str>) -> State {
         state.entry(variable.id.clone()).or_insert_with(|| variable.default.clone());
     }
     state
+}
+
+/// Volts at each point of a healthy circuit; nothing for a state without a solution, or where a point floats.
+fn healthy(circuit: &Circuit, state: &State) -> BTreeMap<String, f64> {
+    let solved =
+        circuit::solve(circuit, state, &[], None).map(|solution| solution.points).unwrap_or_default();
+    let volts = solved.into_iter().filter_map(|(point, level)| match level {
+        Level::Volts(volts) => Some((point, volts)),
+        _ => None,
+    });
+    volts.collect()
 }
 
 fn switched(circuit: &Circuit) -> Option<&Variable> {

@@ -27,8 +27,7 @@ pub(crate) fn diagnosis_view(job: &Job, shop: &ShopReasoning) -> DiagnosisView {
 }
 
 fn next_step(job: &Job, reasoning: &Reasoning) -> NextStepView {
-    let next = NextStep::of(&reasoning.diagnosis, &job.unreachable);
-    let (next, condition) = next.provoking(job, &reasoning.circuit, &reasoning.diagnosis);
+    let (next, condition) = NextStep::now(job, &reasoning.circuit, &reasoning.diagnosis);
     let (step, test, module) = match next {
         NextStep::Test(test) => ("test", test, BothLanguages::default()),
         NextStep::Gate { test, module } => {

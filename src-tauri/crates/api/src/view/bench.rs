@@ -2,6 +2,7 @@ use super::BothLanguages;
 use drawing::Picture;
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::collections::BTreeMap;
 use ts_rs::TS;
 
 /// The circuit as it is lived on while it is measured.
@@ -12,6 +13,8 @@ pub struct BenchView {
     pub picture: Picture,
     /// What is switched while it is looked at; null where the circuit has nothing to switch.
     pub switch: Option<BenchSwitch>,
+    /// Volts of a healthy circuit in the shown state, by point; points that float are left out.
+    pub healthy: BTreeMap<String, f64>,
 }
 
 /// The key, or what else a circuit's states hang on most.
