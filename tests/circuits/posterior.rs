@@ -93,14 +93,15 @@ fn enumerate(circuit: &Circuit, readings: &[(&str, &str, f64)], answers: i32) ->
         }
         weights.insert(name.to_owned(), odds * sum);
     }
-    // Outside the circuit: each reading as in a healthy circuit, or anything, half and half. A healthy lamp lights.
+    // Outside the circuit: each reading as in a healthy circuit, or anything, half and half. A healthy lamp lights; what it
+    // does is as in a healthy circuit whenever somebody looks, or anything.
     let outside = |(red, black, seen): &(&str, &str, f64)| {
         let healthy = metered("healthy", 0.0, red, black, 12.6);
         let sigma = ((0.005 * healthy.abs() + 0.02) / 1.96).hypot(healthy * 0.1 / 12.6);
         0.5 * (0.98 * bell(seen - healthy, sigma) + 0.02 * anything(*seen)) + 0.5 * anything(*seen)
     };
-    let answered = |i: i32| 0.5 * alike(0.02, i) / alike(0.02, i - 1) + 0.5 * 0.5;
-    let flat = (1..=answers).map(answered).product::<f64>() * readings.iter().map(outside).product::<f64>();
+    let answered = 0.5 * alike(0.02, answers) + 0.5 * alike(0.5, answers);
+    let flat = answered * readings.iter().map(outside).product::<f64>();
     weights.insert("unmodelled".to_owned(), circuit.unmodeled_odds * flat);
     let total: f64 = weights.values().sum();
     weights.values_mut().for_each(|weight| *weight /= total);

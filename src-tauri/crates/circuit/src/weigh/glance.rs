@@ -23,7 +23,8 @@ const UNEXPLAINED: f64 = 4.5;
 
 /// Every cause at some severities.
 pub(super) struct Glance<'g> {
-    rows: &'g [Row],
+    /// Each answer as if it were the first: the better of two faults may change from one row to the next.
+    rows: Vec<Row>,
     scale: Scale<'g>,
     healthy: Vec<Predicted>,
     causes: Vec<Vec<Seen>>,
@@ -37,11 +38,13 @@ struct Seen {
 }
 
 impl<'g> Glance<'g> {
-    pub fn of(model: &'g Model<'_>, rows: &'g Rows, options: &Options, steady: &[&Hypothesis]) -> Self {
+    pub fn of(model: &'g Model<'_>, rows: &Rows, options: &Options, steady: &[&Hypothesis]) -> Self {
         let scale = Scale::new(&model.meters, options);
-        let rows = rows.rows.as_slice();
+        let first = |row: &Row| Row { answered: [0, 0], ..row.clone() };
+        let rows: Vec<Row> = rows.rows.iter().map(first).collect();
         let column = |row: &Row| model.columns.get(row.column);
-        let healthy = rows.iter().map(|row| column(row).map_or(Predicted::Anything, |column| column.healthy));
+        let healthy = |row: &Row| column(row).map_or(Predicted::Anything, |column| column.healthy);
+        let healthy: Vec<Predicted> = rows.iter().map(healthy).collect();
         let seen = |number: usize, cause: &Cause, u: f64| {
             let severity = cause.severity(u);
             let at = |row: &Row| Some(column(row)?.curves.get(number)?.at(u, severity));
@@ -56,7 +59,8 @@ impl<'g> Glance<'g> {
             let further = SEVERITIES.iter().copied().filter(|_| cause.has_range());
             std::iter::once(best).chain(further).map(|u| seen(number, cause, u)).collect()
         });
-        Self { rows, scale, healthy: healthy.collect(), causes: all.collect() }
+        let causes = all.collect();
+        Self { rows, scale, healthy, causes }
     }
 
     /// Most that two causes together explain, as a logarithm of the likelihood, and at which of their severities.

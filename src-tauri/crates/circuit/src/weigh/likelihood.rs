@@ -134,6 +134,9 @@ impl<'m> Scale<'m> {
             let sigma = self.sigma(row.meter, row.mode, earlier) * (2.0 * row.placements).sqrt();
             return (1.0 - self.mis_probe).mul_add(gauss(reading - earlier, sigma), self.astray(row)).ln();
         }
+        if matches!(row.value, ObservedValue::Yes | ObservedValue::No) {
+            return answer_outside(row, healthy).ln();
+        }
         let alone = |predicted: Predicted| match (row.value, self.term(row, predicted)) {
             (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
                 let (_, swayed) = Belief::new().offset(&sway);
@@ -173,31 +176,47 @@ pub(crate) fn plain_fit(row: &Row, predicted: Predicted) -> Option<Fit> {
 
 fn yes_chance(row: &Row, predicted: Predicted) -> f64 {
     let [no, yes] = row.answered;
+    let again = |no: u32, yes: u32| alike_or_each(row, predicted, [no, yes]);
     match predicted {
-        Predicted::Value { value, .. } if value > 0.5 => 1.0 - wrong_again(row.miss, no, yes),
-        Predicted::Value { .. } => wrong_again(row.false_alarm, yes, no),
-        _ => 0.5,
+        Predicted::Value { .. } => again(no, yes + 1) / again(no, yes),
+        _ => EITHER_WAY,
     }
+}
+
+/// Probability of an answer after the same question's earlier ones, when the fault lies outside the circuit: it leaves the
+/// truth as it is for all of them, or makes it anything, as often yes as no.
+fn answer_outside(row: &Row, healthy: Predicted) -> f64 {
+    let [no, yes] = row.answered;
+    let all = |answers: [u32; 2]| {
+        let anything = alike_or_each(row, Predicted::Anything, answers);
+        UNTOUCHED.mul_add(alike_or_each(row, healthy, answers), (1.0 - UNTOUCHED) * anything)
+    };
+    let after = if row.value == ObservedValue::Yes { [no, yes + 1] } else { [no + 1, yes] };
+    all(after) / all([no, yes])
 }
 
 /// Share of wrong answers that are wrong whenever the same person asks the same thing: what was overlooked once is
 /// overlooked again, what looks bad and isn't looks bad again (judgment).
 const STANDING: f64 = 0.5;
+/// Chance of "yes" where anything may be the truth.
+const EITHER_WAY: f64 = 0.5;
 
-/// Chance that an answer is wrong, after so many wrong and right ones to the same question: a mixture of answers
-/// that err each for themselves and answers that err all alike, so that their order plays no part.
-fn wrong_again(error: f64, wrong: u32, right: u32) -> f64 {
-    let all = |wrong: u32, right: u32| {
-        let each = error.powi(exponent(wrong)) * (1.0 - error).powi(exponent(right));
-        let alike = match (wrong, right) {
-            (0, 0) => 1.0,
-            (0, _) => 1.0 - error,
-            (_, 0) => error,
-            _ => 0.0,
-        };
-        STANDING.mul_add(alike, (1.0 - STANDING) * each)
+/// Probability of so many answers, no and yes, to one question whose truth doesn't change: a mixture of answers that err each
+/// for themselves and answers that err all alike, so that their order plays no part.
+fn alike_or_each(row: &Row, predicted: Predicted, [no, yes]: [u32; 2]) -> f64 {
+    let (error, wrong, right) = match predicted {
+        Predicted::Value { value, .. } if value > 0.5 => (row.miss, no, yes),
+        Predicted::Value { .. } => (row.false_alarm, yes, no),
+        _ => (EITHER_WAY, no, yes),
     };
-    all(wrong + 1, right) / all(wrong, right)
+    let each = error.powi(exponent(wrong)) * (1.0 - error).powi(exponent(right));
+    let alike = match (wrong, right) {
+        (0, 0) => 1.0,
+        (0, _) => 1.0 - error,
+        (_, 0) => error,
+        _ => 0.0,
+    };
+    STANDING.mul_add(alike, (1.0 - STANDING) * each)
 }
 
 fn exponent(count: u32) -> i32 {

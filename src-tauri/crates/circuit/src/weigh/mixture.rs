@@ -122,37 +122,40 @@ impl Mixture {
     }
 
     fn observe_either(&mut self, value: f64, ways: &[(f64, Term)], mis_probe: f64, astray: f64) {
+        // Ways that tell nothing about what sways readings leave one and the same part, however many they are.
+        let chances = ways.iter().filter_map(|(way, term)| match term {
+            Term::Chance(log) => Some((way.exp(), (way + log).exp())),
+            Term::Reading { .. } => None,
+        });
+        let (plain, chance) = chances.fold((0.0, 0.0), |sum, (way, all)| (sum.0 + way, sum.1 + all));
+        let reads = ways.iter().any(|(_, term)| matches!(term, Term::Reading { .. }));
+        if !reads {
+            self.log += chance.ln();
+            return;
+        }
         self.next.clear();
         for part in &self.parts {
-            let mut lost = astray;
+            let mut lost = astray - plain * astray;
+            if chance > 0.0 {
+                self.next.push(part.weighing(part.weight * chance));
+            }
             for (way, term) in ways {
-                match term {
-                    Term::Chance(log) => self.next.push(part.weighing(part.weight * (way + log).exp())),
-                    Term::Reading { mean, sigma, sway } => {
-                        let (offset, swayed, across) = part.moved(sway);
-                        let variance = sigma * sigma + swayed;
-                        let off = value - mean - offset;
-                        let aimed = (1.0 - mis_probe) * gauss(off, variance.sqrt());
-                        let share = way.exp();
-                        if swayed <= HARDLY * sigma * sigma {
-                            lost -= share * astray;
-                            self.next.push(part.weighing(part.weight * share * (aimed + astray)));
-                        } else if aimed > 0.0 {
-                            let mut learned = part.weighing(part.weight * share * aimed);
-                            learned.learn(&across, off, variance);
-                            self.next.push(learned);
-                        }
-                    }
+                let Term::Reading { mean, sigma, sway } = term else { continue };
+                let (offset, swayed, across) = part.moved(sway);
+                let variance = sigma * sigma + swayed;
+                let off = value - mean - offset;
+                let aimed = (1.0 - mis_probe) * gauss(off, variance.sqrt());
+                let share = way.exp();
+                if swayed <= HARDLY * sigma * sigma {
+                    lost -= share * astray;
+                    self.next.push(part.weighing(part.weight * share * (aimed + astray)));
+                } else if aimed > 0.0 {
+                    let mut learned = part.weighing(part.weight * share * aimed);
+                    learned.learn(&across, off, variance);
+                    self.next.push(learned);
                 }
             }
-            let reads = ways.iter().any(|(_, term)| matches!(term, Term::Reading { .. }));
-            let plain: f64 = ways
-                .iter()
-                .filter(|(_, term)| matches!(term, Term::Chance(_)))
-                .map(|(way, _)| way.exp())
-                .sum();
-            lost -= plain * astray;
-            if reads && lost > 1e-12 * astray {
+            if lost > 1e-12 * astray {
                 self.next.push(part.weighing(part.weight * lost));
             }
         }

@@ -323,12 +323,15 @@ fn count_placements(model: &Model<'_>, rows: &mut [Row]) {
     }
 }
 
-/// Counts the same question's earlier answers.
+/// Counts the same question's earlier answers, where the truth is the same for all of them. Where it may have changed from one
+/// to the next (nobody looked whether the fault showed, or in which state it was), each errs for itself: a right answer of
+/// one would count as a wrong one of another, and the order of the two would play a part.
 fn count_answers(rows: &mut [Row]) {
     for i in 0..rows.len() {
         let (before, rest) = rows.split_at_mut(i);
         let Some(row) = rest.first_mut() else { return };
-        let alike = |other: &&Row| other.same_look(row) && other.complaint == row.complaint;
+        let settled = !row.is_in_doubt() && row.complaint != Present::Unknown;
+        let alike = |other: &&Row| settled && other.same_look(row) && other.complaint == row.complaint;
         let mut answered = [0, 0];
         for other in before.iter().filter(alike) {
             match other.value {
