@@ -13,5 +13,10 @@ export default defineConfig({
   build: { target: 'es2022', sourcemap: false, reportCompressedSize: false },
   // Components are mounted in tests as in the window: the browser's half of Svelte, not the server's.
   ...(process.env.VITEST ? { resolve: { conditions: ['browser'] } } : {}),
-  test: { environment: 'jsdom', include: ['src/**/*.test.ts'], testTimeout: 20_000 },
+  test: {
+    environment: 'jsdom',
+    include: ['src/**/*.test.ts'],
+    setupFiles: ['src/testing/words.ts'],
+    testTimeout: 20_000,
+  },
 });

@@ -79,6 +79,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::programming::programming_decide,
         commands::programming::programming_report,
         commands::reading::bench_view,
+        commands::circuit::circuit_picture,
         commands::reading::buy_price_keep,
         commands::reading::finding_keep,
         commands::reading::proof_keep,

@@ -116,7 +116,9 @@ fn it_is_kept_used_shared_and_taken_out() {
     let shop = Shop::open();
     let rows = shop.workshop.own_circuit_keep("", &lamp()).unwrap();
     let id = rows[0].id.clone();
-    assert!(shop.workshop.circuits().unwrap().iter().any(|row| row.own && row.id == id));
+    assert!(
+        shop.workshop.circuits(&CircuitsEntry::default()).unwrap().iter().any(|row| row.own && row.id == id)
+    );
     let again = shop.workshop.own_circuit_view(&id).unwrap();
     assert_eq!((again.parts[3].length_m.as_str(), again.parts[3].colour.as_str()), ("2.5", "BUYE"));
     // Used in a job: measured, and still there when the list no longer has it.

@@ -194,6 +194,31 @@ fn a_proof_is_the_same_test_before_and_after() {
     assert_eq!(shop.workshop.proof_keep(&job, &proof(&before, &after)).unwrap().stage, "proof");
 }
 
+/// What failed is what is measured again: the reading that told most, until the same test was taken after the repair.
+#[test]
+fn the_failing_reading_is_the_one_to_repeat() {
+    let shop = Shop::open();
+    let job = shop.measuring();
+    let mut feed = reading("12.4", "V");
+    (feed.red, feed.test) = ("s30".into(), "relay_feed_open".into());
+    shop.workshop.reading_keep(&job, &feed).unwrap();
+    let view = shop.workshop.reading_keep(&job, &reading("4.1", "V")).unwrap();
+    let failing = view.readings.last().unwrap().record.clone();
+    shop.workshop.finding_keep(&job, &not_proven()).unwrap();
+    assert!(shop.workshop.job_view(&job).unwrap().to_prove.is_none(), "no repair is approved");
+    shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "90")])).unwrap();
+    let view = shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    let asked = view.to_prove.unwrap();
+    assert_eq!((asked.before.record, asked.after.as_str()), (failing.clone(), ""));
+    let mut after = reading("12.4", "V");
+    after.complaint_present = ComplaintPresent::No;
+    let view = shop.workshop.reading_keep(&job, &after).unwrap();
+    let newest = view.readings.last().unwrap().record.clone();
+    assert_eq!(view.to_prove.unwrap().after, newest);
+    let pair = ProofEntry { before: failing, after: newest, note: "".into() };
+    assert!(shop.workshop.proof_keep(&job, &pair).unwrap().to_prove.is_none(), "it is proven");
+}
+
 #[test]
 fn a_repaired_vehicle_does_not_argue_about_the_fault() {
     let shop = Shop::open();

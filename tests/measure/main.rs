@@ -1,6 +1,7 @@
 //! Our times beside plain programs doing the same on the same files in the same minute. Prints ratios; asserts nothing.
 //!
-//! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools.
+//! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools; `ui` needs
+//! Node and Chromium, and the `bridge` built beside this program.
 
 mod drawing;
 mod large;
@@ -10,6 +11,7 @@ mod memory;
 mod packet;
 mod photo;
 mod reasoning;
+mod screens;
 mod shop;
 mod start;
 mod tree;
@@ -33,6 +35,7 @@ const AREAS: &[(&str, Figures)] = &[
     ("start", start::figures),
     ("shop", long_job::figures),
     ("shop", many_jobs::figures),
+    ("ui", screens::figures),
 ];
 
 fn main() -> Result<(), Failure> {

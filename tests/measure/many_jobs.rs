@@ -36,14 +36,15 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     ])
 }
 
-struct Shop {
+/// A shop of many jobs, in a folder that goes away with it.
+pub(crate) struct Shop {
     folder: TempDir,
 }
 
 impl Shop {
     /// A shop with so many jobs of one record each. In memory where the system has a folder there: durable writes, one
     /// by one, would take hours; opening then reads what a second opening finds in memory, too.
-    fn of(jobs: u64) -> Result<Shop, Failure> {
+    pub fn of(jobs: u64) -> Result<Shop, Failure> {
         let memory = std::path::Path::new("/dev/shm");
         let folder = if memory.is_dir() { tempfile::tempdir_in(memory)? } else { tempfile::tempdir()? };
         let like = shop::set_up(folder.path())?.job_open()?.job;
@@ -53,6 +54,10 @@ impl Shop {
             keep(&store, &LogId { job: format!("job-{number}"), ..like.clone() }, number)?;
         }
         Ok(Shop { folder })
+    }
+
+    pub fn folder(&self) -> &std::path::Path {
+        self.folder.path()
     }
 
     fn open_s(&self) -> Result<f64, Failure> {

@@ -1,8 +1,8 @@
 //! The circuit, the meter, the pins and the cautions of a job.
 use std::collections::BTreeMap;
 
-use api::entry::{BlocksEntry, Form, MeterEntry, OwnCircuitEntry, PinEntry};
-use api::view::{BlocksView, CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow};
+use api::entry::{BlocksEntry, CircuitsEntry, Form, MeterEntry, OwnCircuitEntry, PinEntry};
+use api::view::{BlocksView, CircuitRow, JobView, MeterView, OwnCircuitCheckView, OwnCircuitRow, Picture};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -19,8 +19,13 @@ pub fn meter_choose<R: Runtime>(app: AppHandle<R>, form: Form, entry: MeterEntry
 }
 
 #[tauri::command(async)]
-pub fn circuits<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<CircuitRow>> {
-    Ok(workshop(&app)?.circuits()?)
+pub fn circuits<R: Runtime>(app: AppHandle<R>, entry: CircuitsEntry) -> Answer<Vec<CircuitRow>> {
+    Ok(workshop(&app)?.circuits(&entry)?)
+}
+
+#[tauri::command(async)]
+pub fn circuit_picture<R: Runtime>(app: AppHandle<R>, circuit: String, language: String) -> Answer<Picture> {
+    Ok(workshop(&app)?.circuit_picture(&circuit, &language)?)
 }
 
 #[tauri::command(async)]

@@ -26,6 +26,7 @@ export async function camera(browse, folder, script, looks) {
     await inEnglish(page);
     const address = page.url();
     const tests = await aJob(player);
+    await page.evaluate(countTaps);
     await withPhoto(player, tests[0]);
     await undone(player);
     await typed(player, tests[1]);
@@ -92,7 +93,7 @@ async function planes({ jpeg, width, height }) {
 }
 
 /** A job with meter and circuit; gives three of its tests in volts whose cautions are read. */
-async function aJob(player) {
+export async function aJob(player) {
   await player.open();
   await player.goTo('intake');
   await player.fill('complaint', 'The fan never runs.');
@@ -119,12 +120,11 @@ async function aJob(player) {
       await settled(player.page);
     }
   }
-  await player.page.evaluate(countTaps);
   return tests;
 }
 
 /** Taps that a finger made, digits and the unit aside. Runs inside the page. */
-function countTaps() {
+export function countTaps() {
   window.taps = 0;
   addEventListener(
     'click',
@@ -136,7 +136,7 @@ function countTaps() {
 }
 
 /** Goes to where the test is on offer, then taps it: the first tap of a reading. */
-async function take(player, test) {
+export async function take(player, test) {
   await player.goTo('reasoning');
   await player.page.evaluate(() => (window.taps = 0));
   // Not every test is on offer at once; a link to it stands in for the offer.

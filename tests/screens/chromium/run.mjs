@@ -5,18 +5,17 @@ import { tmpdir } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { startBridge } from './bridge.mjs';
+import { emptyPage, launch } from './browser.mjs';
 import { camera } from './camera.mjs';
 import { custody } from './custody.mjs';
 import { everyScreen } from './everyScreen.mjs';
 import { careless } from './careless.mjs';
 import { firstStart } from './firstStart.mjs';
-import { chromium } from './libraries.mjs';
 import { Looks } from './look.mjs';
 import { ownCircuit } from './ownCircuit.mjs';
 import { Player } from './player.mjs';
 import { tapToPaint } from './taps.mjs';
 import { returning } from './returning.mjs';
-import { shellInPage } from './shell.mjs';
 
 const { values } = parseArgs({
   options: {
@@ -27,36 +26,9 @@ const { values } = parseArgs({
   },
 });
 
-const PHONE = { width: 390, height: 844 };
-const BROWSER = [
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-];
-
-function launch(more) {
-  return chromium.launch({ executablePath: '/usr/bin/chromium', args: [...BROWSER, ...more] });
-}
-
 /** A page of the app at phone size; what goes wrong in it is a fault. */
 async function pageOf(one) {
-  const context = await one.newContext({
-    viewport: PHONE,
-    hasTouch: true,
-    reducedMotion: 'reduce',
-    colorScheme: 'light',
-  });
-  await context.addInitScript(shellInPage);
-  const page = await context.newPage();
-  page.setDefaultTimeout(15_000);
-  page.on('pageerror', (error) => looks.faults.push(`the page threw ${error.message}`));
-  page.on(
-    'console',
-    (line) =>
-      line.type() === 'error' && !line.text().includes('422') && looks.faults.push(`console: ${line.text()}`),
-  );
+  const page = await emptyPage(one, (fault) => looks.faults.push(fault));
   await page.goto(bridge.address);
   return page;
 }
@@ -91,7 +63,7 @@ try {
   console.log(`job played through the screens; written: ${paths.join(', ')}`);
   const { p95, taps } = await tapToPaint(page, player.job);
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
-  await everyScreen(page, player.job, looks, values.quick);
+  await everyScreen(page, player.job, looks, { number: Number(basename(folder)[0]), quick: values.quick });
   // Once is enough for what doesn't hang on the job.
   await careless(player, basename(folder).startsWith('1-'));
   await camera(withMore, resolve(folder, script.photos), script, looks);

@@ -1,7 +1,9 @@
 import type { BlocksView } from '../bindings/BlocksView';
 import type { CircuitRow } from '../bindings/CircuitRow';
+import type { CircuitsEntry } from '../bindings/CircuitsEntry';
 import type { LinesEntry } from '../bindings/LinesEntry';
 import type { MeterView } from '../bindings/MeterView';
+import type { Picture } from '../bindings/Picture';
 import type { TotalsView } from '../bindings/TotalsView';
 import type { VinView } from '../bindings/VinView';
 import { call } from './shell';
@@ -10,8 +12,11 @@ import { call } from './shell';
 export const vinCheck = (text: string) => call<VinView>('vin_check', { text });
 /** Meters of the shop. */
 export const meters = () => call<MeterView[]>('meters');
-/** Circuits of the library. */
-export const circuits = () => call<CircuitRow[]>('circuits');
+/** Circuits of the library and the shop's own that have the words, those of the job's complaint first. */
+export const circuits = (entry: CircuitsEntry) => call<CircuitRow[]>('circuits', { entry });
+/** A circuit as it is drawn while nothing is known of it. */
+export const circuitPicture = (circuit: string, language: string) =>
+  call<Picture>('circuit_picture', { circuit, language });
 /** What a relay circuit can be put together from. */
 export const circuitBlocks = () => call<BlocksView>('circuit_blocks');
 /** Totals of lines; nothing is kept. */

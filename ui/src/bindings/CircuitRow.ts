@@ -14,6 +14,14 @@ id: string,
  */
 title: BothLanguages, 
 /**
+ * The complaint it is about.
+ */
+complaint: BothLanguages, 
+/**
  * True for one that the shop entered itself.
  */
-own: boolean, };
+own: boolean, 
+/**
+ * The job's complaint is about it.
+ */
+fits: boolean, };

@@ -17,6 +17,7 @@ import type { ProgrammingView } from "./ProgrammingView";
 import type { ProofView } from "./ProofView";
 import type { ReadingView } from "./ReadingView";
 import type { TimelineEntry } from "./TimelineEntry";
+import type { ToProveView } from "./ToProveView";
 import type { Verdict } from "./Verdict";
 import type { WrittenFileView } from "./WrittenFileView";
 
@@ -105,6 +106,10 @@ programming: ProgrammingView,
  * Proof of the fix.
  */
 proofs: Array<ProofView>, 
+/**
+ * The reading that shows whether the fault is gone, once the repair is approved and until it is proven.
+ */
+to_prove: ToProveView | null, 
 /**
  * Invoice, if written.
  */

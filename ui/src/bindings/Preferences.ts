@@ -19,4 +19,8 @@ hand: string,
 /**
  * Vibrate when something was kept or failed.
  */
-vibration: boolean, };
+vibration: boolean, 
+/**
+ * Size of text, percent of the usual: 100, 125, 150 or 200.
+ */
+text_size: number, };

@@ -1,3 +1,6 @@
+/** A phone that lies, a tablet, a desk: what is read on one side, what is done on the other (Screen.svelte's style says the same). */
+export const TWO_COLUMNS = '(orientation: landscape) and (max-height: 500px), (min-width: 900px)';
+
 /** Whether a media query holds, as long as the component that made this is on the page. */
 export class Media {
   now = $state(false);

@@ -8,6 +8,8 @@ class Settings {
   theme = $state('system');
   hand = $state('right');
   vibration = $state(true);
+  /** Size of text, percent of the usual. */
+  textSize = $state(100);
   /** Sign before an amount, of the shop's region. */
   currency = $state('$');
 
@@ -17,20 +19,29 @@ class Settings {
     this.theme = preferences.theme;
     this.hand = preferences.hand;
     this.vibration = preferences.vibration;
+    this.textSize = preferences.text_size;
   }
 
   /** The same as it is sent to Rust. */
   get preferences(): Preferences {
-    return { language: this.language, theme: this.theme, hand: this.hand, vibration: this.vibration };
+    return {
+      language: this.language,
+      theme: this.theme,
+      hand: this.hand,
+      vibration: this.vibration,
+      text_size: this.textSize,
+    };
   }
 }
 
 /** The one settings object of the app. */
 export const settings = new Settings();
 
-/** Writes language, theme and hand onto the page's root, where the style sheet reads them. */
+/** Writes language, theme, hand and the size of text onto the page's root, where the style sheet reads them. */
 export function dress(root: HTMLElement, systemIsDark: boolean): void {
   root.lang = settings.language;
   root.dataset.theme = settings.theme === 'system' ? (systemIsDark ? 'dark' : 'light') : settings.theme;
   root.dataset.hand = settings.hand;
+  root.dataset.text = String(settings.textSize);
+  root.style.setProperty('--text', String(settings.textSize / 100));
 }

@@ -187,6 +187,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     parts: [],
     programming: { routes: [], decision: null, outcome: null },
     proofs: [],
+    to_prove: null,
     invoice: null,
     hand_over: null,
     reports: [],

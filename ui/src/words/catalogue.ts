@@ -3,19 +3,23 @@ import { FluentBundle, FluentNumber, FluentResource, type FluentVariable } from 
 export type Language = 'en' | 'es';
 export type Fill = Partial<Record<string, string | number>>;
 
-/** The catalogue's own files, bundled as text: the report and the command line read the same ones. */
-const files = import.meta.glob<string>('../../../src-tauri/crates/words/{en,es}/*.ftl', {
-  query: '?raw',
-  import: 'default',
-  eager: true,
-});
-
 const tags: Record<Language, string> = { en: 'en-US', es: 'es-US' };
+/** Each language is loaded by itself: a start needs one of them. */
+const files: Record<Language, () => Promise<{ files: Record<string, string> }>> = {
+  en: () => import('./en'),
+  es: () => import('./es'),
+};
 const read: Partial<Record<Language, FluentBundle>> = {};
+const nothing = new FluentBundle(tags.en);
 
-/** The words of a language, read when they are first needed. */
+/** Reads the words of a language; nothing can be said before the first one is read. */
+export async function readWords(language: Language): Promise<void> {
+  read[language] ??= bundled(language, (await files[language]()).files);
+}
+
+/** The words of a language; until they are read, those of the other one. */
 export function catalogue(language: Language): FluentBundle {
-  return (read[language] ??= bundled(language));
+  return read[language] ?? read[language === 'en' ? 'es' : 'en'] ?? nothing;
 }
 
 /** The sentence of a key; undefined when the catalogue has none. A place without a value stays visible. */
@@ -26,12 +30,10 @@ export function sentence(language: Language, key: string, fill: Fill): string | 
   return pattern ? bundle.formatPattern(pattern, values(fill), []) : undefined;
 }
 
-function bundled(language: Language): FluentBundle {
+function bundled(language: Language, texts: Record<string, string>): FluentBundle {
   // Values are no sentences of another direction, and tests read the text: no invisible marks around them.
   const bundle = new FluentBundle(tags[language], { useIsolating: false });
-  for (const [path, text] of Object.entries(files)) {
-    if (path.includes(`/${language}/`)) bundle.addResource(new FluentResource(text));
-  }
+  for (const text of Object.values(texts)) bundle.addResource(new FluentResource(text));
   return bundle;
 }
 

@@ -32,7 +32,8 @@
 //! | `camera_intent_take` | | `CameraIntent` or null |
 //! | `meters` | | `MeterView[]` |
 //! | `meter_choose` | `form, entry: MeterEntry` | `JobView` |
-//! | `circuits` | | `CircuitRow[]` |
+//! | `circuits` | `entry: CircuitsEntry` | `CircuitRow[]`, those of the job's complaint first |
+//! | `circuit_picture` | `circuit, language` | `Picture`: a circuit of the list, nothing known of it |
 //! | `circuit_choose` | `form, circuit` | `JobView` |
 //! | `circuit_blocks` | | `BlocksView` |
 //! | `circuit_compose` | `form, entry: BlocksEntry` | `JobView` |
@@ -87,6 +88,7 @@
 mod act;
 mod actions;
 mod checkpoints;
+mod circuit_search;
 mod closed_jobs;
 mod engines;
 pub mod entry;

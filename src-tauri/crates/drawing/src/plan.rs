@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use circuit::Circuit;
+use circuit::{Circuit, Diagnosis, State};
 
 use crate::known::{Facts, Known, SUSPECT};
 use crate::layout::fitted;
@@ -29,6 +29,14 @@ impl Plan {
     #[must_use]
     pub fn of(circuit: &Circuit) -> Self {
         Self { sheet: Sheet::of(circuit, &BTreeSet::new()) }
+    }
+
+    /// The drawing while nothing is known of the circuit.
+    #[must_use]
+    pub fn blank(&self, circuit: &Circuit, language: Language, width: f64) -> Picture {
+        let (diagnosis, state) = (Diagnosis::default(), State::default());
+        let facts = Facts { diagnosis: &diagnosis, observations: &[], state: &state, next: None };
+        self.draw(circuit, &facts, language, width)
     }
 
     /// The drawing of this circuit with what is known of it. `circuit` is the one that the plan was made of.

@@ -26,6 +26,7 @@ pub mod rule;
 pub mod rules;
 pub mod sharing;
 mod stage;
+mod to_prove;
 pub mod vin;
 mod weight;
 
@@ -42,4 +43,5 @@ pub use reasoning::Reasoning;
 pub use recipient::Recipient;
 pub use refused::{Permission, Refused};
 pub use stage::Stage;
+pub use to_prove::ToProve;
 pub use weight::Weight;

@@ -79,6 +79,7 @@ field_supplier = Supplier
 field_switched_by = What switches the current
 field_technician = Your name
 field_test = Test
+field_text_size = Size of text
 field_theme = Light
 field_unexpected = One of the fields
 field_unit = Unit

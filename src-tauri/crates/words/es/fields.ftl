@@ -79,6 +79,7 @@ field_supplier = Proveedor
 field_switched_by = Qué conmuta la corriente
 field_technician = Su nombre
 field_test = Prueba
+field_text_size = Tamaño del texto
 field_theme = Luz
 field_unexpected = Uno de los campos
 field_unit = Unidad

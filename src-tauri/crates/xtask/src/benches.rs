@@ -3,12 +3,13 @@ use clap::Args;
 use std::path::Path;
 
 use crate::error::{Error, at};
+use crate::node;
 use crate::program::Program;
 use crate::setup;
 
 #[derive(Args)]
 pub struct Bench {
-    /// Only the figures of these areas: photo, evidence, reasoning, drawing, start, shop; or `circuit` alone: simulated searches.
+    /// Only the figures of these areas: photo, evidence, reasoning, drawing, start, shop, ui; or `circuit` alone: simulated searches.
     #[arg(value_name = "AREA")]
     areas: Vec<String>,
     /// Number of simulated searches, for `circuit`.
@@ -25,14 +26,31 @@ impl Bench {
     pub fn go(self) -> Result<(), Error> {
         if !self.json {
             setup::for_checking()?;
+            if self.measures_screens() {
+                node::build()?;
+                bridge().run()?;
+            }
             return self.program().run();
         }
         let ourselves = std::env::current_exe().map_err(at(Path::new("xtask")))?;
-        if !Program::new(&[&ourselves.to_string_lossy(), "setup"]).succeeds() {
-            return Err(Error::Found("the set-up failed; type `cargo xtask setup` to see why".to_owned()));
+        let ourselves = ourselves.to_string_lossy();
+        let quietly = |words: &[&str]| {
+            let program = [&[ourselves.as_ref()], words].concat();
+            let failed =
+                || Error::Found(format!("it failed; type `cargo xtask {}` to see why", words.join(" ")));
+            Program::new(&program).succeeds().then_some(()).ok_or_else(failed)
+        };
+        quietly(&["setup"])?;
+        if self.measures_screens() {
+            quietly(&["test", "--only", "pages"])?;
+            bridge().output()?;
         }
         print!("{}", self.program().more("--json").output()?);
         Ok(())
+    }
+
+    fn measures_screens(&self) -> bool {
+        self.areas.is_empty() || self.areas.iter().any(|area| area == "ui")
     }
 
     fn program(&self) -> Program {
@@ -45,6 +63,13 @@ impl Bench {
         }
         self.areas.iter().fold(checks("measure"), |program, area| program.more(area))
     }
+}
+
+/// What the screens are measured with, beside the program that measures.
+fn bridge() -> Program {
+    let words =
+        ["cargo", "build", "--release", "--quiet", "--package", "testimeter-checks", "--all-features"];
+    Program::new(&[&words[..], &["--bin", "bridge"]].concat())
 }
 
 /// A program of the checks.

@@ -6,6 +6,7 @@ import {
   isYesNo,
   readingAgain,
   readingFor,
+  readingTakenAnew,
   slotsOf,
   unitsOf,
   type ReadingFields,
@@ -125,5 +126,14 @@ describe('a recording', () => {
     expect(slotText(circuit(), entry, 'recorded', '')).toBe('steady value');
     expect(slotText(circuit(), entry, 'condition', '')).toBe('left alone');
     expect(finished(entry, circuit())).toMatchObject({ lowest: '', highest: '', condition: null });
+  });
+});
+
+describe('a reading taken anew', () => {
+  it('keeps the points and the state, and nothing that was seen', () => {
+    const before = reading(3, { value: '6.02', state: { key: 'on' }, red: 'a', black: 'b', note: 'wet' });
+    const entry = readingTakenAnew(before);
+    expect(entry).toMatchObject({ red: 'a', black: 'b', state: { key: 'on' }, leads_placed_anew: true });
+    expect([entry.value, entry.note, entry.complaint_present, entry.photos]).toEqual(['', '', '', []]);
   });
 });

@@ -178,6 +178,12 @@ export function readingAgain(reading: ReadingView): ReadingFields {
   };
 }
 
+/** The same reading, taken anew: everything but what is seen this time. */
+export function readingTakenAnew(reading: ReadingView): ReadingFields {
+  const blank = { value: '', lowest: '', highest: '', note: '', photos: [] };
+  return { ...readingAgain(reading), ...blank, complaint_present: '', leads_placed_anew: true };
+}
+
 /** The numbers that are entered one after the other; of an answer only the answer. */
 export function numbersOf(entry: ReadingFields): ('value' | 'lowest' | 'highest')[] {
   return [...recordedIn(entry), 'value'];

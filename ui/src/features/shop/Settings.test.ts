@@ -12,7 +12,7 @@ afterEach(clear);
 
 it('two quick choices are both kept', async () => {
   answers.preferences_keep = ({ entry }) => ({ preferences: entry as Preferences, rules: { currency: '$' } });
-  settings.take({ language: 'en', theme: 'system', hand: 'right', vibration: true });
+  settings.take({ language: 'en', theme: 'system', hand: 'right', vibration: true, text_size: 100 });
   show(Settings, {});
   for (const [name, value] of [
     ['hand', 'left'],

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use circuit::{Circuit, Level, State, Variable};
-use drawing::{Facts, Language, UPRIGHT, WIDE};
+use drawing::{Facts, Language, Picture, Plan, UPRIGHT, WIDE};
 use job::{NextStep, Reasoning};
 
 use crate::entry::BenchEntry;
@@ -15,6 +15,18 @@ use crate::{ApiError, Workshop};
 const KEY: &str = "key";
 
 impl Workshop {
+    /// A circuit of the list as it is drawn while nothing is known of it.
+    ///
+    /// # Errors
+    /// An unknown circuit.
+    pub fn circuit_picture(&self, id: &str, language: &str) -> Result<Picture, ApiError> {
+        let circuit = match self.own_made(id)? {
+            Some(own) => own,
+            None => circuit::library::find(id)?,
+        };
+        Ok(Plan::of(&circuit).blank(&circuit, said(language), UPRIGHT))
+    }
+
     /// The drawing of the job's circuit; `None` while none is chosen.
     ///
     /// # Errors
@@ -39,12 +51,15 @@ impl Workshop {
             state: &state,
             next,
         };
-        let language = if entry.language == "es" { Language::Spanish } else { Language::English };
         let width = if entry.wide { WIDE } else { UPRIGHT };
-        let picture = self.plans.of(circuit).draw(circuit, &facts, language, width);
+        let picture = self.plans.of(circuit).draw(circuit, &facts, said(&entry.language), width);
         let switch = switch.map(|variable| shown(variable, reasoning, &state));
         Ok(Some(BenchView { picture, switch, healthy: healthy(circuit, &state) }))
     }
+}
+
+fn said(language: &str) -> Language {
+    if language == "es" { Language::Spanish } else { Language::English }
 }
 
 /// The next test's state, else the newest reading's, else the usual one.

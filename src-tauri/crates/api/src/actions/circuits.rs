@@ -1,24 +1,41 @@
 //! The circuit, its pins, cautions, tests that can't be reached.
 
-use crate::entry::{Form, PinEntry};
+use crate::circuit_search::{self, CircuitSearch, Words};
+use crate::entry::{CircuitsEntry, Form, PinEntry};
 use crate::view::{BothLanguages, CircuitRow, JobView};
 use crate::{ApiError, Workshop, show, typed};
 use job::Event;
 use job::event::{CautionAcknowledged, CircuitChosen, PinNoted, TestUnreachable};
 
 impl Workshop {
-    /// The library of circuits, then the shop's own.
+    /// The library of circuits, then the shop's own; with words to search for, only those that have them. What the job's
+    /// complaint is about comes first.
     ///
     /// # Errors
-    /// A circuit file that contradicts itself; a store that can't be read.
-    pub fn circuits(&self) -> Result<Vec<CircuitRow>, ApiError> {
-        let row = |c: circuit::Circuit| CircuitRow { id: c.id, title: show::both(&c.title), own: false };
-        let own = self.own_circuits()?.into_iter().map(|own| CircuitRow {
-            id: own.id,
-            title: BothLanguages { en: own.title.clone(), es: own.title },
-            own: true,
-        });
-        Ok(circuit::library::all()?.into_iter().map(row).chain(own).collect())
+    /// An unknown job; a circuit file that contradicts itself; a store that can't be read.
+    pub fn circuits(&self, entry: &CircuitsEntry) -> Result<Vec<CircuitRow>, ApiError> {
+        let library = circuit::library::all()?;
+        let mut all: Vec<(CircuitRow, Words)> = library.iter().map(listed).collect();
+        for own in self.own_circuits()? {
+            // One that can't be made any more stays in the list under its title: choosing it says what is wrong.
+            let made = self.own_made(&own.id).ok().flatten();
+            let (row, words) = made.as_ref().map_or_else(|| titled(&own.id, &own.title), listed);
+            all.push((CircuitRow { own: true, ..row }, words));
+        }
+        let (rows, words): (Vec<CircuitRow>, Vec<Words>) = all.into_iter().unzip();
+        let search = CircuitSearch::of(words);
+        let about =
+            if entry.job.is_empty() { Vec::new() } else { search.about(&self.complaint_of(&entry.job)?) };
+        let rest = search.typed(&entry.query);
+        let first = about.iter().filter(|place| rest.contains(place));
+        let then = rest.iter().filter(|place| !about.contains(place));
+        let row =
+            |place: &usize| Some(CircuitRow { fits: about.contains(place), ..rows.get(*place)?.clone() });
+        Ok(first.chain(then).filter_map(row).collect())
+    }
+
+    fn complaint_of(&self, job: &str) -> Result<String, ApiError> {
+        Ok(self.load(job)?.job.intake.complaint.clone().unwrap_or_default())
     }
 
     /// Chooses the circuit that is tested; its file is frozen into the record.
@@ -80,4 +97,26 @@ impl Workshop {
             Ok((!same).then_some(Event::TestUnreachable(event)))
         })
     }
+}
+
+fn listed(circuit: &circuit::Circuit) -> (CircuitRow, Words) {
+    let row = CircuitRow {
+        id: circuit.id.clone(),
+        title: show::both(&circuit.title),
+        complaint: show::both(&circuit.complaint.name),
+        own: false,
+        fits: false,
+    };
+    (row, circuit_search::words_of(circuit))
+}
+
+fn titled(id: &str, title: &str) -> (CircuitRow, Words) {
+    let row = CircuitRow {
+        id: id.to_owned(),
+        title: BothLanguages { en: title.to_owned(), es: title.to_owned() },
+        complaint: BothLanguages::default(),
+        own: true,
+        fits: false,
+    };
+    (row, circuit_search::words_of_title(title))
 }

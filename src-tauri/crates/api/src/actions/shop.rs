@@ -78,6 +78,7 @@ impl Workshop {
         typed::one_of("language", &entry.language, &["en", "es"])?;
         typed::one_of("theme", &entry.theme, &["light", "dark", "system"])?;
         typed::one_of("hand", &entry.hand, &["right", "left"])?;
+        typed::one_of("text_size", &entry.text_size.to_string(), &["100", "125", "150", "200"])?;
         self.store.set_setting(PREFERENCES, &settings::written(PREFERENCES, entry)?)?;
         self.shop_view()
     }

@@ -2,6 +2,16 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 use ts_rs::TS;
 
+/// Which circuits are looked for.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct CircuitsEntry {
+    /// The job whose complaint comes first; empty = none.
+    pub job: String,
+    /// Words to search for; empty = all circuits.
+    pub query: String,
+}
+
 /// How the bench is looked at; nothing of it is kept.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize, JsonSchema, TS)]
 #[ts(export)]

@@ -34,11 +34,25 @@ pub struct Preferences {
     pub hand: String,
     /// Vibrate when something was kept or failed.
     pub vibration: bool,
+    /// Size of text, percent of the usual: 100, 125, 150 or 200.
+    #[serde(default = "usual_size")]
+    pub text_size: u16,
+}
+
+/// Of shops that were set up before it could be chosen.
+const fn usual_size() -> u16 {
+    100
 }
 
 impl Default for Preferences {
     fn default() -> Self {
-        Preferences { language: "en".into(), theme: "system".into(), hand: "right".into(), vibration: true }
+        Preferences {
+            language: "en".into(),
+            theme: "system".into(),
+            hand: "right".into(),
+            vibration: true,
+            text_size: usual_size(),
+        }
     }
 }
 

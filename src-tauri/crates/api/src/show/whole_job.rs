@@ -6,7 +6,7 @@ use crate::actions::parts::Weighed;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
 use job::event::{Outcome, PhotoPurpose};
-use job::{Job, Kept, Reasoning, Stage, rule};
+use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
 use std::collections::BTreeMap;
 
 impl Workshop {
@@ -45,6 +45,7 @@ impl Workshop {
             parts: job.parts.iter().map(|p| part(job, p)).collect(),
             programming: self.programming_view(job)?,
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
+            to_prove: reasoning.and_then(|found| to_prove(job, found)),
             invoice: job.invoice.as_ref().map(show::invoice),
             hand_over: job.handed_over.as_ref().map(hand_over),
             reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
@@ -220,6 +221,14 @@ fn proof(job: &Job, reasoning: Option<&Reasoning>, kept: &Kept<job::event::FixPr
         after: kept.event.after.to_string(),
         note: kept.event.note.clone(),
     }
+}
+
+fn to_prove(job: &Job, reasoning: &Reasoning) -> Option<ToProveView> {
+    let found = ToProve::of(job, &reasoning.diagnosis)?;
+    Some(ToProveView {
+        before: show::reading_view(job, Some(reasoning), found.before),
+        after: found.after.map(|reading| reading.record.to_string()).unwrap_or_default(),
+    })
 }
 
 fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {

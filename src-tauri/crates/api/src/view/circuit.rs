@@ -14,8 +14,12 @@ pub struct CircuitRow {
     pub id: String,
     /// Title.
     pub title: BothLanguages,
+    /// The complaint it is about.
+    pub complaint: BothLanguages,
     /// True for one that the shop entered itself.
     pub own: bool,
+    /// The job's complaint is about it.
+    pub fits: bool,
 }
 
 /// A meter's profile.

@@ -82,6 +82,8 @@ pub struct JobView {
     pub programming: ProgrammingView,
     /// Proof of the fix.
     pub proofs: Vec<ProofView>,
+    /// The reading that shows whether the fault is gone, once the repair is approved and until it is proven.
+    pub to_prove: Option<ToProveView>,
     /// Invoice, if written.
     pub invoice: Option<InvoiceView>,
     /// Hand-over, if done.
@@ -156,6 +158,16 @@ pub struct ProofView {
     pub pair: Vec<ReadingView>,
     /// Note (road test, codes cleared).
     pub note: String,
+}
+
+/// The failing reading that is taken again after the repair.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ToProveView {
+    /// The reading before the repair that told most of the fault.
+    pub before: ReadingView,
+    /// The same test after the repair (its record); empty while it wasn't taken.
+    pub after: String,
 }
 
 /// Hand-over to the customer.

@@ -28,6 +28,7 @@ pub use blocks::*;
 pub use check::*;
 pub use circuit::*;
 pub use diagnosis::*;
+pub use drawing::Picture;
 pub use export::*;
 pub use intake::*;
 pub use job::*;

@@ -18,8 +18,8 @@ pub const UNMODELED: &str = "unmodelled";
 /// which the same readings may give other probabilities, whatever the program's version is.
 pub const ENGINE: &str = concat!("testimeter-circuit ", env!("CARGO_PKG_VERSION"), "+7");
 
-/// Everything the readings say.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+/// Everything the readings say; the default says nothing.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Diagnosis {
     /// Engine name and version.

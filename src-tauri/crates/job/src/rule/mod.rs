@@ -8,6 +8,8 @@ mod parts;
 mod proof;
 mod reading;
 
+pub(crate) use proof::same_test;
+
 use crate::refused::{Permission, Refused};
 use crate::{Event, Job, Reasoning};
 use ::circuit::Diagnosis;

@@ -21,7 +21,8 @@ fn reading<'j>(job: &'j Job, record: &Digest) -> Result<&'j Reading, Refused> {
     job.reading(record).ok_or_else(|| Refused::unknown("reading", &record.to_string()))
 }
 
-fn same_test(job: &Job, before: &Reading, after: &Reading) -> bool {
+/// The same test at the same points in the same state.
+pub(crate) fn same_test(job: &Job, before: &Reading, after: &Reading) -> bool {
     let (b, a) = (&before.reading, &after.reading);
     let same_points = b.red == a.red && b.black == a.black;
     let same_pins = b.red_pin == a.red_pin && b.black_pin == a.black_pin;
