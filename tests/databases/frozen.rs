@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use evidence::seal;
-use store::{AppendRequest, OpenOptions, SCHEMA, Standing, Store, StoreError};
+use store::{AppendRequest, JobMark, OpenOptions, SCHEMA, Standing, Store, StoreError};
 
 use crate::programs::run_well;
 use crate::sample::{JOB, Kept, keep_next, log, new_record, salt, sign};
@@ -94,6 +94,10 @@ fn a_database_of_schema_4_opens_with_every_record_vouched_for() {
     all_kept(&store, &kept).unwrap();
     let standing: Vec<_> = store.job_records(JOB).unwrap().iter().map(|record| record.standing).collect();
     assert_eq!((kept.len(), standing.as_slice()), (3, &[Standing::Good; 3][..]));
+    // What schema 5 brought: open jobs are folded anew, and the list is narrowed by stage meanwhile.
+    assert_eq!(store.jobs_to_fold().unwrap(), [JOB]);
+    let row = store.jobs_with(Some(JobMark::Stage("diagnosis")), "wren", 5, None).unwrap().rows;
+    assert_eq!(row.iter().map(|row| row.number).collect::<Vec<_>>(), [1]);
     keep_next(&store, 700).unwrap();
     drop(store);
     all_kept_without_database(folder.path(), &kept).unwrap();

@@ -13,6 +13,7 @@ meter_in_use = In use
 meter_new = Add another meter
 circuit_title = The circuit
 circuit_choose = Choose the circuit you read in the wiring diagram
+advice_over_approver_limit = The estimate is above what the person named at check-in may approve. Ask the customer.
 advice_diagnosis_not_approved = No price for finding the fault has been approved yet. Where a written estimate is required, it comes before the first test. Check your local rules.
 pins_why = The connector face as you look at it. Tap a pin to note what you find there.
 pins_none = Choose a circuit first: its connectors are drawn here.

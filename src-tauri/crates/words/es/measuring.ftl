@@ -13,6 +13,7 @@ meter_in_use = En uso
 meter_new = Agregar otro medidor
 circuit_title = El circuito
 circuit_choose = Elija el circuito que leyó en el diagrama eléctrico
+advice_over_approver_limit = El presupuesto supera lo que puede aprobar la persona anotada en la recepción. Pregunte al cliente.
 advice_diagnosis_not_approved = Aún no hay un precio aprobado para buscar la falla. Donde se exige presupuesto por escrito, va antes de la primera prueba. Consulte sus reglas locales.
 pins_why = La cara del conector como usted la ve. Toque un pin para anotar lo que encuentre.
 pins_none = Elija primero un circuito: aquí se dibujan sus conectores.

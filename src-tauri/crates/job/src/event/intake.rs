@@ -1,5 +1,8 @@
 use super::RecordKind;
+use super::check::{self, Unusable};
 use super::descriptor::{AGREED, CUSTOMER, Descriptor, Field, JUDGES};
+use super::fault_code::{self, FaultCode};
+use money::Cents;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -57,9 +60,26 @@ pub struct IntakeKept {
     /// E-mail. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub email: Option<String>,
-    /// Who may approve costs. Withheld.
+    /// Who may approve costs, in free words. Withheld. Since there are fields for each part of it, nothing new is written
+    /// here; it is no name to sign with.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub approver: Option<String>,
+    /// Name of who may approve costs besides the customer. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_name: Option<String>,
+    /// What that person is to the customer: relation or role. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_role: Option<String>,
+    /// That person's phone. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_phone: Option<String>,
+    /// Up to which total that person may approve: an amount in minor units as a decimal text; empty where no limit was given.
+    /// Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_limit: Option<String>,
+    /// All fault codes that were read when the vehicle came in; a later list takes the place of an earlier one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fault_codes: Option<Vec<FaultCode>>,
 }
 
 impl IntakeKept {
@@ -67,6 +87,9 @@ impl IntakeKept {
     pub fn merge(&mut self, newer: &IntakeKept) {
         if newer.odometer_unit.is_some() {
             self.odometer_unit = newer.odometer_unit;
+        }
+        if newer.fault_codes.is_some() {
+            self.fault_codes.clone_from(&newer.fault_codes);
         }
         let fields = [
             (&mut self.vin, &newer.vin),
@@ -81,12 +104,25 @@ impl IntakeKept {
             (&mut self.phone, &newer.phone),
             (&mut self.email, &newer.email),
             (&mut self.approver, &newer.approver),
+            (&mut self.approver_name, &newer.approver_name),
+            (&mut self.approver_role, &newer.approver_role),
+            (&mut self.approver_phone, &newer.approver_phone),
+            (&mut self.approver_limit, &newer.approver_limit),
         ];
         for (mine, theirs) in fields {
             if theirs.is_some() {
                 mine.clone_from(theirs);
             }
         }
+    }
+}
+
+impl IntakeKept {
+    /// Up to which total the approver may approve, where it was said and can be reckoned with.
+    #[must_use]
+    pub fn limit(&self) -> Option<Cents> {
+        let text = self.approver_limit.clone().filter(|text| !text.is_empty())?;
+        Cents::try_from(text).ok()
     }
 }
 
@@ -107,6 +143,23 @@ impl RecordKind for IntakeKept {
             Field::forgettable("phone", CUSTOMER),
             Field::forgettable("email", CUSTOMER),
             Field::withheld("approver", AGREED),
+            Field::withheld("approver_name", AGREED),
+            Field::withheld("approver_role", AGREED),
+            Field::forgettable("approver_phone", CUSTOMER),
+            Field::withheld("approver_limit", AGREED),
+            Field::public("fault_codes"),
         ],
     );
+
+    fn admissible(&self) -> Result<(), Unusable> {
+        fault_code::admissible(self.fault_codes.as_deref().unwrap_or_default())?;
+        match &self.approver_limit {
+            Some(text) if !text.is_empty() => {
+                let limit = Cents::try_from(text.clone());
+                let limit = limit.map_err(|error| Unusable::new("approver_limit", error.to_string()))?;
+                check::amount("approver_limit", limit)
+            }
+            _ => Ok(()),
+        }
+    }
 }
