@@ -38,6 +38,13 @@ fn who_may_approve_and_up_to_which_total_are_fields_of_their_own() {
     assert!(!view.advice.contains(&"over_approver_limit".to_owned()), "just up to the limit");
     let view = shop.workshop.estimate_keep(&job, &lines(vec![line("labour", "1000.51")])).unwrap();
     assert!(view.advice.contains(&"over_approver_limit".to_owned()));
+    // A withheld text that was emptied counts no longer, although the record holds none of it.
+    let named = IntakeEntry { customer: Some(String::new()), ..Default::default() };
+    let view = shop.workshop.intake_keep(&job, &named).unwrap();
+    assert_eq!(
+        (view.intake.customer.as_str(), view.timeline.last().unwrap().values["fields"].as_str()),
+        ("", "customer")
+    );
     let freed = IntakeEntry { approver_limit: Some(String::new()), ..Default::default() };
     let view = shop.workshop.intake_keep(&job, &freed).unwrap();
     assert!(

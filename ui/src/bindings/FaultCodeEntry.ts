@@ -2,4 +2,23 @@
 import type { FaultStatus } from "./FaultStatus";
 import type { FrameLine } from "./FrameLine";
 
-export type FaultCodeEntry = { code: string, status: FaultStatus, module: string, freeze_frame: Array<FrameLine>, };
+/**
+ * A fault code as typed.
+ */
+export type FaultCodeEntry = { 
+/**
+ * The code, with its failure type where the tool shows one ("P0301", "U0100-87").
+ */
+code: string, 
+/**
+ * Where it is kept.
+ */
+status: FaultStatus, 
+/**
+ * The module that reported it; may be empty.
+ */
+module: string, 
+/**
+ * Freeze frame; lines without a name and a value are left out.
+ */
+freeze_frame: Array<FrameLine>, };

@@ -2,4 +2,23 @@
 import type { FaultStatus } from "./FaultStatus";
 import type { FrameLine } from "./FrameLine";
 
-export type FaultCodeView = { code: string, status: FaultStatus, module: string, freeze_frame: Array<FrameLine>, };
+/**
+ * A fault code.
+ */
+export type FaultCodeView = { 
+/**
+ * The code, with its failure type ("U0100-87").
+ */
+code: string, 
+/**
+ * Where it is kept.
+ */
+status: FaultStatus, 
+/**
+ * The module that reported it; may be empty.
+ */
+module: string, 
+/**
+ * What the module kept with it.
+ */
+freeze_frame: Array<FrameLine>, };

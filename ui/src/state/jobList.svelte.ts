@@ -25,14 +25,14 @@ export class JobList {
   /** How far down the list was, in CSS pixels. */
   place = 0;
   /** What its pieces took on the screen. */
-  heights: number[] = [];
+  readonly heights: number[] = [];
   /** Where the next page begins. */
   #next = '';
   #asked = 0;
 
   /** The first page of what is searched now. */
   search(): Promise<void> {
-    this.heights = [];
+    this.heights.length = 0;
     return this.#ask(() => this.#from([], 1));
   }
 

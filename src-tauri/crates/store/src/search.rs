@@ -62,7 +62,9 @@ fn clause(words: &[&str]) -> String {
     let each = words.iter().map(|word| prefix(word)).collect::<Vec<_>>().join(" AND ");
     let whole = words.concat();
     let as_one = words.len() > 1 && whole.len() >= GROUPED && is_number(&whole);
-    let others = as_one.then(|| whole.clone()).into_iter().chain(without_country(&whole));
+    let rest = words.split_first().filter(|(first, _)| **first == "1").map(|(_, rest)| rest.concat());
+    let national = rest.filter(|rest| as_one && rest.len() >= GROUPED).or_else(|| without_country(&whole));
+    let others = as_one.then(|| whole.clone()).into_iter().chain(national);
     let others: Vec<String> = others.map(|number| prefix(&number)).collect();
     if others.is_empty() { each } else { format!("(({each}) OR {})", others.join(" OR ")) }
 }

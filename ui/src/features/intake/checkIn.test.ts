@@ -59,7 +59,7 @@ describe('who may approve', () => {
     });
     show(Approval, props);
     await settled();
-    expect(textOf('[data-name=may-approve]')).toMatch(/^Wim Brandt, brother may approve up to .*600\.00/);
+    expect(textOf('[data-name=may-approve]')).toMatch(/^Wim Brandt \(brother\) may approve up to .*600\.00/);
     expect(count('[data-name=over-limit]')).toBe(1);
     await pick('approval_who', 'Wim Brandt');
     expect(one<HTMLInputElement>('[name=approval_name]').value).toBe('Wim Brandt');

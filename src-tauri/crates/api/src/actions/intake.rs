@@ -15,7 +15,7 @@ impl Workshop {
     /// A VIN that can't be (the error names the position), a text that is too long.
     pub fn intake_keep(&self, form: impl Into<Form>, entry: &IntakeEntry) -> Result<JobView, ApiError> {
         self.act_unless_same(&form.into(), |loaded| {
-            let kept = news(entry, &loaded.job.intake)?;
+            let kept = news(entry, &loaded.job.intake)?.with_emptied();
             Ok((kept != IntakeKept::default()).then_some(Event::IntakeKept(kept)))
         })
     }
@@ -80,7 +80,9 @@ fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
         customer: changed(typed_text("customer", &entry.customer)?, &now.customer),
         phone: changed(phone("phone", &entry.phone)?, &now.phone),
         email: changed(email(&entry.email)?, &now.email),
+        // Free words of older records; nothing new is written there.
         approver: None,
+        emptied: Vec::new(),
         approver_name: changed(typed_text("approver_name", &entry.approver_name)?, &now.approver_name),
         approver_role: changed(typed_text("approver_role", &entry.approver_role)?, &now.approver_role),
         approver_phone: changed(phone("approver_phone", &entry.approver_phone)?, &now.approver_phone),

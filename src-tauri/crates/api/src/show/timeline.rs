@@ -101,7 +101,8 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
 
 fn intake_fields(intake: &::job::event::IntakeKept) -> String {
     let Ok(serde_json::Value::Object(fields)) = serde_json::to_value(intake) else { return String::new() };
-    fields.keys().cloned().collect::<Vec<_>>().join(",")
+    let named = fields.keys().filter(|name| *name != "emptied");
+    named.chain(&intake.emptied).cloned().collect::<Vec<_>>().join(",")
 }
 
 fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {

@@ -167,7 +167,7 @@ mod tests {
     #[test]
     fn a_record_holds_no_other_codes() {
         let good = FaultCode::read("P0301").unwrap();
-        assert_eq!(admissible(&[good.clone()]), Ok(()));
+        assert_eq!(admissible(std::slice::from_ref(&good)), Ok(()));
         assert!(admissible(&[FaultCode { code: "P9301".into(), ..good.clone() }]).is_err());
         let line = FrameLine { name: "x".repeat(201), ..FrameLine::default() };
         assert!(admissible(&[FaultCode { freeze_frame: vec![line], ..good.clone() }]).is_err());

@@ -73,13 +73,15 @@ pub struct IntakeKept {
     /// That person's phone. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub approver_phone: Option<String>,
-    /// Up to which total that person may approve: an amount in minor units as a decimal text; empty where no limit was given.
-    /// Withheld.
+    /// Up to which total that person may approve: an amount in minor units as a decimal text. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub approver_limit: Option<String>,
     /// All fault codes that were read when the vehicle came in; a later list takes the place of an earlier one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fault_codes: Option<Vec<FaultCode>>,
+    /// Names of withheld fields that were emptied: their earlier text counts no longer, whoever still has it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub emptied: Vec<String>,
 }
 
 impl IntakeKept {
@@ -91,29 +93,53 @@ impl IntakeKept {
         if newer.fault_codes.is_some() {
             self.fault_codes.clone_from(&newer.fault_codes);
         }
-        let fields = [
-            (&mut self.vin, &newer.vin),
-            (&mut self.vin_start, &newer.vin_start),
-            (&mut self.plate, &newer.plate),
-            (&mut self.make, &newer.make),
-            (&mut self.model, &newer.model),
-            (&mut self.year, &newer.year),
-            (&mut self.odometer, &newer.odometer),
-            (&mut self.complaint, &newer.complaint),
-            (&mut self.customer, &newer.customer),
-            (&mut self.phone, &newer.phone),
-            (&mut self.email, &newer.email),
-            (&mut self.approver, &newer.approver),
-            (&mut self.approver_name, &newer.approver_name),
-            (&mut self.approver_role, &newer.approver_role),
-            (&mut self.approver_phone, &newer.approver_phone),
-            (&mut self.approver_limit, &newer.approver_limit),
-        ];
-        for (mine, theirs) in fields {
+        for (name, mine) in self.texts() {
+            if newer.emptied.iter().any(|emptied| emptied == name) {
+                *mine = None;
+            }
+        }
+        let mut newer = newer.clone();
+        for ((_, mine), (_, theirs)) in self.texts().into_iter().zip(newer.texts()) {
             if theirs.is_some() {
                 mine.clone_from(theirs);
             }
         }
+    }
+
+    /// An empty text in a withheld field would leave no trace in the record: what was emptied is named instead.
+    #[must_use]
+    pub fn with_emptied(mut self) -> IntakeKept {
+        let mut emptied = Vec::new();
+        for (name, text) in self.texts() {
+            let withheld = Self::DESCRIPTOR.withheld().any(|field| field == name);
+            if withheld && text.as_ref().is_some_and(String::is_empty) {
+                *text = None;
+                emptied.push(name.to_owned());
+            }
+        }
+        IntakeKept { emptied, ..self }
+    }
+
+    /// Every field that is a text, by its name.
+    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 16] {
+        [
+            ("vin", &mut self.vin),
+            ("vin_start", &mut self.vin_start),
+            ("plate", &mut self.plate),
+            ("make", &mut self.make),
+            ("model", &mut self.model),
+            ("year", &mut self.year),
+            ("odometer", &mut self.odometer),
+            ("complaint", &mut self.complaint),
+            ("customer", &mut self.customer),
+            ("phone", &mut self.phone),
+            ("email", &mut self.email),
+            ("approver", &mut self.approver),
+            ("approver_name", &mut self.approver_name),
+            ("approver_role", &mut self.approver_role),
+            ("approver_phone", &mut self.approver_phone),
+            ("approver_limit", &mut self.approver_limit),
+        ]
     }
 }
 
@@ -148,6 +174,7 @@ impl RecordKind for IntakeKept {
             Field::forgettable("approver_phone", CUSTOMER),
             Field::withheld("approver_limit", AGREED),
             Field::public("fault_codes"),
+            Field::public("emptied"),
         ],
     );
 
