@@ -3,7 +3,7 @@
 use evidence::{Digest, LogId, seal};
 use proptest::prelude::*;
 use serde_json::json;
-use store::{AppendRequest, JobRow, JobSummary, OpenOptions, Store, StoreError};
+use store::{AppendRequest, JobMark, JobRow, JobSummary, OpenOptions, Store, StoreError};
 
 use crate::sample::{JOB, keep_next, log, new_record, sign, summary};
 
@@ -77,6 +77,9 @@ fn jobs_are_found_by_what_people_type() {
     check("plm880", &[2]);
     check("plm 880", &[2]);
     check("0100199", &[2]);
+    for typed in ["5550100199", "555-010-0199", "15550100199", "+1 (555) 010", "555 01"] {
+        check(typed, &[2]);
+    }
     check("41", &[41]);
     check("4", &[41]);
     check("idle stalls", &[2]);
@@ -90,12 +93,45 @@ fn jobs_are_found_by_what_people_type() {
     check("%", &[]);
 }
 
+#[test]
+fn the_list_is_narrowed_by_stage_and_by_what_is_awaited() {
+    let opened = empty();
+    let store = &opened.store;
+    let states = [("measuring", ""), ("estimate", "customer"), ("repair", "part appointment")];
+    for (number, (stage, waiting)) in (1..).zip(states) {
+        let (log, mut summary) = job(number, "Ana Petrov", "2021 Calder Heron", "no crank");
+        (summary.row.stage, summary.row.waiting) = (stage.into(), waiting.into());
+        append(store, &log, Some(&summary)).unwrap();
+    }
+    let found = |mark, typed| {
+        let page = store.jobs_with(Some(mark), typed, 10, None).unwrap();
+        page.rows.iter().map(|row| row.number).collect::<Vec<_>>()
+    };
+    assert_eq!(found(JobMark::Stage("repair"), ""), [3]);
+    assert_eq!(found(JobMark::Waiting("customer"), "ana"), [2]);
+    assert!(found(JobMark::Waiting("customer"), "bo").is_empty());
+    assert_eq!(found(JobMark::Waiting("appointment"), ""), [3]);
+    assert!(found(JobMark::Waiting("part"), "***").is_empty());
+    // A mark is no word that a search finds.
+    for typed in ["waitspart", "stage", "repair"] {
+        assert_eq!(store.jobs(typed, 10, None).unwrap().rows, [], "{typed}");
+    }
+    let (log, mut moved) = job(3, "Ana Petrov", "2021 Calder Heron", "no crank");
+    moved.row.stage = "handed_over".into();
+    append(store, &log, Some(&moved)).unwrap();
+    assert_eq!(
+        (found(JobMark::Stage("handed_over"), ""), found(JobMark::Waiting("part"), "")),
+        (vec![3], vec![])
+    );
+}
+
 proptest! {
     /// Whatever is typed, the answer is a list and never an error.
     #[test]
     fn no_query_is_an_error(typed in any::<String>()) {
         thread_local!(static OPENED: Opened = three_jobs());
         OPENED.with(|opened| opened.store.jobs(&typed, 5, None)).unwrap();
+        OPENED.with(|opened| opened.store.jobs_with(Some(JobMark::Waiting(&typed)), &typed, 5, None)).unwrap();
     }
 }
 

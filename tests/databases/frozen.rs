@@ -1,13 +1,13 @@
 //! A database of every released schema, as it was written then, opened by today's code.
 //!
-//! `frozen/v4` was written by `keeper keep frozen/v4 3 700`. `frozen/v2` came about in the same way, with a public key and a forgotten digest added. `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
+//! `frozen/v5` was written by `keeper keep frozen/v5 3 700`, `frozen/v4` in the same way. `frozen/v2` came about in the same way, with a public key and a forgotten digest added. `frozen/v1` was written once by `keeper keep frozen/v1 3 700` (and `sqlite3` added a setting and a draft) and is
 //! never written again.
 
 use std::fs;
 use std::path::Path;
 
 use evidence::seal;
-use store::{AppendRequest, OpenOptions, SCHEMA, Standing, Store, StoreError};
+use store::{AppendRequest, JobMark, OpenOptions, SCHEMA, Standing, Store, StoreError};
 
 use crate::programs::run_well;
 use crate::sample::{JOB, Kept, keep_next, log, new_record, salt, sign};
@@ -87,8 +87,30 @@ fn take_in(store: &Store) -> Result<(), StoreError> {
 /// journal alone.
 #[test]
 fn a_database_of_schema_4_opens_with_every_record_vouched_for() {
-    let folder = copy_of("v4");
-    let written = fs::read_to_string(frozen("v4").join("kept.txt")).unwrap();
+    let folder = opens_vouched_for("v4");
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    // What schema 5 brought: open jobs are folded anew, and the list is narrowed by stage meanwhile.
+    assert_eq!(store.jobs_to_fold().unwrap(), [JOB]);
+    of_its_stage(&store);
+}
+
+#[test]
+fn a_database_of_schema_5_opens_with_every_record_vouched_for() {
+    let folder = opens_vouched_for("v5");
+    let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
+    assert!(store.jobs_to_fold().unwrap().is_empty());
+    of_its_stage(&store);
+}
+
+fn of_its_stage(store: &Store) {
+    let row = store.jobs_with(Some(JobMark::Stage("diagnosis")), "wren", 5, None).unwrap().rows;
+    assert_eq!(row.iter().map(|row| row.number).collect::<Vec<_>>(), [1]);
+}
+
+/// Every record counts, one more can be kept, and all of them come back from the journal alone. Answers with a fresh copy.
+fn opens_vouched_for(version: &str) -> tempfile::TempDir {
+    let folder = copy_of(version);
+    let written = fs::read_to_string(frozen(version).join("kept.txt")).unwrap();
     let kept: Vec<Kept> = written.split_inclusive('\n').filter_map(Kept::read).collect();
     let store = Store::open(folder.path(), &OpenOptions::default()).unwrap();
     all_kept(&store, &kept).unwrap();
@@ -97,4 +119,5 @@ fn a_database_of_schema_4_opens_with_every_record_vouched_for() {
     keep_next(&store, 700).unwrap();
     drop(store);
     all_kept_without_database(folder.path(), &kept).unwrap();
+    copy_of(version)
 }

@@ -101,6 +101,7 @@ pub fn summary(number: u64) -> JobSummary {
         vehicle: "2024 Calder Wren".into(),
         customer: "Ana Ñuflo".into(),
         stage: "diagnosis".into(),
+        waiting: String::new(),
         opened: "2031-04-05T09:00:00.000-05:00".into(),
         changed: "2031-04-05T09:00:00.000-05:00".into(),
     };

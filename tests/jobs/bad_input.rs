@@ -226,5 +226,5 @@ fn empty_names_and_amounts() {
 fn a_second_start_on_the_same_folder_is_refused() {
     let shop = Shop::open();
     assert_eq!(Shop::code(api::Workshop::open(shop.folder.path())), "already_open");
-    assert_eq!(shop.workshop.jobs_search("", "").unwrap().rows.len(), 0, "the first goes on");
+    assert_eq!(shop.workshop.jobs_search(&JobsEntry::of("")).unwrap().rows.len(), 0, "the first goes on");
 }

@@ -297,7 +297,9 @@ fn the_list_pages_through_more_jobs_than_a_screen_holds() {
     for _ in 0..120 {
         shop.job();
     }
-    let page = |after: &str| shop.workshop.jobs_search("", after).unwrap();
+    let page = |after: &str| {
+        shop.workshop.jobs_search(&JobsEntry { after: after.to_owned(), ..JobsEntry::default() }).unwrap()
+    };
     let first = page("");
     assert_eq!((first.rows.len(), first.left, first.more_than_left), (50, 70, false));
     let second = page(&first.next);
@@ -309,7 +311,10 @@ fn the_list_pages_through_more_jobs_than_a_screen_holds() {
     let numbers: Vec<u32> =
         [first, second, third].into_iter().flat_map(|page| page.rows).map(|row| row.number).collect();
     assert_eq!(numbers, (1..=120).rev().collect::<Vec<u32>>());
-    assert_eq!(Shop::code(shop.workshop.jobs_search("", "soon")), "unknown_choice");
+    assert_eq!(
+        Shop::code(shop.workshop.jobs_search(&JobsEntry { after: "soon".into(), ..JobsEntry::default() })),
+        "unknown_choice"
+    );
 }
 
 #[test]

@@ -31,7 +31,11 @@ fn names_plates_and_words_are_digests_in_the_records() {
     for hidden in [NAME, PLATE, COMPLAINT, "Imre Valdsson"] {
         assert!(!text.contains(hidden), "{hidden} stands in a record");
     }
-    assert_eq!(shop.workshop.jobs_search("quarry", "").unwrap().rows.len(), 1, "the shop itself finds it");
+    assert_eq!(
+        shop.workshop.jobs_search(&JobsEntry::of("quarry")).unwrap().rows.len(),
+        1,
+        "the shop itself finds it"
+    );
 }
 
 /// Files of a stored zip whose name holds `part`: local headers as APPNOTE 4.3.7 lays them out.

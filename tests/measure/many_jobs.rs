@@ -2,6 +2,7 @@
 
 use crate::{Failure, median, shop};
 use api::Workshop;
+use api::entry::JobsEntry;
 use evidence::{LogId, Moment, NewRecord, seal};
 use job::Event;
 use job::event::IntakeKept;
@@ -74,7 +75,7 @@ fn times(workshop: &Workshop, typed: &[String]) -> Result<Vec<f64>, Failure> {
     for text in typed {
         for _ in 0..RUNS {
             let start = Instant::now();
-            workshop.jobs_search(text, "")?;
+            workshop.jobs_search(&JobsEntry::of(text))?;
             times.push(start.elapsed().as_secs_f64() * 1e3);
         }
     }
@@ -183,6 +184,7 @@ fn keep(store: &Store, log: &LogId, number: u64) -> Result<(), Failure> {
         vehicle,
         customer,
         stage: "handed_over".into(),
+        waiting: String::new(),
         opened: wall.clone(),
         changed: wall,
     };

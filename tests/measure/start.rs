@@ -2,6 +2,7 @@
 
 use crate::{Failure, median, program, shop};
 use api::Workshop;
+use api::entry::JobsEntry;
 
 const JOBS: usize = 200;
 
@@ -14,7 +15,7 @@ pub fn figures() -> Result<Vec<(&'static str, f64)>, Failure> {
     let usable = median(5, || {
         let workshop = Workshop::open(folder.path())?;
         workshop.shop_view()?;
-        workshop.jobs_search("", "")?;
+        workshop.jobs_search(&JobsEntry::of(""))?;
         Ok(())
     })?;
     let nothing = median(5, || program(&["true"]))?;

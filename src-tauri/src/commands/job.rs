@@ -1,5 +1,5 @@
 //! Jobs: the list with what is noticed, opening one, one as it stands, handing it over.
-use api::entry::{Form, HandOverEntry};
+use api::entry::{Form, HandOverEntry, JobsEntry};
 use api::view::{JobView, JobsView, NoticeView, TimelineEntry};
 use tauri::{AppHandle, Runtime};
 
@@ -7,8 +7,8 @@ use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn jobs_search<R: Runtime>(app: AppHandle<R>, query: String, after: String) -> Answer<JobsView> {
-    Ok(workshop(&app)?.jobs_search(&query, &after)?)
+pub fn jobs_search<R: Runtime>(app: AppHandle<R>, entry: JobsEntry) -> Answer<JobsView> {
+    Ok(workshop(&app)?.jobs_search(&entry)?)
 }
 
 #[tauri::command(async)]

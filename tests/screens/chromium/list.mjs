@@ -19,7 +19,12 @@ export async function backToTheList(player) {
   if (total < JOBS) throw new Error(`the list counts ${total} jobs`);
   await player.once('jobs-page');
   await player.press('more-jobs');
-  await page.waitForFunction((all) => document.querySelectorAll('[data-name=job]').length === all, total);
+  await page.waitForFunction(
+    (all) =>
+      document.querySelector('[data-name=jobs-count]').innerText.includes(`${all}`) &&
+      !document.querySelector('[data-name=more-jobs]'),
+    total,
+  );
   await page.evaluate(() => scrollTo(0, 2400));
   await page.waitForFunction(() => scrollY > 2000);
   const before = await page.evaluate(() => scrollY);
@@ -32,7 +37,10 @@ export async function backToTheList(player) {
   await page.goBack();
   await settled(page);
   const after = await page.evaluate(() => scrollY);
-  const rows = await page.locator('[data-name=job]').count();
+  const rows = await page.evaluate(() => {
+    const last = [...document.querySelectorAll('[role=listitem]')].at(-1);
+    return Number(last?.getAttribute('aria-setsize'));
+  });
   if (Math.abs(after - before) > 2 || rows !== total)
     throw new Error(`back at the list: ${rows} of ${total} jobs, at ${after} instead of ${before}`);
 }

@@ -7,6 +7,7 @@ import type { FindingEntry } from '../bindings/FindingEntry';
 import type { Form } from '../bindings/Form';
 import type { HandOverEntry } from '../bindings/HandOverEntry';
 import type { IntakeEntry } from '../bindings/IntakeEntry';
+import type { JobsEntry } from '../bindings/JobsEntry';
 import type { JobView } from '../bindings/JobView';
 import type { JobsView } from '../bindings/JobsView';
 import type { LinesEntry } from '../bindings/LinesEntry';
@@ -26,7 +27,7 @@ import { call } from './shell';
 type Answer = Promise<JobView>;
 
 /** A page of the jobs that match all words, all jobs for an empty query: the first, or the one after that whose `next` is given. */
-export const jobsSearch = (query: string, after: string) => call<JobsView>('jobs_search', { query, after });
+export const jobsSearch = (entry: JobsEntry) => call<JobsView>('jobs_search', { entry });
 /** Opens a new job. */
 export const jobOpen = (): Answer => call('job_open');
 /** One job as it stands. */

@@ -29,6 +29,10 @@ complaint: string,
  */
 stage: string, 
 /**
+ * What it waits for: customer, part, appointment.
+ */
+waiting: Array<string>, 
+/**
  * Opened (wall time).
  */
 opened: string, 

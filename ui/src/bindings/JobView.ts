@@ -10,15 +10,18 @@ import type { HandOverView } from "./HandOverView";
 import type { IntakeView } from "./IntakeView";
 import type { InvoiceView } from "./InvoiceView";
 import type { MeterView } from "./MeterView";
+import type { NextView } from "./NextView";
 import type { NoticeView } from "./NoticeView";
 import type { OutsideTimeView } from "./OutsideTimeView";
 import type { PartReceiptView } from "./PartReceiptView";
 import type { ProgrammingView } from "./ProgrammingView";
 import type { ProofView } from "./ProofView";
 import type { ReadingView } from "./ReadingView";
+import type { StepView } from "./StepView";
 import type { TimelineEntry } from "./TimelineEntry";
 import type { ToProveView } from "./ToProveView";
 import type { Verdict } from "./Verdict";
+import type { WaitView } from "./WaitView";
 import type { WrittenFileView } from "./WrittenFileView";
 
 /**
@@ -41,6 +44,18 @@ records: number,
  * Stage code: intake, measuring, finding, estimate, approved, repair, proof, invoiced, handed_over.
  */
 stage: string, 
+/**
+ * The steps of the job in their order, as they stand.
+ */
+steps: Array<StepView>, 
+/**
+ * What to do next.
+ */
+next: NextView, 
+/**
+ * What the job waits for.
+ */
+waiting: Array<WaitView>, 
 /**
  * Intake.
  */

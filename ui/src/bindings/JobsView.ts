@@ -20,4 +20,8 @@ more_than_left: boolean,
 /**
  * What to ask for the next page with; empty after the last one.
  */
-next: string, };
+next: string, 
+/**
+ * What the list can be narrowed to, in the order to offer it: `waiting_…`, then `stage_…`.
+ */
+filters: Array<string>, };

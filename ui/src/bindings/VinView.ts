@@ -18,6 +18,15 @@ verdict: Verdict,
  */
 position: number, 
 /**
- * Model year if its code says one.
+ * Model year if its code says one, by the rule for cars and light trucks.
  */
-model_year: string, };
+model_year: string, 
+/**
+ * The other year with the same code, for heavy trucks, trailers and motorcycles; empty where it is still to come.
+ */
+model_year_otherwise: string, 
+/**
+ * Region that the maker's code was given out in: africa, asia, europe, north_america, oceania, south_america; empty where
+ * the first character names none.
+ */
+region: string, };

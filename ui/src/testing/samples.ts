@@ -165,13 +165,23 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
 /** A job with meter and circuit, in which everything is allowed. */
 export function job(part: Partial<JobView> = {}): JobView {
   const intake = { vin: '', plate: '', make: '', model: '', year: '', odometer: '' };
-  const customer = { complaint: '', customer: '', phone: '', email: '', approver: '', photos: [] };
+  const customer = { complaint: '', customer: '', phone: '', email: '', photos: [] };
+  const approver = {
+    approver: '',
+    approver_name: '',
+    approver_role: '',
+    approver_phone: '',
+    approver_limit: '',
+  };
   return {
     job: 'j1',
     number: 1,
     records: 7,
     stage: 'measuring',
-    intake: { ...intake, odometer_unit: 'mi', ...customer },
+    steps: [],
+    next: { step: 'reading', test: '' },
+    waiting: [],
+    intake: { ...intake, odometer_unit: 'mi', ...customer, ...approver, fault_codes: [] },
     meter: meter('Meter'),
     circuit: circuit(),
     readings: [],

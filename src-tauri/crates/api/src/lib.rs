@@ -11,7 +11,7 @@
 //! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
-//! | `jobs_search` | `query, after` | `JobsView`: the first page, or the one after that whose `next` is given |
+//! | `jobs_search` | `entry: JobsEntry` | `JobsView`: the first page, or the one after that whose `next` is given |
 //! | `notices_view` | | `NoticeView[]` not yet acknowledged |
 //! | `notice_acknowledge` | `id` | `NoticeView[]` |
 //! | `job_open` | | `JobView` |

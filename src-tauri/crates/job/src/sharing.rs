@@ -73,6 +73,8 @@ mod tests {
             "plate",
             "vin",
             "approver",
+            "approver_name",
+            "approver_phone",
             "complaint",
             "name",
             "signature",
@@ -92,7 +94,7 @@ mod tests {
     #[test]
     fn only_the_customer_gets_ways_to_reach_or_find_somebody() {
         for recipient in Recipient::ALL {
-            for field in ["phone", "email", "plate"] {
+            for field in ["phone", "email", "plate", "approver_phone"] {
                 let goes_out = receives(recipient, "intake_kept", field);
                 assert_eq!(goes_out, recipient == Recipient::Customer, "{recipient:?} {field}");
             }

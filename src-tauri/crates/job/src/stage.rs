@@ -26,6 +26,19 @@ pub enum Stage {
 }
 
 impl Stage {
+    /// Every stage, in the order of the work.
+    pub const ALL: [Stage; 9] = [
+        Stage::Intake,
+        Stage::Measuring,
+        Stage::Finding,
+        Stage::Estimate,
+        Stage::Approved,
+        Stage::Repair,
+        Stage::Proof,
+        Stage::Invoiced,
+        Stage::HandedOver,
+    ];
+
     /// Code for the words.
     pub fn code(self) -> &'static str {
         match self {

@@ -5,6 +5,7 @@
 
 mod demo;
 mod error;
+mod region;
 
 use std::fmt;
 use std::str::FromStr;
@@ -14,6 +15,7 @@ use serde::{Deserialize, Serialize};
 
 pub use demo::{DEMO_MAKER, DEMO_VINS, demo_vin};
 pub use error::VinError;
+pub use region::Region;
 
 /// Characters in a VIN.
 pub const LENGTH: usize = 17;

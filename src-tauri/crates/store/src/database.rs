@@ -13,6 +13,7 @@ const SCHEMAS: &[&str] = &[
     include_str!("schema/v2.sql"),
     include_str!("schema/v3.sql"),
     include_str!("schema/v4.sql"),
+    include_str!("schema/v5.sql"),
 ];
 /// Bytes of a database that is read through at every start. A larger one is, after an end that left its write-ahead log
 /// behind or on which a page could not be read; otherwise [`crate::Store::check`] does it.
@@ -34,6 +35,9 @@ pub(crate) struct Opened {
 
 /// The first schema whose folders have a signed list of known keys.
 const FIRST_WITH_LIST: u32 = 3;
+
+/// The first schema whose search finds a phone number however it is written.
+const FIRST_WITH_PHONES: u32 = 5;
 
 /// Opens the database, moving a damaged one aside.
 pub(crate) fn open(path: &Path) -> Result<Opened, StoreError> {
@@ -120,6 +124,9 @@ fn migrate(connection: &mut Connection, from: u32) -> Result<(), StoreError> {
     for (schema, version) in SCHEMAS.iter().zip(1u32..).filter(|(_, version)| *version > from) {
         let step = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         step.execute_batch(schema)?;
+        if version == FIRST_WITH_PHONES {
+            crate::jobs::reword(&step)?;
+        }
         step.pragma_update(None, "application_id", APPLICATION)?;
         step.pragma_update(None, "user_version", version)?;
         step.commit()?;

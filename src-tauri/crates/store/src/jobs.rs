@@ -21,6 +21,8 @@ pub struct JobRow {
     pub customer: String,
     /// Where the job stands.
     pub stage: String,
+    /// What it waits for: codes with a space between them; empty when nothing.
+    pub waiting: String,
     /// When it was opened (RFC 3339).
     pub opened: String,
     /// When its newest record was sealed (RFC 3339).
@@ -64,6 +66,33 @@ pub struct JobSummary {
     pub cache_records: u64,
 }
 
+/// What the list of jobs can be narrowed to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum JobMark<'a> {
+    /// Jobs of a stage.
+    Stage(&'a str),
+    /// Jobs that wait for something.
+    Waiting(&'a str),
+}
+
+impl JobMark<'_> {
+    /// As one word of the index: it reads letters and digits alone.
+    fn word(self) -> String {
+        let (kind, code) = match self {
+            JobMark::Stage(code) => ("stage", code),
+            JobMark::Waiting(code) => ("waits", code),
+        };
+        kind.chars().chain(code.chars().filter(char::is_ascii_alphanumeric)).collect()
+    }
+}
+
+/// The columns of a [`JobRow`] in the order in which they are read.
+macro_rules! row_of {
+    () => {
+        "SELECT job, number, title, vehicle, customer, stage, waiting, opened, changed FROM jobs"
+    };
+}
+
 impl Store {
     /// Jobs whose words begin with every word of the query, newest change first; an empty query finds all. One page of at
     /// most `limit` rows: from the newest on, or from where the page before it ended ([`JobsPage::next`]).
@@ -73,21 +102,39 @@ impl Store {
     /// # Errors
     /// Those of the database.
     pub fn jobs(&self, query: &str, limit: u32, after: Option<u64>) -> Result<JobsPage, StoreError> {
+        self.jobs_with(None, query, limit, after)
+    }
+
+    /// The same among the jobs with a mark alone.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn jobs_with(
+        &self,
+        mark: Option<JobMark<'_>>,
+        query: &str,
+        limit: u32,
+        after: Option<u64>,
+    ) -> Result<JobsPage, StoreError> {
         let connection = self.database();
         // Rows come in the list's order, so that both searches end with the last row that is wanted.
         let (before, wanted) = (after.unwrap_or(i64::MAX.unsigned_abs()), limit.saturating_add(COUNTED));
-        let places: Vec<u64> = if query.trim().is_empty() {
-            let mut statement = connection.prepare_cached(include_str!("sql/jobs_newest.sql"))?;
-            let names = named_params! { ":limit": wanted, ":before": before };
-            statement.query_map(names, |row| row.get(0))?.collect::<Result<_, _>>()?
-        } else {
-            let Some(expression) = search::expression(query) else { return Ok(JobsPage::default()) };
+        let typed = !query.trim().is_empty();
+        let words = search::expression(query);
+        if typed && words.is_none() {
+            return Ok(JobsPage::default());
+        }
+        let narrowed = search::narrowed(words, mark.map(JobMark::word));
+        let places: Vec<u64> = if let Some(expression) = narrowed {
             let mut statement = connection.prepare_cached(include_str!("sql/jobs_found.sql"))?;
             let names = named_params! { ":match": expression, ":limit": wanted, ":before": before };
             statement.query_map(names, |row| row.get(0))?.collect::<Result<_, _>>()?
+        } else {
+            let mut statement = connection.prepare_cached(include_str!("sql/jobs_newest.sql"))?;
+            let names = named_params! { ":limit": wanted, ":before": before };
+            statement.query_map(names, |row| row.get(0))?.collect::<Result<_, _>>()?
         };
-        let find =
-            "SELECT job, number, title, vehicle, customer, stage, opened, changed FROM jobs WHERE row = ?";
+        let find = concat!(row_of!(), " WHERE row = ?");
         let mut statement = connection.prepare_cached(find)?;
         let shown = places.iter().take(usize::try_from(limit).unwrap_or(usize::MAX));
         let rows = shown.map(|place| statement.query_row([place], read)).collect::<Result<Vec<_>, _>>()?;
@@ -101,8 +148,7 @@ impl Store {
     /// # Errors
     /// Those of the database.
     pub fn job(&self, job: &str) -> Result<Option<JobRow>, StoreError> {
-        let find =
-            "SELECT job, number, title, vehicle, customer, stage, opened, changed FROM jobs WHERE job = ?";
+        let find = concat!(row_of!(), " WHERE job = ?");
         Ok(self.database().prepare_cached(find)?.query_row([job], read).optional()?)
     }
 
@@ -184,12 +230,12 @@ pub(crate) fn put(
     newest_record: i64,
     summary: &JobSummary,
 ) -> Result<(), StoreError> {
-    let JobRow { job, number, title, vehicle, customer, stage, opened, changed } = &summary.row;
+    let JobRow { job, number, title, vehicle, customer, stage, waiting, opened, changed } = &summary.row;
     let words = search::words(&[&number.to_string(), title, vehicle, customer, &summary.search_text]);
     let values = named_params! {
         ":job": job, ":number": number, ":title": title, ":vehicle": vehicle, ":customer": customer,
-        ":stage": stage, ":opened": opened, ":changed": changed, ":newest_record": newest_record,
-        ":words": words, ":cache": summary.cache, ":cache_records": summary.cache_records,
+        ":stage": stage, ":waiting": waiting, ":opened": opened, ":changed": changed,
+        ":newest_record": newest_record, ":words": words, ":marks": marks(stage, waiting), ":cache": summary.cache, ":cache_records": summary.cache_records,
     };
     let updated = connection.prepare_cached(include_str!("sql/job_update.sql"))?.execute(values)?;
     if updated == 0 {
@@ -221,7 +267,28 @@ fn read(row: &Row<'_>) -> rusqlite::Result<JobRow> {
         vehicle: row.get(3)?,
         customer: row.get(4)?,
         stage: row.get(5)?,
-        opened: row.get(6)?,
-        changed: row.get(7)?,
+        waiting: row.get(6)?,
+        opened: row.get(7)?,
+        changed: row.get(8)?,
     })
+}
+
+/// What a job's row can be narrowed by.
+fn marks(stage: &str, waiting: &str) -> String {
+    let waits = waiting.split_whitespace().map(|code| JobMark::Waiting(code).word());
+    std::iter::once(JobMark::Stage(stage).word()).chain(waits).collect::<Vec<_>>().join(" ")
+}
+
+/// Gives every row the words that its own text has today: another form may have come that people type.
+pub(crate) fn reword(connection: &Connection) -> Result<(), StoreError> {
+    let mut all = connection.prepare("SELECT row, words FROM jobs")?;
+    let rows = all.query_map([], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?)))?;
+    for row in rows.collect::<Result<Vec<_>, _>>()? {
+        let (place, before) = row;
+        let words = search::again(&before);
+        if words != before {
+            connection.prepare_cached("UPDATE jobs SET words = ? WHERE row = ?")?.execute((words, place))?;
+        }
+    }
+    Ok(())
 }

@@ -46,7 +46,7 @@ pub use disk::{Access, Disk, NewFile, RealDisk};
 pub use error::StoreError;
 pub use foreign::{CopiedRecord, LogCopy, LogUnion};
 pub use forget::{ForgetReport, ForgetRequest, NamedFile, ToBeForgotten};
-pub use jobs::{COUNTED, JobHeads, JobRow, JobSummary, JobsPage};
+pub use jobs::{COUNTED, JobHeads, JobMark, JobRow, JobSummary, JobsPage};
 pub use keys::{FileKeys, KeyProtection, KeyStore, StoredKey};
 pub use notice::Notice;
 pub use open_export::{ExportReport, ImportReport, Refused, exported_keys};

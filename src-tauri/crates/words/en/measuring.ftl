@@ -16,6 +16,7 @@ circuit_choose = Choose the circuit that matches the wiring diagram
 circuit_search = Search: what fails, or a part
 circuit_fits = matches the complaint
 circuit_no_match = No circuit has all these words. Use fewer, put one together, or enter it from its diagram.
+advice_over_approver_limit = The estimate is above what the person named at check-in may approve: the customer has to approve it.
 advice_diagnosis_not_approved = No price for finding the fault has been approved yet. Where a written estimate is required, it comes before the first test. Check your local rules.
 pins_why = The connector face as you look at it. Tap a pin to note what you find there.
 pins_none = Choose a circuit first: its connectors are drawn here.

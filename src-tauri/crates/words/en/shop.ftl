@@ -33,8 +33,13 @@ to_jobs = Go to jobs
 
 jobs_title = Jobs
 jobs_search = Find a job
-jobs_search_hint = Vehicle, customer, VIN, complaint or number
-jobs_none = No jobs yet. Start the first one.
+jobs_search_hint = Vehicle, customer, phone, plate, VIN, complaint or job number
+jobs_filter = Show only
+jobs_all = All jobs
+jobs_all_again = Show all jobs
+jobs_none_here = No job is here right now.
+jobs_none = No jobs yet
+jobs_none_first = Tap “New job”. Write down the complaint first, in the customer’s words; then the vehicle.
 jobs_no_match = No job matches all of these words.
 jobs_count = Jobs shown: { $count } of { $total }
 jobs_count_more = Jobs shown: { $count } of more than { $total }
@@ -69,6 +74,9 @@ stage_repair = repair
 stage_proof = fix proven
 stage_invoiced = invoiced
 stage_handed_over = delivered
+waiting_customer = waiting for the customer
+waiting_part = waiting for a part
+waiting_appointment = waiting for an appointment
 
 jobs_more = Show more ({ $count } left)
 jobs_more_than = Show more (over { $count } left)

@@ -16,6 +16,7 @@ circuit_choose = Elija el circuito que corresponde al diagrama eléctrico
 circuit_search = Buscar: qué falla, o una pieza
 circuit_fits = corresponde a la queja
 circuit_no_match = Ningún circuito tiene todas estas palabras. Use menos, arme uno o captúrelo de su diagrama.
+advice_over_approver_limit = El presupuesto supera lo que puede aprobar la persona anotada en la recepción: lo tiene que aprobar el cliente.
 advice_diagnosis_not_approved = Aún no hay un precio aprobado para buscar la falla. Donde se exige presupuesto por escrito, va antes de la primera prueba. Consulte sus reglas locales.
 pins_why = La cara del conector como usted la ve. Toque un pin para anotar lo que encuentre.
 pins_none = Elija primero un circuito: aquí se dibujan sus conectores.

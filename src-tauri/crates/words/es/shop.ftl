@@ -33,8 +33,13 @@ to_jobs = Ir a los trabajos
 
 jobs_title = Trabajos
 jobs_search = Buscar un trabajo
-jobs_search_hint = Vehículo, cliente, VIN, queja o número
-jobs_none = Aún no hay trabajos. Empiece el primero.
+jobs_search_hint = Vehículo, cliente, teléfono, placa, VIN, queja o número de trabajo
+jobs_filter = Mostrar solo
+jobs_all = Todos
+jobs_all_again = Mostrar todos los trabajos
+jobs_none_here = Ahora no hay ningún trabajo aquí.
+jobs_none = Aún no hay trabajos
+jobs_none_first = Toque “Trabajo nuevo”. Anote primero la queja con las palabras del cliente; después, el vehículo.
 jobs_no_match = Ningún trabajo tiene todas estas palabras.
 jobs_count = Trabajos a la vista: { $count } de { $total }
 jobs_count_more = Trabajos a la vista: { $count } de más de { $total }
@@ -69,6 +74,9 @@ stage_repair = reparación
 stage_proof = arreglo probado
 stage_invoiced = facturado
 stage_handed_over = entregado
+waiting_customer = en espera del cliente
+waiting_part = en espera de una pieza
+waiting_appointment = en espera de una cita
 
 jobs_more = Mostrar más (quedan { $count })
 jobs_more_than = Mostrar más (quedan más de { $count })

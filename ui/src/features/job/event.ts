@@ -18,7 +18,7 @@ type Detail = (values: Values, circuit: CircuitView | null) => (string | undefin
 
 const details: Partial<Record<string, Detail>> = {
   job_opened: (v) => [say('job_number', { number: v.number ?? '' }), v.name],
-  intake_kept: (v) => (v.fields ?? '').split(',').map((field) => sayCode('field', field)),
+  intake_kept: (v) => [...(v.fields ?? '').split(',').map((field) => sayCode('field', field)), v.codes],
   photo_kept: (v) => [
     sayCode('purpose', v.purpose ?? ''),
     v.found_later === 'true' ? say('event_found_later') : '',

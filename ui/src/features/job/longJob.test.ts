@@ -25,6 +25,18 @@ const line = (place: number): TimelineEntry => ({
 const last = <T>(to: number, make: (place: number) => T): T[] =>
   Array.from({ length: Math.min(to, 50) }, (_, index) => make(Math.max(to - 49, 1) + index));
 
+const shown = (): string[] =>
+  [...document.querySelectorAll('.wire [role=listitem]')].map(
+    (entry) => /Meter [0-9]+/.exec(entry.textContent ?? '')?.[0] ?? '',
+  );
+
+/** The page is scrolled far past the end of the time-line. */
+async function lookAtEnd(): Promise<void> {
+  one('.wire [role=list]').getBoundingClientRect = () => ({ top: -200_000 }) as DOMRect;
+  window.dispatchEvent(new Event('scroll'));
+  await settled();
+}
+
 const props = {
   get view() {
     return open.view as JobView;
@@ -52,16 +64,15 @@ describe('a long job', () => {
   it('shows its newest records first and older ones page by page', async () => {
     show(Timeline, props);
     await settled();
-    const shown = (): string[] =>
-      [...document.querySelectorAll('.wire li')].map(
-        (entry) => /Meter [0-9]+/.exec(entry.textContent)?.[0] ?? '',
-      );
-    expect([shown().length, shown()[0], shown().at(-1)]).toEqual([50, 'Meter 130', 'Meter 81']);
+    expect(shown().slice(0, 2)).toEqual(['Meter 130', 'Meter 129']);
     expect(document.body.textContent).toContain('130 records');
     expect(textOf('[data-name=older-lines]')).toBe('Show older (80 left)');
+    expect(one('.wire [aria-posinset="1"]').getAttribute('aria-setsize')).toBe('130');
     await press('older-lines');
     await press('older-lines');
-    expect([shown().length, shown().at(-1)]).toEqual([130, 'Meter 1']);
+    await lookAtEnd();
+    expect(shown().at(-1)).toBe('Meter 1');
+    expect(one('.wire [aria-posinset="130"]').textContent).toContain('Meter 1');
     expect(callsOf('timeline_page')).toEqual([
       { job: 'j1', before: 81 },
       { job: 'j1', before: 31 },
@@ -75,10 +86,22 @@ describe('a long job', () => {
     await press('older-lines');
     open.view = { ...props.view, records: 133, timeline: last(133, line) };
     await settled();
-    expect(count('.wire li')).toBe(103);
+    expect(textOf('[data-name=older-lines]')).toBe('Show older (30 left)');
     open.view = { ...props.view, records: 300, timeline: last(300, line) };
     await settled();
-    expect(count('.wire li')).toBe(50);
+    expect(textOf('[data-name=older-lines]')).toBe('Show older (250 left)');
+  });
+
+  it('has only the lines near the view on the page, of hundreds', async () => {
+    open.view = { ...props.view, records: 900, timeline: last(900, line) };
+    show(Timeline, props);
+    await settled();
+    for (let page = 0; page < 17; page += 1) await press('older-lines');
+    expect(count('[data-name=older-lines]')).toBe(0);
+    expect(count('.wire [role=listitem]')).toBeLessThan(100);
+    await lookAtEnd();
+    expect(shown().at(-1)).toBe('Meter 1');
+    expect(count('.wire [role=listitem]')).toBeLessThan(100);
   });
 
   it('goes on by itself when the end comes into view', async () => {

@@ -5,7 +5,7 @@ mod folds;
 mod samples;
 
 use crate::Workshop;
-use crate::entry::{Form, PacketEntry};
+use crate::entry::{Form, JobsEntry, PacketEntry};
 use crate::world::SetClock;
 use chrono::DateTime;
 use job::event::DESCRIPTORS;
@@ -127,7 +127,7 @@ proptest! {
         drop(workshop);
         let again = Workshop::open_at(folder.path(), clock()).unwrap();
         prop_assert!(again.job_view(&job).unwrap().notices.is_empty());
-        prop_assert_eq!(again.jobs_search("", "").unwrap().rows.len(), 1);
+        prop_assert_eq!(again.jobs_search(&JobsEntry::of("")).unwrap().rows.len(), 1);
     }
 }
 

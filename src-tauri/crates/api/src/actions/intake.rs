@@ -1,11 +1,11 @@
 //! The intake: the vehicle, the customer, the complaint.
 
-use crate::entry::{Form, IntakeEntry};
+use crate::entry::{FaultCodeEntry, Form, IntakeEntry};
 use crate::view::{JobView, Verdict, VinView};
 use crate::{ApiError, Workshop, typed};
-use job::Event;
-use job::event::IntakeKept;
+use job::event::{FaultCode, FrameLine, IntakeKept, MOST_CODES};
 use job::vin::Vin;
+use job::{Event, Refused, contact};
 use std::collections::BTreeMap;
 
 impl Workshop {
@@ -15,7 +15,7 @@ impl Workshop {
     /// A VIN that can't be (the error names the position), a text that is too long.
     pub fn intake_keep(&self, form: impl Into<Form>, entry: &IntakeEntry) -> Result<JobView, ApiError> {
         self.act_unless_same(&form.into(), |loaded| {
-            let kept = news(entry, &loaded.job.intake)?;
+            let kept = news(entry, &loaded.job.intake)?.with_emptied();
             Ok((kept != IntakeKept::default()).then_some(Event::IntakeKept(kept)))
         })
     }
@@ -27,7 +27,8 @@ impl Workshop {
                 vin: vin.to_string(),
                 verdict: Verdict { allowed: true, ..Verdict::default() },
                 position: 0,
-                model_year: vin.model_year().map(|m| m.year.to_string()).unwrap_or_default(),
+                region: vin.region().map(|region| region.code().to_owned()).unwrap_or_default(),
+                ..self.model_years(&vin)
             },
             Err(error) => VinView {
                 vin: text.to_uppercase(),
@@ -37,8 +38,28 @@ impl Workshop {
                     values: BTreeMap::from([("detail".to_owned(), error.to_string())]),
                 },
                 position: error.position().and_then(|p| u32::try_from(p).ok()).unwrap_or(0),
-                model_year: String::new(),
+                ..VinView::default()
             },
+        }
+    }
+
+    /// The model year by the rule for cars and light trucks, and the other one with the same code. A model year can begin a
+    /// year ahead (49 CFR 565.12 lets it last two calendar years); one that is still further away nobody has built.
+    fn model_years(&self, vin: &Vin) -> VinView {
+        let Some(said) = vin.model_year() else { return VinView::default() };
+        let last = i32::from(said.year.max(said.otherwise));
+        let wall = self.clock.moment().wall;
+        let now: i32 = wall.get(..4).and_then(|year| year.parse().ok()).unwrap_or(i32::MAX);
+        let to_come = last > now.saturating_add(2);
+        let (first, other) = match (to_come, said.year < said.otherwise) {
+            (true, true) => (said.year, None),
+            (true, false) => (said.otherwise, None),
+            (false, _) => (said.year, Some(said.otherwise)),
+        };
+        VinView {
+            model_year: first.to_string(),
+            model_year_otherwise: other.map(|year| year.to_string()).unwrap_or_default(),
+            ..VinView::default()
         }
     }
 }
@@ -57,9 +78,19 @@ fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
         odometer_unit: entry.odometer_unit.filter(|unit| now.odometer_unit != Some(*unit)),
         complaint: changed(typed_text("complaint", &entry.complaint)?, &now.complaint),
         customer: changed(typed_text("customer", &entry.customer)?, &now.customer),
-        phone: changed(typed_text("phone", &entry.phone)?, &now.phone),
-        email: changed(typed_text("email", &entry.email)?, &now.email),
-        approver: changed(typed_text("approver", &entry.approver)?, &now.approver),
+        phone: changed(phone("phone", &entry.phone)?, &now.phone),
+        email: changed(email(&entry.email)?, &now.email),
+        // Free words of older records; nothing new is written there.
+        approver: None,
+        emptied: Vec::new(),
+        approver_name: changed(typed_text("approver_name", &entry.approver_name)?, &now.approver_name),
+        approver_role: changed(typed_text("approver_role", &entry.approver_role)?, &now.approver_role),
+        approver_phone: changed(phone("approver_phone", &entry.approver_phone)?, &now.approver_phone),
+        approver_limit: changed(limit(entry.approver_limit.as_deref())?, &now.approver_limit),
+        fault_codes: fault_codes(
+            entry.fault_codes.as_deref(),
+            now.fault_codes.as_deref().unwrap_or_default(),
+        )?,
     })
 }
 
@@ -74,6 +105,73 @@ fn vin_start(vin: &str) -> String {
 
 fn typed_text(field: &'static str, entered: &Option<String>) -> Result<Option<String>, ApiError> {
     entered.as_deref().map(|text| typed::text(field, text)).transpose()
+}
+
+/// Nothing takes a number back.
+fn phone(field: &'static str, entered: &Option<String>) -> Result<Option<String>, ApiError> {
+    let kept = typed_text(field, entered)?;
+    kept.iter()
+        .filter(|text| !text.is_empty())
+        .try_for_each(|text| contact::phone(text))
+        .map_err(ApiError::Refused)?;
+    Ok(kept)
+}
+
+fn email(entered: &Option<String>) -> Result<Option<String>, ApiError> {
+    let kept = typed_text("email", entered)?;
+    kept.iter()
+        .filter(|text| !text.is_empty())
+        .try_for_each(|text| contact::email(text))
+        .map_err(ApiError::Refused)?;
+    Ok(kept)
+}
+
+/// An amount in minor units; empty where there is no limit any more.
+fn limit(entered: Option<&str>) -> Result<Option<String>, ApiError> {
+    let Some(text) = entered.map(str::trim) else { return Ok(None) };
+    if text.is_empty() { Ok(Some(String::new())) } else { Ok(Some(typed::price(text)?.into())) }
+}
+
+/// All codes, where they are others than before.
+fn fault_codes(
+    entered: Option<&[FaultCodeEntry]>,
+    now: &[FaultCode],
+) -> Result<Option<Vec<FaultCode>>, ApiError> {
+    let Some(entered) = entered else { return Ok(None) };
+    if entered.len() > MOST_CODES {
+        return Err(ApiError::Refused(
+            Refused::because("fault_codes_too_many").with("most", &MOST_CODES.to_string()),
+        ));
+    }
+    let mut codes: Vec<FaultCode> = Vec::new();
+    for one in entered {
+        let code = fault_code(one)?;
+        if codes.iter().any(|known| known.is_same(&code)) {
+            let twice = Refused::because("fault_code_twice").with("value", &code.written());
+            return Err(ApiError::Refused(twice));
+        }
+        codes.push(code);
+    }
+    Ok((codes != now).then_some(codes))
+}
+
+fn fault_code(entered: &FaultCodeEntry) -> Result<FaultCode, ApiError> {
+    let read = FaultCode::read(&entered.code).map_err(ApiError::Refused)?;
+    let line = |line: &FrameLine| {
+        let name = typed::text("frame_name", &line.name)?;
+        let value = typed::text("frame_value", &line.value)?;
+        Ok::<_, ApiError>(FrameLine { name, value, unit: typed::text("frame_unit", &line.unit)? })
+    };
+    let lines = entered.freeze_frame.iter().map(line).collect::<Result<Vec<_>, _>>()?;
+    Ok(FaultCode {
+        status: entered.status,
+        module: typed::text("fault_module", &entered.module)?,
+        freeze_frame: lines
+            .into_iter()
+            .filter(|line| !line.name.is_empty() || !line.value.is_empty())
+            .collect(),
+        ..read
+    })
 }
 
 fn vin(entered: Option<&str>) -> Result<Option<String>, ApiError> {

@@ -1,12 +1,19 @@
 //! Jobs: opening, the list.
 
+use crate::entry::JobsEntry;
 use crate::view::{JobView, JobsView, TimelineEntry};
 use crate::{ApiError, Workshop};
-use job::Event;
 use job::event::JobOpened;
+use job::{Event, Stage, Waiting};
+use store::JobMark;
 
 /// Rows of one page of the list.
 const PAGE: u32 = 50;
+/// Most rows of a page: a list that was left far down comes back in few of them.
+const LARGEST_PAGE: u32 = 1_000;
+/// What filters begin with.
+const WAITING: &str = "waiting_";
+const STAGE: &str = "stage_";
 
 impl Workshop {
     /// Opens a new job.
@@ -50,21 +57,23 @@ impl Workshop {
         self.store.job_of_number(u64::from(number))?.ok_or_else(unknown)
     }
 
-    /// Jobs that hold every word of the query, newest first, all when it is empty. One page: the first when `after` is
-    /// empty, else the one after the page whose `next` it is.
+    /// Jobs that hold every word of the query, newest first, all when it is empty, narrowed to a stage or to those that
+    /// wait for something. One page: the first when `after` is empty, else the one after the page whose `next` it is.
     ///
     /// # Errors
-    /// An `after` that no page gave; a store that can't be read.
-    pub fn jobs_search(&self, query: &str, after: &str) -> Result<JobsView, ApiError> {
+    /// A filter nobody knows, an `after` that no page gave; a store that can't be read.
+    pub fn jobs_search(&self, asked: &JobsEntry) -> Result<JobsView, ApiError> {
         let place =
             |text: &str| text.parse().map_err(|_| ApiError::Unknown { what: "page", value: text.to_owned() });
-        let after = Some(after).filter(|text| !text.is_empty()).map(place).transpose()?;
-        let page = self.store.jobs(query, PAGE, after)?;
+        let after = Some(asked.after.as_str()).filter(|text| !text.is_empty()).map(place).transpose()?;
+        let rows = if asked.rows == 0 { PAGE } else { asked.rows.min(LARGEST_PAGE) };
+        let page = self.store.jobs_with(mark(&asked.filter)?, &asked.query, rows, after)?;
         Ok(JobsView {
             rows: page.rows.into_iter().map(crate::show::row).collect(),
             left: page.left,
             more_than_left: page.left == store::COUNTED,
             next: page.next.map(|place| place.to_string()).unwrap_or_default(),
+            filters: filters(),
         })
     }
 
@@ -75,4 +84,21 @@ impl Workshop {
     pub fn timeline_page(&self, job: &str, before: u32) -> Result<Vec<TimelineEntry>, ApiError> {
         Ok(crate::show::timeline(&self.load(job)?.job, Some(before)))
     }
+}
+
+/// Everything the list can be narrowed to: first whose turn it is, then how far the work is.
+fn filters() -> Vec<String> {
+    let waiting = Waiting::ALL.into_iter().map(|waiting| format!("{WAITING}{}", waiting.code()));
+    waiting.chain(Stage::ALL.into_iter().map(|stage| format!("{STAGE}{}", stage.code()))).collect()
+}
+
+fn mark(filter: &str) -> Result<Option<JobMark<'_>>, ApiError> {
+    if filter.is_empty() {
+        return Ok(None);
+    }
+    if !filters().iter().any(|known| known == filter) {
+        return Err(ApiError::Unknown { what: "filter", value: filter.to_owned() });
+    }
+    let waiting = filter.strip_prefix(WAITING).map(JobMark::Waiting);
+    Ok(waiting.or_else(|| filter.strip_prefix(STAGE).map(JobMark::Stage)))
 }

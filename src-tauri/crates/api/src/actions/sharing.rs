@@ -187,6 +187,9 @@ fn value_view((kind, value, goes_out): &(String, Disclosure, bool)) -> ValueShar
     let text = match value.value() {
         // A signature is a drawing: its path says nothing to a reader.
         _ if value.name() == "signature" => String::new(),
+        serde_json::Value::String(text) if value.name() == "approver_limit" => {
+            money::Cents::try_from(text.clone()).map_or_else(|_| text.clone(), |limit| limit.to_string())
+        }
         serde_json::Value::String(text) => text.clone(),
         other => other.to_string(),
     };

@@ -1,4 +1,4 @@
-pub use job::event::OdometerUnit;
+pub use job::event::{FaultStatus, FrameLine, OdometerUnit};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -30,6 +30,29 @@ pub struct IntakeEntry {
     pub phone: Option<String>,
     /// E-mail.
     pub email: Option<String>,
-    /// Who may approve costs.
-    pub approver: Option<String>,
+    /// Name of who may approve costs besides the customer.
+    pub approver_name: Option<String>,
+    /// Relation or role.
+    pub approver_role: Option<String>,
+    /// That person's phone.
+    pub approver_phone: Option<String>,
+    /// Up to which total, as typed ("600").
+    pub approver_limit: Option<String>,
+    /// All fault codes: those on record that stay, and new ones.
+    pub fault_codes: Option<Vec<FaultCodeEntry>>,
+}
+
+/// A fault code as typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields, default)]
+#[ts(export)]
+pub struct FaultCodeEntry {
+    /// The code, with its failure type where the tool shows one ("P0301", "U0100-87").
+    pub code: String,
+    /// Where it is kept.
+    pub status: FaultStatus,
+    /// The module that reported it; may be empty.
+    pub module: String,
+    /// Freeze frame; lines without a name and a value are left out.
+    pub freeze_frame: Vec<FrameLine>,
 }

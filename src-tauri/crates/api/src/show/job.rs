@@ -1,5 +1,5 @@
 use crate::view::{JobRow, Verdict};
-use ::job::{Job, Permission, Stage};
+use ::job::{Job, Permission, Stage, Waiting};
 use store::JobSummary;
 
 /// The line of the list.
@@ -11,6 +11,7 @@ pub(crate) fn row(row: store::JobRow) -> JobRow {
         customer: row.customer,
         complaint: row.title,
         stage: row.stage,
+        waiting: row.waiting.split_whitespace().map(str::to_owned).collect(),
         opened: row.opened,
         changed: row.changed,
     }
@@ -31,7 +32,11 @@ pub(crate) fn summary(id: &str, job: &Job) -> JobSummary {
         &intake.phone,
         &intake.email,
         &intake.complaint,
+        &intake.approver,
+        &intake.approver_name,
+        &intake.approver_phone,
     ];
+    let codes = intake.fault_codes.iter().flatten().map(|code| code.written());
     JobSummary {
         row: store::JobRow {
             job: id.to_owned(),
@@ -40,10 +45,11 @@ pub(crate) fn summary(id: &str, job: &Job) -> JobSummary {
             vehicle: vehicle.split_whitespace().collect::<Vec<_>>().join(" "),
             customer: text(&intake.customer),
             stage: Stage::of(job).code().to_owned(),
+            waiting: Waiting::of(job).iter().map(|wait| wait.what.code()).collect::<Vec<_>>().join(" "),
             opened: job.opened_wall.clone(),
             changed: job.changed_wall.clone(),
         },
-        search_text: searched.map(text).join("\n"),
+        search_text: searched.map(text).into_iter().chain(codes).collect::<Vec<_>>().join("\n"),
         cache: crate::closed_jobs::cached(job),
         cache_records: u64::try_from(job.timeline.len()).unwrap_or(u64::MAX),
     }

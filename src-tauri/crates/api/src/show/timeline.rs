@@ -31,7 +31,10 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
     let Some(event) = &record.event else { return BTreeMap::from([("detail", record.unusable.clone())]) };
     let pairs: Vec<(&'static str, String)> = match event {
         Event::JobOpened(e) => vec![("number", e.number.to_string()), ("name", e.technician.clone())],
-        Event::IntakeKept(e) => vec![("fields", intake_fields(e))],
+        Event::IntakeKept(e) => {
+            let codes: Vec<String> = e.fault_codes.iter().flatten().map(|code| code.written()).collect();
+            vec![("fields", intake_fields(e)), ("codes", codes.join(", "))]
+        }
         Event::PhotoKept(e) => {
             let found = if e.found_later { "true" } else { "" };
             let live = if e.live { "true" } else { "" };
@@ -98,7 +101,8 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
 
 fn intake_fields(intake: &::job::event::IntakeKept) -> String {
     let Ok(serde_json::Value::Object(fields)) = serde_json::to_value(intake) else { return String::new() };
-    fields.keys().cloned().collect::<Vec<_>>().join(",")
+    let named = fields.keys().filter(|name| *name != "emptied");
+    named.chain(&intake.emptied).cloned().collect::<Vec<_>>().join(",")
 }
 
 fn reading(job: &Job, record: &TimelineRecord) -> Vec<(&'static str, String)> {

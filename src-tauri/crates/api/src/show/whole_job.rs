@@ -24,6 +24,7 @@ impl Workshop {
             Err(error) => return Err(error),
         };
         let reasoning = shop_reasoning.as_ref().map(|r| &r.reasoning);
+        let packets = self.packets(id)?;
         Ok(JobView {
             job: id.to_owned(),
             number: job.opened.number,
@@ -49,7 +50,10 @@ impl Workshop {
             invoice: job.invoice.as_ref().map(show::invoice),
             hand_over: job.handed_over.as_ref().map(hand_over),
             reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
-            packets: self.packets(id)?.into_iter().map(|p| self.written_file(p)).collect(),
+            steps: show::steps(job, reasoning, packets.len()),
+            next: show::next(job, reasoning),
+            waiting: show::waits(job),
+            packets: packets.into_iter().map(|p| self.written_file(p)).collect(),
             checkpoint: self.checkpoint_view(log, job)?,
             times: self.outside_times(job, id)?,
             timeline: show::timeline(job, None),
@@ -103,7 +107,10 @@ fn advice(job: &Job) -> Vec<String> {
     let measuring = job.circuit.is_some() || !job.readings.is_empty();
     let asked = estimates::rules_of(job).requires_written();
     let missing = measuring && asked && job.approvals.is_empty();
-    missing.then(|| "diagnosis_not_approved".to_owned()).into_iter().collect()
+    let pending = job.latest_estimate().filter(|_| !job.latest_estimate_is_approved());
+    let over = pending.zip(job.intake.limit()).is_some_and(|(kept, limit)| kept.event.totals.total > limit);
+    let advice = [(missing, "diagnosis_not_approved"), (over, "over_approver_limit")];
+    advice.into_iter().filter(|(given, _)| *given).map(|(_, code)| code.to_owned()).collect()
 }
 
 fn intake(job: &Job) -> IntakeView {
@@ -127,7 +134,21 @@ fn intake(job: &Job) -> IntakeView {
         phone: text(&kept.phone),
         email: text(&kept.email),
         approver: text(&kept.approver),
+        approver_name: text(&kept.approver_name),
+        approver_role: text(&kept.approver_role),
+        approver_phone: text(&kept.approver_phone),
+        approver_limit: kept.limit().map(Into::into).unwrap_or_default(),
+        fault_codes: kept.fault_codes.iter().flatten().map(fault_code).collect(),
         photos: photos.into_iter().filter_map(|p| show::photo(job, &p.event.sha256)).collect(),
+    }
+}
+
+fn fault_code(kept: &job::event::FaultCode) -> FaultCodeView {
+    FaultCodeView {
+        code: kept.written(),
+        status: kept.status,
+        module: kept.module.clone(),
+        freeze_frame: kept.freeze_frame.clone(),
     }
 }
 

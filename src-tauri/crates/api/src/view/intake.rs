@@ -1,5 +1,5 @@
 use super::PhotoView;
-use job::event::OdometerUnit;
+use job::event::{FaultStatus, FrameLine, OdometerUnit};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -30,8 +30,32 @@ pub struct IntakeView {
     pub phone: String,
     /// Customer's e-mail.
     pub email: String,
-    /// Who may approve costs.
+    /// Who may approve costs, in the free words of older records.
     pub approver: String,
+    /// Name of who may approve costs besides the customer.
+    pub approver_name: String,
+    /// Relation or role.
+    pub approver_role: String,
+    /// That person's phone.
+    pub approver_phone: String,
+    /// Up to which total, minor units; empty where no limit was given.
+    pub approver_limit: String,
+    /// Fault codes in the order they were written down.
+    pub fault_codes: Vec<FaultCodeView>,
     /// Arrival photos.
     pub photos: Vec<PhotoView>,
+}
+
+/// A fault code.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct FaultCodeView {
+    /// The code, with its failure type ("U0100-87").
+    pub code: String,
+    /// Where it is kept.
+    pub status: FaultStatus,
+    /// The module that reported it; may be empty.
+    pub module: String,
+    /// What the module kept with it.
+    pub freeze_frame: Vec<FrameLine>,
 }

@@ -17,6 +17,8 @@ pub struct JobRow {
     pub complaint: String,
     /// Stage code.
     pub stage: String,
+    /// What it waits for: customer, part, appointment.
+    pub waiting: Vec<String>,
     /// Opened (wall time).
     pub opened: String,
     /// Last change (wall time).
@@ -35,6 +37,8 @@ pub struct JobsView {
     pub more_than_left: bool,
     /// What to ask for the next page with; empty after the last one.
     pub next: String,
+    /// What the list can be narrowed to, in the order to offer it: `waiting_…`, then `stage_…`.
+    pub filters: Vec<String>,
 }
 
 /// A whole job.
@@ -49,6 +53,12 @@ pub struct JobView {
     pub records: u32,
     /// Stage code: intake, measuring, finding, estimate, approved, repair, proof, invoiced, handed_over.
     pub stage: String,
+    /// The steps of the job in their order, as they stand.
+    pub steps: Vec<StepView>,
+    /// What to do next.
+    pub next: NextView,
+    /// What the job waits for.
+    pub waiting: Vec<WaitView>,
     /// Intake.
     pub intake: IntakeView,
     /// Meter, if chosen.
@@ -108,6 +118,50 @@ pub struct JobView {
     /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
     /// report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.
     pub can: BTreeMap<String, Verdict>,
+}
+
+/// A step of a job as it stands.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct StepView {
+    /// Code: intake, circuit, pins, readings, reasoning, finding, estimate, approval, part, programming, proof, invoice,
+    /// hand_over, papers.
+    pub step: String,
+    /// `done`, `waits`, `refused` while it can't be taken yet, `open`.
+    #[ts(type = "'done' | 'waits' | 'refused' | 'open'")]
+    pub state: String,
+    /// What it waits for (customer, part, appointment); empty otherwise.
+    pub waits_for: String,
+    /// How much of it is on record.
+    pub count: u32,
+    /// May it be taken now?
+    pub verdict: Verdict,
+}
+
+/// What to do next with a job.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct NextView {
+    /// Code of a step, or `reading` for a new reading.
+    pub step: String,
+    /// The test of the reading; empty where it is the technician's to choose.
+    pub test: String,
+}
+
+/// What a job waits for.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct WaitView {
+    /// `customer`, `part` or `appointment`.
+    pub what: String,
+    /// Since when (wall time).
+    pub since: String,
+    /// When it is due, local time; empty where nobody said.
+    pub due: String,
+    /// Who it is, as far as known.
+    pub whom: String,
+    /// A phone number to ask at; empty where none is on record.
+    pub phone: String,
 }
 
 /// A doubt and how many records it is about.

@@ -79,7 +79,7 @@ pub struct DeviceView {
 }
 
 /// What is said of a VIN while it is being typed.
-#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct VinView {
     /// The VIN in capitals without spaces.
@@ -88,6 +88,11 @@ pub struct VinView {
     pub verdict: Verdict,
     /// Position from 1 that can't be, 0 when none.
     pub position: u32,
-    /// Model year if its code says one.
+    /// Model year if its code says one, by the rule for cars and light trucks.
     pub model_year: String,
+    /// The other year with the same code, for heavy trucks, trailers and motorcycles; empty where it is still to come.
+    pub model_year_otherwise: String,
+    /// Region that the maker's code was given out in: africa, asia, europe, north_america, oceania, south_america; empty where
+    /// the first character names none.
+    pub region: String,
 }

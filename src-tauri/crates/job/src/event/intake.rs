@@ -1,5 +1,8 @@
 use super::RecordKind;
+use super::check::{self, Unusable};
 use super::descriptor::{AGREED, CUSTOMER, Descriptor, Field, JUDGES};
+use super::fault_code::{self, FaultCode};
+use money::Cents;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -57,9 +60,28 @@ pub struct IntakeKept {
     /// E-mail. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub email: Option<String>,
-    /// Who may approve costs. Withheld.
+    /// Who may approve costs, in free words. Withheld. Since there are fields for each part of it, nothing new is written
+    /// here; it is no name to sign with.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub approver: Option<String>,
+    /// Name of who may approve costs besides the customer. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_name: Option<String>,
+    /// What that person is to the customer: relation or role. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_role: Option<String>,
+    /// That person's phone. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_phone: Option<String>,
+    /// Up to which total that person may approve: an amount in minor units as a decimal text. Withheld.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approver_limit: Option<String>,
+    /// All fault codes that were read when the vehicle came in; a later list takes the place of an earlier one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fault_codes: Option<Vec<FaultCode>>,
+    /// Names of withheld fields that were emptied: their earlier text counts no longer, whoever still has it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub emptied: Vec<String>,
 }
 
 impl IntakeKept {
@@ -68,25 +90,65 @@ impl IntakeKept {
         if newer.odometer_unit.is_some() {
             self.odometer_unit = newer.odometer_unit;
         }
-        let fields = [
-            (&mut self.vin, &newer.vin),
-            (&mut self.vin_start, &newer.vin_start),
-            (&mut self.plate, &newer.plate),
-            (&mut self.make, &newer.make),
-            (&mut self.model, &newer.model),
-            (&mut self.year, &newer.year),
-            (&mut self.odometer, &newer.odometer),
-            (&mut self.complaint, &newer.complaint),
-            (&mut self.customer, &newer.customer),
-            (&mut self.phone, &newer.phone),
-            (&mut self.email, &newer.email),
-            (&mut self.approver, &newer.approver),
-        ];
-        for (mine, theirs) in fields {
+        if newer.fault_codes.is_some() {
+            self.fault_codes.clone_from(&newer.fault_codes);
+        }
+        for (name, mine) in self.texts() {
+            if newer.emptied.iter().any(|emptied| emptied == name) {
+                *mine = None;
+            }
+        }
+        let mut newer = newer.clone();
+        for ((_, mine), (_, theirs)) in self.texts().into_iter().zip(newer.texts()) {
             if theirs.is_some() {
                 mine.clone_from(theirs);
             }
         }
+    }
+
+    /// An empty text in a withheld field would leave no trace in the record: what was emptied is named instead.
+    #[must_use]
+    pub fn with_emptied(mut self) -> IntakeKept {
+        let mut emptied = Vec::new();
+        for (name, text) in self.texts() {
+            let withheld = Self::DESCRIPTOR.withheld().any(|field| field == name);
+            if withheld && text.as_ref().is_some_and(String::is_empty) {
+                *text = None;
+                emptied.push(name.to_owned());
+            }
+        }
+        IntakeKept { emptied, ..self }
+    }
+
+    /// Every field that is a text, by its name.
+    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 16] {
+        [
+            ("vin", &mut self.vin),
+            ("vin_start", &mut self.vin_start),
+            ("plate", &mut self.plate),
+            ("make", &mut self.make),
+            ("model", &mut self.model),
+            ("year", &mut self.year),
+            ("odometer", &mut self.odometer),
+            ("complaint", &mut self.complaint),
+            ("customer", &mut self.customer),
+            ("phone", &mut self.phone),
+            ("email", &mut self.email),
+            ("approver", &mut self.approver),
+            ("approver_name", &mut self.approver_name),
+            ("approver_role", &mut self.approver_role),
+            ("approver_phone", &mut self.approver_phone),
+            ("approver_limit", &mut self.approver_limit),
+        ]
+    }
+}
+
+impl IntakeKept {
+    /// Up to which total the approver may approve, where it was said and can be reckoned with.
+    #[must_use]
+    pub fn limit(&self) -> Option<Cents> {
+        let text = self.approver_limit.clone().filter(|text| !text.is_empty())?;
+        Cents::try_from(text).ok()
     }
 }
 
@@ -107,6 +169,24 @@ impl RecordKind for IntakeKept {
             Field::forgettable("phone", CUSTOMER),
             Field::forgettable("email", CUSTOMER),
             Field::withheld("approver", AGREED),
+            Field::withheld("approver_name", AGREED),
+            Field::withheld("approver_role", AGREED),
+            Field::forgettable("approver_phone", CUSTOMER),
+            Field::withheld("approver_limit", AGREED),
+            Field::public("fault_codes"),
+            Field::public("emptied"),
         ],
     );
+
+    fn admissible(&self) -> Result<(), Unusable> {
+        fault_code::admissible(self.fault_codes.as_deref().unwrap_or_default())?;
+        match &self.approver_limit {
+            Some(text) if !text.is_empty() => {
+                let limit = Cents::try_from(text.clone());
+                let limit = limit.map_err(|error| Unusable::new("approver_limit", error.to_string()))?;
+                check::amount("approver_limit", limit)
+            }
+            _ => Ok(()),
+        }
+    }
 }

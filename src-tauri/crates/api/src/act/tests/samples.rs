@@ -148,6 +148,14 @@ fn intake() -> IntakeKept {
         complaint: Some("The fan never runs.".into()),
         customer: Some("Odalys Brandt".into()),
         phone: Some("555 0142".into()),
+        approver_name: Some("Wim Brandt".into()),
+        approver_role: Some("brother".into()),
+        approver_phone: Some("555 0143".into()),
+        approver_limit: Some("60000".into()),
+        fault_codes: Some(vec![FaultCode {
+            freeze_frame: vec![FrameLine { name: "Speed".into(), value: "0".into(), unit: "mph".into() }],
+            ..FaultCode::read("U0100-87").unwrap()
+        }]),
         ..IntakeKept::default()
     }
 }

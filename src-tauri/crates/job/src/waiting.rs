@@ -1,0 +1,80 @@
+//! What a job waits for, computed from its records: somebody else's turn, which no work at the vehicle shortens.
+
+use crate::{Job, Kept};
+use money::LineKind;
+
+/// What a job may wait for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Waiting {
+    /// The customer's answer to the latest estimate.
+    Customer,
+    /// A part that was approved and hasn't come.
+    Part,
+    /// The appointment at which a module is programmed.
+    Appointment,
+}
+
+/// One thing that a job waits for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wait {
+    /// What for.
+    pub what: Waiting,
+    /// Wall time of the record that it began with.
+    pub since: String,
+    /// When it is due, as it was written down; empty where nobody said.
+    pub due: String,
+    /// Whom for, where the record says it: the business that programs.
+    pub whom: String,
+}
+
+impl Waiting {
+    /// Everything a job can wait for, in the order of the work.
+    pub const ALL: [Waiting; 3] = [Waiting::Customer, Waiting::Part, Waiting::Appointment];
+
+    /// Code for the words.
+    #[must_use]
+    pub fn code(self) -> &'static str {
+        match self {
+            Waiting::Customer => "customer",
+            Waiting::Part => "part",
+            Waiting::Appointment => "appointment",
+        }
+    }
+
+    /// What a job waits for. A job that was invoiced or handed over waits for nothing.
+    #[must_use]
+    pub fn of(job: &Job) -> Vec<Wait> {
+        if job.invoice.is_some() || job.handed_over.is_some() {
+            return Vec::new();
+        }
+        [customer(job), part(job), appointment(job)].into_iter().flatten().collect()
+    }
+}
+
+fn customer(job: &Job) -> Option<Wait> {
+    let estimate = job.latest_estimate().filter(|_| !job.latest_estimate_is_approved())?;
+    Some(wait(Waiting::Customer, estimate))
+}
+
+/// Each line for a part brings one receipt, however many pieces it is. Once the fix is proven, nothing is awaited any more.
+fn part(job: &Job) -> Option<Wait> {
+    let approval = job.approval_in_force().filter(|_| job.proofs.is_empty())?;
+    let approved = job.estimates.iter().find(|estimate| estimate.record == approval.event.estimate)?;
+    let lines = approved.event.estimate.lines.iter().filter(|line| line.kind == LineKind::Part);
+    (lines.count() > job.parts.len()).then(|| wait(Waiting::Part, approval))
+}
+
+fn appointment(job: &Job) -> Option<Wait> {
+    let decided = job.programming.as_ref().filter(|decided| !decided.event.appointment.is_empty())?;
+    let place = |record| job.places.get(record);
+    let reported = job.programmed.as_ref().is_some_and(|done| place(&done.record) > place(&decided.record));
+    (!reported).then(|| Wait {
+        due: decided.event.appointment.clone(),
+        whom: decided.event.provider.clone(),
+        ..wait(Waiting::Appointment, decided)
+    })
+}
+
+fn wait<T>(what: Waiting, kept: &Kept<T>) -> Wait {
+    Wait { what, since: kept.wall.clone(), due: String::new(), whom: String::new() }
+}
