@@ -9,6 +9,7 @@ mod copies;
 mod demo_job;
 mod keys;
 mod kinds;
+mod marks;
 mod notices;
 mod one_door;
 mod own_circuits;

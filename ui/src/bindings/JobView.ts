@@ -65,6 +65,7 @@ readings_total: number,
  * How many of them count: those that weren't corrected.
  */
 readings_counted: number, 
+photos_total: number, 
 /**
  * Tests the technician can't reach.
  */

@@ -35,4 +35,5 @@ carries: Array<string>,
 /**
  * A copy without all that can be made here (not of HEIC).
  */
-can_strip: boolean, };
+can_strip: boolean, 
+marks: number, };

@@ -24,6 +24,7 @@ export const iconNames = [
   'light',
   'mark',
   'message',
+  'minus',
   'module',
   'money',
   'more',

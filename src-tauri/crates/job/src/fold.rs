@@ -125,6 +125,8 @@ pub struct Job {
     pub reports: Vec<Kept<ReportWritten>>,
     /// Copies of photos that go out in their place, oldest first.
     pub covered: Vec<Kept<PhotoRedacted>>,
+    /// Marks on photos, by photo: the latest of each.
+    pub marks: BTreeMap<Digest, Kept<PhotoMarked>>,
     /// Photos whose originals are lost, with the record that said so first. One may have been found again since.
     pub missing: BTreeMap<Digest, Kept<MissingPhoto>>,
     /// What was destroyed on request.
@@ -229,6 +231,26 @@ impl Job {
         self.copy_of(original, CopyChange::MetadataRemoved)
     }
 
+    /// The marks that are on a photo now, where there are any.
+    pub fn marks_on(&self, photo: &Digest) -> Option<&Kept<PhotoMarked>> {
+        self.marks.get(photo).filter(|kept| !kept.event.marks.is_empty())
+    }
+
+    /// The newest copy of a photo into which just these marks were drawn, and just these areas covered above them.
+    pub fn marked_copy(
+        &self,
+        original: &Digest,
+        marks: &Digest,
+        covered: &[CoveredArea],
+    ) -> Option<&CoveredCopy> {
+        self.covered_copies().rev().find(|copy| {
+            copy.original == *original
+                && copy.change == CopyChange::MarksDrawn
+                && copy.marks == Some(*marks)
+                && copy.areas == covered
+        })
+    }
+
     fn copy_of(&self, original: &Digest, change: CopyChange) -> Option<&CoveredCopy> {
         self.covered_copies().rev().find(|copy| copy.original == *original && copy.change == change)
     }
@@ -323,6 +345,9 @@ impl Job {
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
             Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),
+            Event::PhotoMarked(event) => {
+                self.marks.insert(event.photo, Kept { record, wall, event });
+            }
             Event::PhotoMissing(event) => {
                 for event in event.missing {
                     let kept = Kept { record, wall: wall.clone(), event };

@@ -14,6 +14,7 @@ export const stations: Station[] = [
   },
   { path: 'pins', name: 'station_pins', count: (view) => notedPins(view) },
   { path: 'readings', name: 'station_readings', count: (view) => view.readings_total, can: 'keep_reading' },
+  { path: 'photos', name: 'station_photos', count: (view) => view.photos_total },
   { path: 'reasoning', name: 'station_reasoning', count: (view) => weighed(view) },
   { path: 'finding', name: 'station_finding', count: (view) => view.findings.length, can: 'keep_finding' },
   {

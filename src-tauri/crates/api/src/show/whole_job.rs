@@ -4,6 +4,7 @@ use crate::act::Loaded;
 use crate::actions::estimates;
 use crate::actions::parts::Weighed;
 use crate::view::*;
+use super::small;
 use crate::{ApiError, Workshop, show};
 use job::event::{Outcome, PhotoPurpose};
 use job::{Job, Kept, Reasoning, Stage, rule};
@@ -35,6 +36,7 @@ impl Workshop {
             readings: show::reading_views(job, reasoning, None),
             readings_total: small(job.readings.len()),
             readings_counted: small(job.valid_readings().count()),
+            photos_total: small(job.photos.len()),
             unreachable: job.unreachable.iter().cloned().collect(),
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
@@ -243,8 +245,4 @@ fn doubts(job: &Job) -> Vec<DoubtCount> {
         }
     }
     counts
-}
-
-fn small(count: usize) -> u32 {
-    u32::try_from(count).unwrap_or(u32::MAX)
 }
