@@ -28,6 +28,7 @@ export const iconNames = [
   'module',
   'money',
   'more',
+  'move',
   'next',
   'part',
   'phone',

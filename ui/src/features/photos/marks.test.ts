@@ -68,6 +68,8 @@ describe('what a finger does', () => {
     const pointed = drawnMark('arrow', 'cold', { x: 0.9, y: 0.9 }, { x: 0.9, y: 0.9 }, size);
     expect([pointed.to_x, pointed.to_y]).toEqual([900, 900]);
     expect(pointed.x).toBeLessThan(900);
+    const text = drawnMark('text', 'ink', { x: 0.2, y: 0.3 }, { x: 0.2, y: 0.3 }, size);
+    expect([text.x, text.y, text.to_x, text.to_y]).toEqual([200, 300, 200, 300]);
     const around = drawnMark('ellipse', 'cold', { x: 0, y: 0 }, { x: 0, y: 0 }, size);
     expect(around.x).toBe(0);
     expect(around.to_x).toBeGreaterThan(0);

@@ -82,6 +82,7 @@ export function drawnMark(shape: MarkShape, tone: MarkTone, from: Spot, to: Spot
 }
 
 function usual(shape: MarkShape, spot: Spot, size: Size): { from: Spot; to: Spot } {
+  if (shape === 'text') return { from: spot, to: spot };
   const side = Math.min(size.width, size.height) * 0.18;
   const [across, along] = [side / size.width, side / size.height];
   if (shape === 'arrow') {
