@@ -162,7 +162,11 @@ fn a_copy_with_marks_says_nothing_of_the_one_beside_it() {
     assert_eq!((found.photos.redacted, found.photos.stripped), (2, 1));
     assert!(says(&found.proven, Code::Stripped, "1 photo shown without what the camera"));
     assert!(says(&found.proven, Code::Redaction, "1 photo shown with parts covered"));
-    assert_eq!(Folder::of(&packet).script().status.code(), Some(0), "a script of before knows them as copies");
+    assert_eq!(
+        Folder::of(&packet).script().status.code(),
+        Some(0),
+        "a script of before knows them as copies"
+    );
 }
 
 #[test]

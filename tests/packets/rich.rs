@@ -124,7 +124,8 @@ impl Sample {
         }
         let mut redacted = Vec::new();
         let mut redactions = Vec::new();
-        let changes = [redaction::MARKS_DRAWN; 3].into_iter().zip(0..3).chain([(redaction::METADATA_REMOVED, 1)]);
+        let changes =
+            [redaction::MARKS_DRAWN; 3].into_iter().zip(0..3).chain([(redaction::METADATA_REMOVED, 1)]);
         for (change, place) in changes {
             let copy = picture(&mut chance, 8000);
             let one = stands_in(&photos[place].0.sha256, &copy.0);

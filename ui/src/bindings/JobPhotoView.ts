@@ -2,4 +2,24 @@
 import type { PhotoReadingView } from "./PhotoReadingView";
 import type { PhotoStep } from "./PhotoStep";
 import type { PhotoView } from "./PhotoView";
-export type JobPhotoView = { photo: PhotoView, step: PhotoStep, readings: Array<PhotoReadingView>, in_papers: boolean, };
+
+/**
+ * A photo of a job and what it belongs to.
+ */
+export type JobPhotoView = { 
+/**
+ * The photo.
+ */
+photo: PhotoView, 
+/**
+ * The part of the job it belongs to.
+ */
+step: PhotoStep, 
+/**
+ * Readings that name it, oldest first.
+ */
+readings: Array<PhotoReadingView>, 
+/**
+ * A report that was written lists it, or a packet handed it out as it is or as a copy.
+ */
+in_papers: boolean, };

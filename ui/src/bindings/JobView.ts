@@ -65,6 +65,9 @@ readings_total: number,
  * How many of them count: those that weren't corrected.
  */
 readings_counted: number, 
+/**
+ * How many photos the job has.
+ */
 photos_total: number, 
 /**
  * Tests the technician can't reach.

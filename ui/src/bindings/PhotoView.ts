@@ -51,4 +51,7 @@ live: boolean,
  * Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
  */
 doubts: Array<string>, 
+/**
+ * Marks on it, lowest first. They are drawn over it on the screen and into copies, never into the original.
+ */
 marks: Array<MarkView>, };

@@ -173,7 +173,8 @@ impl Workshop {
             self.store.original_size(&copy.sha256) == Some(copy.bytes)
                 && self.examine_anew(&copy.sha256).is_here()
         };
-        let copies = sharing.copies(&loaded.job).into_iter().chain(sharing.marked_copies(&loaded.job)).filter(here);
+        let copies =
+            sharing.copies(&loaded.job).into_iter().chain(sharing.marked_copies(&loaded.job)).filter(here);
         let photo = |copy: &CoveredCopy| PhotoRef {
             sha256: copy.sha256,
             bytes: copy.bytes,
@@ -247,13 +248,7 @@ impl Workshop {
         std::fs::create_dir_all(&folder).map_err(|e| file_error("create", &folder, e))
     }
 
-    fn remember_packet(
-        &self,
-        job: &str,
-        name: &str,
-        path: &Path,
-        sharing: &Sharing,
-    ) -> Result<(), ApiError> {
+    fn remember_packet(&self, job: &str, name: &str, path: &Path, sharing: &Sharing) -> Result<(), ApiError> {
         let sums = File::open(path).and_then(|mut file| Digest::of_reader(&mut file));
         let (sha256, bytes) = sums.map_err(|e| file_error("read", path, e))?;
         let _turn = self.store.turn();

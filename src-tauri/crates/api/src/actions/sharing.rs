@@ -6,9 +6,9 @@ use crate::entry::PacketEntry;
 use crate::view::{PhotoShareView, SharingView, ValueShareView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
-use job::{Event, Recipient};
 use job::event::{CoveredArea, CoveredCopy, PhotoKept};
 use job::sharing::PhotoShare;
+use job::{Event, Recipient};
 use std::collections::BTreeMap;
 
 /// What goes out, decided.
@@ -97,7 +97,8 @@ impl Workshop {
             let Ok(record) = Record::parse(&stored.bytes) else { continue };
             let marked = loaded.job.entry(&stored.leaf).and_then(|entry| entry.event.as_ref());
             if let Some(Event::PhotoMarked(marked)) = marked {
-                let stands = loaded.job.marks.get(&marked.photo).is_some_and(|kept| kept.record == stored.leaf);
+                let stands =
+                    loaded.job.marks.get(&marked.photo).is_some_and(|kept| kept.record == stored.leaf);
                 texts.extend(record.withheld.iter().map(|digest| (*digest, (marked.photo, stands))));
             }
         }

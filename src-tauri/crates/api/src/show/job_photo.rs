@@ -59,8 +59,9 @@ fn in_a_report(job: &Job, kept: &Kept<PhotoKept>, places: &BTreeMap<Digest, usiz
     let before = |record: &Digest, report: &Digest| places.get(record) < places.get(report);
     job.reports.iter().filter(|report| before(&kept.record, &report.record)).any(|report| {
         let is_covered = |copies: &Kept<::job::event::PhotoRedacted>| {
-            let of_it =
-                |copy: &::job::event::CoveredCopy| copy.original == kept.event.sha256 && copy.change.is_covered();
+            let of_it = |copy: &::job::event::CoveredCopy| {
+                copy.original == kept.event.sha256 && copy.change.is_covered()
+            };
             before(&copies.record, &report.record) && copies.event.redactions.iter().any(of_it)
         };
         let covered = job.covered.iter().any(is_covered);

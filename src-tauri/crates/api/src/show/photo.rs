@@ -1,6 +1,6 @@
 use crate::view::{MarkView, PhotoView};
-use ::job::event::{PhotoMark, PhotoMarked};
 use ::job::Job;
+use ::job::event::{PhotoMark, PhotoMarked};
 use evidence::Digest;
 
 /// A kept photo; `None` when its record isn't there.

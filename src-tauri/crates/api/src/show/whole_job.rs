@@ -1,10 +1,10 @@
 //! A whole job for the screen.
 
+use super::small;
 use crate::act::Loaded;
 use crate::actions::estimates;
 use crate::actions::parts::Weighed;
 use crate::view::*;
-use super::small;
 use crate::{ApiError, Workshop, show};
 use job::event::{Outcome, PhotoPurpose};
 use job::{Job, Kept, Reasoning, Stage, rule};

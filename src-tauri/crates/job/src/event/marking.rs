@@ -127,7 +127,10 @@ impl RecordKind for PhotoMarked {
             return Err(Unusable::new("marks", "a mark lies off the picture or has no extent"));
         }
         if !self.texts.iter().all(|text| is_line(text)) {
-            return Err(Unusable::new("texts", format!("each is one line of 1 to {MOST_LETTERS} characters")));
+            return Err(Unusable::new(
+                "texts",
+                format!("each is one line of 1 to {MOST_LETTERS} characters"),
+            ));
         }
         Ok(())
     }
