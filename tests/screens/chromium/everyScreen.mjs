@@ -8,6 +8,7 @@ const STATIONS = [
   'pins',
   'reading',
   'readings',
+  'photos',
   'reasoning',
   'finding',
   'estimate',
