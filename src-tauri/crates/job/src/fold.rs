@@ -221,48 +221,9 @@ impl Job {
         self.places.get(record).and_then(|place| self.timeline.get(*place))
     }
 
-    /// The newest copy of a photo with covered areas.
-    pub fn covered_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
-        self.copy_of(original, CopyChange::AreasCovered)
-    }
-
-    /// The newest copy of a photo without what its file carried besides the picture.
-    pub fn stripped_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
-        self.copy_of(original, CopyChange::MetadataRemoved)
-    }
-
-    /// The marks that are on a photo now, where there are any.
-    pub fn marks_on(&self, photo: &Digest) -> Option<&Kept<PhotoMarked>> {
-        self.marks.get(photo).filter(|kept| !kept.event.marks.is_empty())
-    }
-
-    /// The newest copy of a photo into which just these marks were drawn, and just these areas covered above them.
-    pub fn marked_copy(
-        &self,
-        original: &Digest,
-        marks: &Digest,
-        covered: &[CoveredArea],
-    ) -> Option<&CoveredCopy> {
-        self.covered_copies().rev().find(|copy| {
-            copy.original == *original
-                && copy.change == CopyChange::MarksDrawn
-                && copy.marks == Some(*marks)
-                && copy.areas == covered
-        })
-    }
-
-    fn copy_of(&self, original: &Digest, change: CopyChange) -> Option<&CoveredCopy> {
-        self.covered_copies().rev().find(|copy| copy.original == *original && copy.change == change)
-    }
-
     /// True when the bytes of a photo or report were destroyed on request.
     pub fn has_forgotten(&self, file: &Digest) -> bool {
         self.forgotten.iter().any(|kept| kept.event.files.contains(file))
-    }
-
-    /// Every copy that goes out in place of an original, oldest first.
-    pub fn covered_copies(&self) -> impl DoubleEndedIterator<Item = &CoveredCopy> {
-        self.covered.iter().flat_map(|kept| &kept.event.redactions)
     }
 
     /// The latest version of the estimate.

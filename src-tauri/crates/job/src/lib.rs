@@ -8,6 +8,7 @@ mod apart;
 pub mod cautions;
 mod closed;
 mod code;
+mod copies;
 mod doubt;
 mod error;
 pub mod event;
