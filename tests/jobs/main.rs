@@ -11,6 +11,7 @@ mod demo_job;
 mod keys;
 mod kinds;
 mod list;
+mod marks;
 mod notices;
 mod one_door;
 mod own_circuits;

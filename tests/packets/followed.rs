@@ -153,6 +153,23 @@ fn a_copy_without_metadata_is_told_from_a_covered_one() {
 }
 
 #[test]
+fn a_copy_with_marks_says_nothing_of_the_one_beside_it() {
+    let packet = Sample::marked().whole();
+    let found = verdict(&packet);
+    assert!(found.good, "{:?}", found.problems);
+    assert_eq!((found.photos.present, found.photos.absent), (1, 2));
+    // The third photo is here as a marked copy alone: no more is claimed than that it isn't the original.
+    assert_eq!((found.photos.redacted, found.photos.stripped), (2, 1));
+    assert!(says(&found.proven, Code::Stripped, "1 photo shown without what the camera"));
+    assert!(says(&found.proven, Code::Redaction, "1 photo shown with parts covered"));
+    assert_eq!(
+        Folder::of(&packet).script().status.code(),
+        Some(0),
+        "a script of before knows them as copies"
+    );
+}
+
+#[test]
 fn withheld_values_are_counted() {
     let found = verdict(&Sample::rich().packet(&|name| name == "owner"));
     assert_eq!((found.good, found.disclosed, found.withheld), (true, 1, 3));

@@ -113,6 +113,33 @@ impl Sample {
         let kept_back = vec![photos[1].0.sha256, photos[2].0.sha256];
         Self { devices: vec![bench], photos, redacted: vec![copy], kept_back, report }
     }
+
+    /// Copies with marks beside an original, beside a copy without metadata, and alone.
+    pub fn marked() -> Self {
+        let mut chance = Chance(45);
+        let mut bench = Device::new("bench-phone", 1);
+        let photos: Vec<_> = (0..3).map(|number| picture(&mut chance, 9000 + 7001 * number)).collect();
+        for (photo, _) in &photos {
+            bench.record("photo_kept", json!({"purpose": "part"}), std::slice::from_ref(photo), &[], &[]);
+        }
+        let mut redacted = Vec::new();
+        let mut redactions = Vec::new();
+        let changes =
+            [redaction::MARKS_DRAWN; 3].into_iter().zip(0..3).chain([(redaction::METADATA_REMOVED, 1)]);
+        for (change, place) in changes {
+            let copy = picture(&mut chance, 8000);
+            let one = stands_in(&photos[place].0.sha256, &copy.0);
+            redactions.push(redaction::Redaction { change: Some(change.into()), ..one });
+            redacted.push(copy);
+        }
+        let copies = redaction::Redactions { redactions };
+        bench.record(redaction::KIND, to_value(copies).unwrap(), &[], &[], &[]);
+        let report = b"%PDF-1.7 an invented report".to_vec();
+        bench.record("report_written", json!({"sha256": Digest::of(&report)}), &[], &[], &[]);
+        bench.sign();
+        let kept_back = vec![photos[1].0.sha256, photos[2].0.sha256];
+        Self { devices: vec![bench], photos, redacted, kept_back, report }
+    }
 }
 
 fn picture(chance: &mut Chance, length: usize) -> (PhotoRef, Vec<u8>) {

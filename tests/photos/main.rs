@@ -8,6 +8,7 @@ mod broken;
 mod exif;
 mod hostile;
 mod large;
+mod marking;
 mod orientation;
 mod outside;
 mod previews;

@@ -1,7 +1,7 @@
 //! Photos, and what the camera was opened for.
 use api::ErrorView;
-use api::entry::{CameraIntent, Form, FoundPhotoEntry, PhotoEntry, PhotoPurpose};
-use api::view::{FoundPhotoView, JobView, PhotoView};
+use api::entry::{CameraIntent, Form, FoundPhotoEntry, MarksEntry, PhotoEntry, PhotoPurpose};
+use api::view::{FoundPhotoView, JobPhotoView, JobView, PhotoView};
 use tauri::ipc::{InvokeBody, Request};
 use tauri::{AppHandle, Runtime};
 
@@ -21,6 +21,16 @@ pub fn photo_keep<R: Runtime>(app: AppHandle<R>, request: Request<'_>) -> Answer
 #[tauri::command(async)]
 pub fn photo_view<R: Runtime>(app: AppHandle<R>, job: String, photo: String) -> Answer<PhotoView> {
     Ok(workshop(&app)?.photo_view(&job, &photo)?)
+}
+
+#[tauri::command(async)]
+pub fn job_photos<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<Vec<JobPhotoView>> {
+    Ok(workshop(&app)?.job_photos(&job)?)
+}
+
+#[tauri::command(async)]
+pub fn photo_mark<R: Runtime>(app: AppHandle<R>, form: Form, entry: MarksEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.photo_mark(form, &entry)?)
 }
 
 #[tauri::command(async)]

@@ -9,6 +9,7 @@ const STATIONS = [
   'pins',
   'reading',
   'readings',
+  'photos',
   'reasoning',
   'finding',
   'estimate',

@@ -13,6 +13,7 @@ import { careless } from './careless.mjs';
 import { firstStart } from './firstStart.mjs';
 import { Looks } from './look.mjs';
 import { ownCircuit } from './ownCircuit.mjs';
+import { photos } from './photos.mjs';
 import { Player } from './player.mjs';
 import { tapToPaint } from './taps.mjs';
 import { returning } from './returning.mjs';
@@ -64,6 +65,7 @@ try {
   const { p95, taps } = await tapToPaint(page, player.job);
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
   await everyScreen(page, player.job, looks, { number: Number(basename(folder)[0]), quick: values.quick });
+  await photos(page, player.job, looks);
   // Once is enough for what doesn't hang on the job.
   await careless(player, basename(folder).startsWith('1-'));
   await camera(withMore, resolve(folder, script.photos), script, looks);

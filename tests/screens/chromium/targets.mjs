@@ -7,7 +7,8 @@ const SLACK = 0.6;
 
 /** Every target on the page with its box, seen from the page's own top. Runs inside the page. */
 function targetsInPage() {
-  const candidates = document.querySelectorAll(
+  // What lies below an open dialog can't be touched.
+  const candidates = (document.querySelector('dialog[open]') ?? document).querySelectorAll(
     'a[href], button, select, textarea, summary, input, label[data-use]',
   );
   const seen = [...candidates].filter((element) => {

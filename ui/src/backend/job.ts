@@ -8,9 +8,11 @@ import type { Form } from '../bindings/Form';
 import type { HandOverEntry } from '../bindings/HandOverEntry';
 import type { IntakeEntry } from '../bindings/IntakeEntry';
 import type { JobsEntry } from '../bindings/JobsEntry';
+import type { JobPhotoView } from '../bindings/JobPhotoView';
 import type { JobView } from '../bindings/JobView';
 import type { JobsView } from '../bindings/JobsView';
 import type { LinesEntry } from '../bindings/LinesEntry';
+import type { MarksEntry } from '../bindings/MarksEntry';
 import type { MeterEntry } from '../bindings/MeterEntry';
 import type { PartEntry } from '../bindings/PartEntry';
 import type { PhotoView } from '../bindings/PhotoView';
@@ -41,6 +43,8 @@ export const readingsPage = (job: string, before: number) =>
 /** One reading, by its record. */
 export const readingView = (job: string, record: string) =>
   call<ReadingView>('reading_view', { job, record });
+/** Every photo of a job in the order they were kept. */
+export const jobPhotos = (job: string) => call<JobPhotoView[]>('job_photos', { job });
 /** One photo, by its hash. */
 export const photoView = (job: string, photo: string) => call<PhotoView>('photo_view', { job, photo });
 /** Keeps the intake fields that were just entered. */
@@ -98,5 +102,7 @@ export const reportWrite = (job: string, language: string, recipient: string): A
   call('report_write', { job, language, recipient });
 /** Keeps a copy of a photo with covered areas. */
 export const photoCover = (form: Form, entry: CoverEntry): Answer => call('photo_cover', { form, entry });
+/** Seals the marks on a photo as they stand now. */
+export const photoMark = (form: Form, entry: MarksEntry): Answer => call('photo_mark', { form, entry });
 /** Takes in the records that nobody signed for when they were sealed. */
 export const recordsTakeIn = (job: string): Answer => call('records_take_in', { job });

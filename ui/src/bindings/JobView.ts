@@ -82,6 +82,10 @@ readings_total: number,
  */
 readings_counted: number, 
 /**
+ * How many photos the job has.
+ */
+photos_total: number, 
+/**
  * Tests the technician can't reach.
  */
 unreachable: Array<string>, 

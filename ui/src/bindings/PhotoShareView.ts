@@ -35,4 +35,8 @@ carries: Array<string>,
 /**
  * A copy without all that can be made here (not of HEIC).
  */
-can_strip: boolean, };
+can_strip: boolean, 
+/**
+ * Marks on it: where the photo goes out, a copy with them goes along.
+ */
+marks: number, };

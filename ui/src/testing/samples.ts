@@ -187,6 +187,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     readings: [],
     readings_total: 0,
     readings_counted: 0,
+    photos_total: 0,
     unreachable: [],
     cautions: [],
     diagnosis: diagnosis(),

@@ -27,6 +27,7 @@
 //! | `photo_keep` | raw body, header `x-photo`: JSON of `PhotoEntry` | `PhotoView` |
 //! | `found_photos` | | `FoundPhotoView[]` without a record |
 //! | `found_photo_attach` | `form, entry: FoundPhotoEntry` | `JobView` |
+//! | `job_photos` | `job` | `JobPhotoView[]` |
 //! | `found_photo_destroy` | `sha256` | `FoundPhotoView[]` |
 //! | `camera_intent_keep` | `job, purpose, form` | |
 //! | `camera_intent_take` | | `CameraIntent` or null |
@@ -63,6 +64,7 @@
 //! | `invoice_keep` | `form, entry: LinesEntry` | `JobView` |
 //! | `hand_over` | `form, entry: HandOverEntry` | `JobView` |
 //! | `photo_cover` | `form, entry: CoverEntry` | `JobView` |
+//! | `photo_mark` | `form, entry: MarksEntry` | `JobView` |
 //! | `report_write` | `job, language, recipient` | `JobView` |
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |

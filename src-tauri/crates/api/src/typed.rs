@@ -78,6 +78,12 @@ pub(crate) fn photos(hashes: &[String]) -> Result<Vec<evidence::Digest>, ApiErro
     hashes.iter().map(digest).collect()
 }
 
+/// A photo of a job, by its hash.
+pub(crate) fn photo_of(job: &job::Job, hash: &str) -> Result<evidence::Digest, ApiError> {
+    let known = photos(&[hash.to_owned()])?.into_iter().find(|digest| job.photos.contains_key(digest));
+    known.ok_or_else(|| ApiError::Unknown { what: "photo", value: hash.to_owned() })
+}
+
 /// A record's name.
 pub(crate) fn record(hash: &str) -> Result<evidence::Digest, ApiError> {
     hash.parse().map_err(|_| ApiError::Unknown { what: "record", value: hash.to_owned() })

@@ -125,6 +125,8 @@ pub struct Job {
     pub reports: Vec<Kept<ReportWritten>>,
     /// Copies of photos that go out in their place, oldest first.
     pub covered: Vec<Kept<PhotoRedacted>>,
+    /// Marks on photos, by photo: the latest of each.
+    pub marks: BTreeMap<Digest, Kept<PhotoMarked>>,
     /// Photos whose originals are lost, with the record that said so first. One may have been found again since.
     pub missing: BTreeMap<Digest, Kept<MissingPhoto>>,
     /// What was destroyed on request.
@@ -219,28 +221,9 @@ impl Job {
         self.places.get(record).and_then(|place| self.timeline.get(*place))
     }
 
-    /// The newest copy of a photo with covered areas.
-    pub fn covered_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
-        self.copy_of(original, CopyChange::AreasCovered)
-    }
-
-    /// The newest copy of a photo without what its file carried besides the picture.
-    pub fn stripped_copy(&self, original: &Digest) -> Option<&CoveredCopy> {
-        self.copy_of(original, CopyChange::MetadataRemoved)
-    }
-
-    fn copy_of(&self, original: &Digest, change: CopyChange) -> Option<&CoveredCopy> {
-        self.covered_copies().rev().find(|copy| copy.original == *original && copy.change == change)
-    }
-
     /// True when the bytes of a photo or report were destroyed on request.
     pub fn has_forgotten(&self, file: &Digest) -> bool {
         self.forgotten.iter().any(|kept| kept.event.files.contains(file))
-    }
-
-    /// Every copy that goes out in place of an original, oldest first.
-    pub fn covered_copies(&self) -> impl DoubleEndedIterator<Item = &CoveredCopy> {
-        self.covered.iter().flat_map(|kept| &kept.event.redactions)
     }
 
     /// The latest version of the estimate.
@@ -323,6 +306,9 @@ impl Job {
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
             Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),
+            Event::PhotoMarked(event) => {
+                self.marks.insert(event.photo, Kept { record, wall, event });
+            }
             Event::PhotoMissing(event) => {
                 for event in event.missing {
                     let kept = Kept { record, wall: wall.clone(), event };

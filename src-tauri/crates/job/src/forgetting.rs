@@ -3,7 +3,7 @@
 //! A record is never changed: it holds only salted digests of what is personal. Forgetting destroys the values, the
 //! salts and the files; after that nobody can tell from a digest what it was.
 
-use crate::event::{CustomerForgotten, Event, KeptBack, PhotoPurpose, descriptor_of};
+use crate::event::{CoveredCopy, CustomerForgotten, Event, KeptBack, PhotoPurpose, descriptor_of};
 use crate::rules::RegionRules;
 use crate::{Job, KeptRecord};
 use chrono::{DateTime, Months, NaiveDate};
@@ -96,7 +96,9 @@ fn files(job: &Job, records_stay: bool) -> Vec<Digest> {
     let photos =
         job.photos.values().filter(|kept| personal(kept.event.purpose)).map(|kept| kept.event.sha256);
     let mut files: BTreeSet<Digest> = photos.collect();
-    let copies = job.covered_copies().filter(|copy| files.contains(&copy.original)).map(|copy| copy.sha256);
+    // A copy with marks shows their texts, which go at once; it can be made again without them.
+    let goes = |copy: &&CoveredCopy| files.contains(&copy.original) || copy.marks.is_some();
+    let copies = job.covered_copies().filter(goes).map(|copy| copy.sha256);
     let copies: Vec<Digest> = copies.collect();
     files.extend(copies);
     files.extend(job.reports.iter().map(|kept| kept.event.sha256));

@@ -9,6 +9,7 @@ pub mod cautions;
 mod closed;
 mod code;
 pub mod contact;
+mod copies;
 mod doubt;
 mod error;
 pub mod event;

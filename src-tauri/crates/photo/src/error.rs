@@ -38,6 +38,9 @@ pub enum PhotoError {
     /// Nothing to cover, or an area outside the picture.
     #[error("no area of the picture is marked: draw a rectangle over what must not be seen")]
     NoArea,
+    /// A mark that isn't on the picture, or more of them than fit.
+    #[error("a mark lies outside the picture, has no text, or there are too many: move or remove it")]
+    BadMark,
     /// What a picture carries besides itself can't be taken out here.
     #[error(
         "what a {kind} picture carries besides the picture can't be taken out here: send it whole, or keep it here"

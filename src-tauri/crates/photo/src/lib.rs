@@ -1,7 +1,7 @@
 //! What a photograph's bytes say, and small pictures made from them.
 //!
 //! Bytes in, values out. This crate opens no file, reads no clock and changes no original: [`inspect`] only
-//! reads, [`preview`], [`for_report`] and [`redact`] make new JPEGs that carry no metadata at all, so that no position
+//! reads, [`preview`], [`for_report`], [`redact`] and [`marked`] make new JPEGs that carry no metadata at all, so that no position
 //! leaves the shop inside a picture; [`carried`] says what a file carries besides the picture, and [`without_metadata`] takes
 //! that out and leaves every pixel as it is. It knows no job, no record and no database.
 //!
@@ -19,6 +19,7 @@ mod heif_extents;
 mod jpeg_segments;
 mod kind;
 mod location;
+mod marks;
 mod orientation;
 mod pieces;
 mod pixels;
@@ -31,6 +32,7 @@ pub use carried::{Carries, carried, without_metadata};
 pub use error::{PhotoError, WhyNoPreview};
 pub use facts::{Doubt, Facts, PixelSize, Preview, inspect};
 pub use kind::Kind;
+pub use marks::{MOST_LETTERS, MOST_MARKS, Mark, MarkShape, MarkTone, Spot, is_line, marked};
 pub use orientation::Orientation;
 pub use pixels::{MAX_DECODE_BYTES, MAX_PIXELS};
 pub use preview::{PREVIEW_QUALITY, for_report, preview};

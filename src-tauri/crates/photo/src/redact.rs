@@ -52,7 +52,7 @@ pub fn redact(bytes: &[u8], areas: &[Area]) -> Result<Vec<u8>, PhotoError> {
 }
 
 /// Every pixel that the area touches, however little.
-fn cover(picture: &mut RgbImage, area: &Area) -> Result<(), PhotoError> {
+pub(crate) fn cover(picture: &mut RgbImage, area: &Area) -> Result<(), PhotoError> {
     let (across, along) =
         (span(area.left, area.width, picture.width()), span(area.top, area.height, picture.height()));
     let (across, along) = across.zip(along).ok_or(PhotoError::NoPreview(WhyNoPreview::TooLarge))?;

@@ -19,6 +19,7 @@ pub use error::ReportError;
 pub use input::{CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint};
 pub use lists::readings_csv;
 pub use page::{bottom_line, signature_svg};
+pub use typeset::LETTERS;
 
 /// The findings report as PDF: bottom line, proof, cost, what else is possible, how to check; then every reading,
 /// approval, part, photo and the bill.

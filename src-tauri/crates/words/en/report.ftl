@@ -230,6 +230,7 @@ photo_bytes = { $bytes } bytes
 photo_entry = Photo { $number }: { $purpose }
 photo_kept = saved { $when }
 photo_left_out = picture left out to keep this file small
+photo_marked = marks drawn in by the shop; the original has none
 photo_missing = original missing at the shop since { $since }
 photo_not_shown = no small picture at hand
 photo_one = photo { $numbers }

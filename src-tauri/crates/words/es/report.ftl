@@ -230,6 +230,7 @@ photo_bytes = { $bytes } bytes
 photo_entry = Foto { $number }: { $purpose }
 photo_kept = guardada { $when }
 photo_left_out = foto omitida para que este archivo sea pequeño
+photo_marked = con marcas dibujadas por el taller; el original no las tiene
 photo_missing = el original falta en el taller desde el { $since }
 photo_not_shown = no hay copia pequeña
 photo_one = foto { $numbers }

@@ -20,6 +20,7 @@ files!(
     "measuring",
     "money",
     "notices",
+    "photos",
     "reasoning",
     "report",
     "shared",

@@ -49,6 +49,11 @@ const details: Partial<Record<string, Detail>> = {
   photo_redacted: (v) => [
     v.count && v.count !== '0' ? say('event_areas', { count: v.count }) : '',
     v.stripped && v.stripped !== '0' ? say('event_stripped', { count: v.stripped }) : '',
+    v.marked && v.marked !== '0' ? say('event_marked', { count: v.marked }) : '',
+  ],
+  photo_marked: (v) => [
+    v.count === '0' ? say('event_marks_none') : say('event_marks', { count: v.count ?? '' }),
+    v.texts,
   ],
   photo_missing: (v) => [say('event_missing', { count: v.count ?? '' })],
   customer_forgotten: (v) => [

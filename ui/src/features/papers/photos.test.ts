@@ -30,6 +30,7 @@ function photo(part: Partial<PhotoShareView> = {}): PhotoShareView {
       has_preview: true,
       live: false,
       doubts: [],
+      marks: [],
     },
     covered: '',
     share: 'stripped',
@@ -37,6 +38,7 @@ function photo(part: Partial<PhotoShareView> = {}): PhotoShareView {
     missing_since: '',
     carries: ['location', 'serial'],
     can_strip: true,
+    marks: 0,
     ...part,
   };
 }

@@ -3,7 +3,6 @@
 use crate::entry::{AreaEntry, CoverEntry, Form};
 use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
-use evidence::Digest;
 use job::Event;
 use job::event::{CopyChange, CoveredArea, CoveredCopy, PhotoRedacted};
 
@@ -17,7 +16,7 @@ impl Workshop {
         // Under the lock from the look at the original to the record: a customer who is forgotten meanwhile must not leave
         // a copy behind.
         self.act(&form.into(), |loaded| {
-            let original = one_of_the_job(&loaded.job, &entry.photo)?;
+            let original = typed::photo_of(&loaded.job, &entry.photo)?;
             let covered = photo::redact(&self.store.original(&original)?, &areas)?;
             let copy = CoveredCopy {
                 original,
@@ -26,15 +25,11 @@ impl Workshop {
                 media_type: photo::Kind::Jpeg.media_type().to_owned(),
                 areas: entry.areas.iter().map(sealed).collect(),
                 change: CopyChange::AreasCovered,
+                marks: None,
             };
             Ok(Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }))
         })
     }
-}
-
-fn one_of_the_job(job: &job::Job, hash: &str) -> Result<Digest, ApiError> {
-    let known = typed::photos(&[hash.to_owned()])?.into_iter().find(|digest| job.photos.contains_key(digest));
-    known.ok_or_else(|| ApiError::Unknown { what: "photo", value: hash.to_owned() })
 }
 
 const fn area(entry: &AreaEntry) -> photo::Area {

@@ -15,6 +15,7 @@ mod found;
 mod intake;
 mod jobs;
 pub(crate) mod keys;
+mod marking;
 mod meters;
 mod notices;
 mod originals;

@@ -28,6 +28,9 @@ pub(crate) struct WrittenPacket {
     pub bytes: String,
     pub sha256: String,
     pub written: String,
+    /// Photos that went out in it, as they are or as copies; not known of older ones.
+    #[serde(default)]
+    pub photos: Vec<String>,
 }
 
 impl Workshop {
@@ -68,6 +71,7 @@ impl Workshop {
         let sharing = self.sharing(&loaded, entry, examined)?;
         self.say_missing(&mut loaded, &sharing.examined)?;
         self.keep_stripped(&mut loaded, &sharing)?;
+        self.keep_marked(&mut loaded, &sharing)?;
         let loaded = self.keep_fold(loaded);
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
@@ -84,7 +88,7 @@ impl Workshop {
         }
         let view = verified?;
         std::fs::rename(&partial, &path).map_err(|e| file_error("rename", &path, e))?;
-        self.remember_packet(job, &name, &path)?;
+        self.remember_packet(job, &name, &path, &sharing)?;
         Ok(view)
     }
 
@@ -169,7 +173,8 @@ impl Workshop {
             self.store.original_size(&copy.sha256) == Some(copy.bytes)
                 && self.examine_anew(&copy.sha256).is_here()
         };
-        let copies = sharing.copies(&loaded.job).into_iter().filter(here);
+        let copies =
+            sharing.copies(&loaded.job).into_iter().chain(sharing.marked_copies(&loaded.job)).filter(here);
         let photo = |copy: &CoveredCopy| PhotoRef {
             sha256: copy.sha256,
             bytes: copy.bytes,
@@ -243,7 +248,7 @@ impl Workshop {
         std::fs::create_dir_all(&folder).map_err(|e| file_error("create", &folder, e))
     }
 
-    fn remember_packet(&self, job: &str, name: &str, path: &Path) -> Result<(), ApiError> {
+    fn remember_packet(&self, job: &str, name: &str, path: &Path, sharing: &Sharing) -> Result<(), ApiError> {
         let sums = File::open(path).and_then(|mut file| Digest::of_reader(&mut file));
         let (sha256, bytes) = sums.map_err(|e| file_error("read", path, e))?;
         let _turn = self.store.turn();
@@ -254,6 +259,7 @@ impl Workshop {
             bytes: bytes.to_string(),
             sha256: sha256.to_string(),
             written: self.clock.moment().wall,
+            photos: sharing.handed_out().map(ToString::to_string).collect(),
         });
         let value = settings::written("packets", &packets)?;
         Ok(self.store.set_setting(&format!("packets/{job}"), &value)?)

@@ -1,7 +1,7 @@
 //! Photos: the first bytes the app receives are made durable, then sealed; nothing is re-encoded.
 
 use crate::entry::{CameraIntent, Form, PhotoEntry};
-use crate::view::PhotoView;
+use crate::view::{JobPhotoView, PhotoView};
 use crate::{ApiError, Workshop, settings};
 use chrono::{DateTime, SecondsFormat, Utc};
 use evidence::Digest;
@@ -53,6 +53,17 @@ impl Workshop {
         let digest: Digest = hash.parse()?;
         crate::show::photo(&self.load(job)?.job, &digest)
             .ok_or_else(|| ApiError::Unknown { what: "photo", value: hash.to_owned() })
+    }
+
+    /// Every photo of a job in the order they were kept, each with what it belongs to.
+    ///
+    /// # Errors
+    /// An unknown job, a store that can't be read.
+    pub fn job_photos(&self, job: &str) -> Result<Vec<JobPhotoView>, ApiError> {
+        let packets = self.packets(job)?;
+        let handed_out = packets.iter().flat_map(|packet| &packet.photos);
+        let handed_out = handed_out.filter_map(|photo| photo.parse().ok()).collect();
+        Ok(crate::show::job_photos(&self.load(job)?.job, &handed_out))
     }
 
     /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC).

@@ -73,7 +73,14 @@ impl Workshop {
     ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
         let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
-        let picture = |digest: &Digest| self.paper_picture(&sharing.shown(&loaded.job, digest)?);
+        let picture = |digest: &Digest| {
+            let (source, covered) = sharing.shown(&loaded.job, digest)?;
+            if job.marks_on(digest).is_none() {
+                return self.paper_picture(&source);
+            }
+            self.require_sound(&source).ok()?;
+            self.marked_picture(&job, digest, &source, &covered, PAPER)
+        };
         let lost = |kept: &Kept<MissingPhoto>| {
             let examined = sharing.examined.get(&kept.event.original)?;
             let lost = matches!(examined.state, OriginalState::Missing | OriginalState::Damaged);

@@ -6,9 +6,9 @@ use crate::entry::PacketEntry;
 use crate::view::{PhotoShareView, SharingView, ValueShareView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
-use job::Recipient;
-use job::event::{CoveredCopy, PhotoKept};
+use job::event::{CoveredArea, CoveredCopy, PhotoKept};
 use job::sharing::PhotoShare;
+use job::{Event, Recipient};
 use std::collections::BTreeMap;
 
 /// What goes out, decided.
@@ -64,6 +64,12 @@ impl Workshop {
             values.iter_mut().find(named).ok_or_else(unknown)?.2 = choice.goes_out;
         }
         let photos = self.photo_shares(&loaded.job, entry, &examined)?;
+        let lettered = self.lettered_marks(loaded)?;
+        for (_, disclosure, goes_out) in &mut values {
+            if let Some((photo, stands)) = lettered.get(&disclosure.digest()) {
+                *goes_out = *stands && photos.get(photo).is_some_and(|share| *share != PhotoShare::Withheld);
+            }
+        }
         Ok(Sharing { recipient, values, photos, examined })
     }
 
@@ -78,6 +84,25 @@ impl Workshop {
             values.extend(found.map(|value| (record.kind.clone(), value, true)));
         }
         Ok(values)
+    }
+
+    /// Values that are texts of marks: the photo they stand on, and whether those marks are on it now. They go out with the photo,
+    /// whatever was chosen for them: they are drawn in the copy beside it. Those that were taken off go to nobody.
+    fn lettered_marks(&self, loaded: &Loaded) -> Result<BTreeMap<Digest, (Digest, bool)>, ApiError> {
+        let mut texts = BTreeMap::new();
+        if loaded.job.marks.is_empty() {
+            return Ok(texts);
+        }
+        for stored in self.store.job_records(&loaded.log.job)? {
+            let Ok(record) = Record::parse(&stored.bytes) else { continue };
+            let marked = loaded.job.entry(&stored.leaf).and_then(|entry| entry.event.as_ref());
+            if let Some(Event::PhotoMarked(marked)) = marked {
+                let stands =
+                    loaded.job.marks.get(&marked.photo).is_some_and(|kept| kept.record == stored.leaf);
+                texts.extend(record.withheld.iter().map(|digest| (*digest, (marked.photo, stands))));
+            }
+        }
+        Ok(texts)
     }
 
     fn photo_share(
@@ -97,6 +122,7 @@ impl Workshop {
             missing_since: loaded.job.missing.get(digest).map(|kept| kept.wall.clone()).unwrap_or_default(),
             carries: examined.carries.iter().map(show::code).collect(),
             can_strip: examined.can_strip,
+            marks: loaded.job.marks_on(digest).map_or(0, |kept| show::small(kept.event.marks.len())),
         })
     }
 
@@ -157,6 +183,11 @@ impl Sharing {
         self.photos.get(photo) == Some(&PhotoShare::Original)
     }
 
+    /// Photos that go out, as they are or as copies.
+    pub fn handed_out(&self) -> impl Iterator<Item = &Digest> {
+        self.photos.iter().filter(|(_, share)| **share != PhotoShare::Withheld).map(|(photo, _)| photo)
+    }
+
     /// Photos of which a copy without metadata goes out.
     pub fn stripped(&self) -> impl Iterator<Item = &Digest> {
         self.photos.iter().filter(|(_, share)| **share == PhotoShare::Stripped).map(|(photo, _)| photo)
@@ -172,14 +203,10 @@ impl Sharing {
         self.photos.iter().filter_map(copy).collect()
     }
 
-    /// What a report for this recipient shows in place of a photo.
-    pub fn shown(&self, job: &job::Job, photo: &Digest) -> Option<Digest> {
-        match self.photos.get(photo) {
-            Some(PhotoShare::Covered) => job.covered_copy(photo).map(|copy| copy.sha256),
-            Some(PhotoShare::Withheld) => None,
-            // A report shows a small picture, encoded anew.
-            Some(PhotoShare::Original | PhotoShare::Stripped) | None => Some(*photo),
-        }
+    /// What a report for this recipient shows in place of a photo, and what is covered in that.
+    pub fn shown(&self, job: &job::Job, photo: &Digest) -> Option<(Digest, Vec<CoveredArea>)> {
+        // A report shows a small picture, encoded anew.
+        super::marking::source(job, photo, *self.photos.get(photo).unwrap_or(&PhotoShare::Original))
     }
 }
 

@@ -37,6 +37,7 @@ impl Workshop {
             media_type: kind.media_type().to_owned(),
             areas: Vec::new(),
             change: CopyChange::MetadataRemoved,
+            marks: None,
         };
         Ok((known != Some(sha256)).then_some(copy))
     }

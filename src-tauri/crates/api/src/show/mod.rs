@@ -7,6 +7,7 @@ mod connector;
 mod diagnosis;
 mod grounds;
 mod job;
+mod job_photo;
 mod money;
 mod photo;
 mod public_record;
@@ -24,6 +25,7 @@ use connector::connector;
 pub(crate) use diagnosis::diagnosis_view;
 use grounds::{grounds, overturns};
 pub(crate) use job::{row, summary, verdict};
+pub(crate) use job_photo::job_photos;
 pub(crate) use money::{currency_sign, estimate, invoice, totals};
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;
@@ -52,6 +54,11 @@ fn page<T>(all: &[T], before: Option<u32>) -> &[T] {
 /// How many lines stand before a place.
 fn end_before(all: usize, before: u32) -> usize {
     usize::try_from(before).unwrap_or(usize::MAX).saturating_sub(1).min(all)
+}
+
+/// How many, for the screen.
+pub(crate) fn small(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
 }
 
 /// A text of a circuit file.

@@ -1,7 +1,7 @@
 use super::money::cents;
 use super::{end_before, page, photos};
 use crate::view::TimelineEntry;
-use ::job::event::Event;
+use ::job::event::{CopyChange, Event};
 use ::job::{Job, TimelineRecord};
 use std::collections::BTreeMap;
 
@@ -76,10 +76,15 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
         Event::PhotoRedacted(e) => {
-            let stripped = e.redactions.iter().filter(|copy| !copy.change.is_covered()).count();
-            let areas: usize = e.redactions.iter().map(|copy| copy.areas.len()).sum();
-            vec![("count", areas.to_string()), ("stripped", stripped.to_string())]
+            let of = |change: CopyChange| e.redactions.iter().filter(move |copy| copy.change == change);
+            let areas: usize = of(CopyChange::AreasCovered).map(|copy| copy.areas.len()).sum();
+            vec![
+                ("count", areas.to_string()),
+                ("stripped", of(CopyChange::MetadataRemoved).count().to_string()),
+                ("marked", of(CopyChange::MarksDrawn).count().to_string()),
+            ]
         }
+        Event::PhotoMarked(e) => vec![("count", e.marks.len().to_string()), ("texts", e.texts.join(" · "))],
         Event::PhotoMissing(e) => vec![("count", e.missing.len().to_string())],
         Event::Timestamp(e) => vec![("authority", e.authority.clone()), ("size", e.size.to_string())],
         Event::KeyChanged(e) => vec![("device", e.device.clone())],

@@ -1,5 +1,6 @@
 //! A whole job for the screen.
 
+use super::small;
 use crate::act::Loaded;
 use crate::actions::estimates;
 use crate::actions::parts::Weighed;
@@ -36,6 +37,7 @@ impl Workshop {
             readings: show::reading_views(job, reasoning, None),
             readings_total: small(job.readings.len()),
             readings_counted: small(job.valid_readings().count()),
+            photos_total: small(job.photos.len()),
             unreachable: job.unreachable.iter().cloned().collect(),
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
@@ -273,8 +275,4 @@ fn doubts(job: &Job) -> Vec<DoubtCount> {
         }
     }
     counts
-}
-
-fn small(count: usize) -> u32 {
-    u32::try_from(count).unwrap_or(u32::MAX)
 }

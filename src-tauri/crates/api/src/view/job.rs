@@ -72,6 +72,8 @@ pub struct JobView {
     pub readings_total: u32,
     /// How many of them count: those that weren't corrected.
     pub readings_counted: u32,
+    /// How many photos the job has.
+    pub photos_total: u32,
     /// Tests the technician can't reach.
     pub unreachable: Vec<String>,
     /// Cautions acknowledged in this job.

@@ -1,4 +1,4 @@
-use job::event::PhotoPurpose;
+use job::event::{MarkShape, MarkTone, PhotoPurpose};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -30,6 +30,28 @@ pub struct PhotoView {
     pub live: bool,
     /// Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
     pub doubts: Vec<String>,
+    /// Marks on it, lowest first. They are drawn over it on the screen and into copies, never into the original.
+    pub marks: Vec<MarkView>,
+}
+
+/// A mark on a photo; places in thousandths of the upright picture's width and height.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct MarkView {
+    /// What is drawn.
+    pub shape: MarkShape,
+    /// In which color.
+    pub tone: MarkTone,
+    /// Beginning of an arrow; upper left corner of an ellipse's rectangle, or of a text's plate.
+    pub x: u32,
+    /// The same, from above.
+    pub y: u32,
+    /// What an arrow points at; lower right corner of an ellipse's rectangle.
+    pub to_x: u32,
+    /// The same, from above.
+    pub to_y: u32,
+    /// Text of the mark; empty where it has none or it isn't here any more.
+    pub text: String,
 }
 
 /// What became of the original of a photo at this device.

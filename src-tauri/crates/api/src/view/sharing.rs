@@ -55,6 +55,8 @@ pub struct PhotoShareView {
     pub carries: Vec<String>,
     /// A copy without all that can be made here (not of HEIC).
     pub can_strip: bool,
+    /// Marks on it: where the photo goes out, a copy with them goes along.
+    pub marks: u32,
 }
 
 /// What of a record goes out to everybody: all that stands in the record itself.

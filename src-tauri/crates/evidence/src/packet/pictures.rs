@@ -75,6 +75,7 @@ fn check_derivatives(
     findings: &mut Findings,
 ) -> BTreeMap<Digest, bool> {
     let mut originals = BTreeMap::new();
+    let mut marked = BTreeSet::new();
     for picture in derivatives {
         let redaction = ledgers.iter().find_map(|ledger| ledger.redactions.get(&picture.named));
         let code =
@@ -85,6 +86,9 @@ fn check_derivatives(
         }
         let made_from = |sha256: &Digest| ledgers.iter().any(|ledger| ledger.photos.contains_key(sha256));
         match redaction.filter(|redaction| made_from(&redaction.original)) {
+            Some(redaction) if redaction.is_marked() => {
+                marked.insert(redaction.original);
+            }
             Some(redaction) => {
                 // Where both lie here, the claim is the weaker one.
                 let stripped = originals.entry(redaction.original).or_insert(true);
@@ -92,6 +96,10 @@ fn check_derivatives(
             }
             None => findings.problem(code, &picture.path, Wrong::OriginalUnnamed),
         }
+    }
+    // A copy with marks says nothing of the one beside it; alone, no more is claimed than that it isn't the original.
+    for original in marked {
+        originals.entry(original).or_insert(false);
     }
     originals
 }

@@ -37,7 +37,16 @@ pub struct Redaction {
 /// [`Redaction::change`] of a picture whose file was rid of everything but the picture; its pixels are the original's.
 pub const METADATA_REMOVED: &str = "metadata_removed";
 
+/// [`Redaction::change`] of a picture in which marks were drawn. It lies beside the original or another derivative; alone, it
+/// stands in for the original like one with parts covered.
+pub const MARKS_DRAWN: &str = "marks_drawn";
+
 impl Redaction {
+    /// Marks were drawn in, the record says.
+    pub fn is_marked(&self) -> bool {
+        self.change.as_deref() == Some(MARKS_DRAWN)
+    }
+
     /// Only what the file carried besides the picture was taken out, the record says.
     pub fn is_stripped(&self) -> bool {
         self.change.as_deref() == Some(METADATA_REMOVED)

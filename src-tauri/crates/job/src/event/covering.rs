@@ -32,6 +32,9 @@ pub struct CoveredCopy {
     /// What was done to the copy; areas were covered in those of older records, which don't say.
     #[serde(default, skip_serializing_if = "CopyChange::is_covered")]
     pub change: CopyChange,
+    /// Record of the marks that are drawn in; absent where none are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub marks: Option<Digest>,
 }
 
 /// How a copy differs from its original.
@@ -43,6 +46,9 @@ pub enum CopyChange {
     AreasCovered,
     /// Every pixel is the original's; what the file carried besides the picture isn't there.
     MetadataRemoved,
+    /// Marks are drawn in, and areas painted over above them where there are any; the copy is encoded anew. It goes out beside
+    /// the original or another copy, never in their place.
+    MarksDrawn,
 }
 
 impl CopyChange {

@@ -16,6 +16,7 @@ mod forgetting;
 mod hand_over;
 mod intake;
 mod invoice;
+mod marking;
 mod missing;
 mod opening;
 mod part;
@@ -39,6 +40,7 @@ pub use forgetting::*;
 pub use hand_over::*;
 pub use intake::*;
 pub use invoice::*;
+pub use marking::*;
 pub use missing::*;
 pub use opening::*;
 pub use part::*;
@@ -183,6 +185,8 @@ events! {
     ReportWritten(ReportWritten),
     /// A copy of a photo was made that goes out in its place.
     PhotoRedacted(PhotoRedacted),
+    /// Marks on a photo were placed, moved or taken off.
+    PhotoMarked(PhotoMarked),
     /// The original of a photo is lost.
     PhotoMissing(PhotoMissing),
     /// Personal values were destroyed on request.

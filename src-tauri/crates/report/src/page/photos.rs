@@ -26,7 +26,7 @@ pub(super) fn rows(input: &FindingsInput, wording: &Wording, pictures: &Pictures
     let kept = photos_in_order(job).into_iter().filter_map(|digest| Some((digest, job.photos.get(&digest)?)));
     let row = |(digest, kept): (Digest, &Kept<PhotoKept>)| {
         let since = input.missing_photos.get(&digest).map(|since| wording.date(since)).unwrap_or_default();
-        row(&digest, kept, &since, wording, pictures)
+        row(&digest, kept, &since, job.marks_on(&digest).is_some(), wording, pictures)
     };
     kept.map(row).collect()
 }
@@ -35,6 +35,7 @@ fn row(
     digest: &Digest,
     kept: &Kept<PhotoKept>,
     missing_since: &str,
+    has_marks: bool,
     wording: &Wording,
     pictures: &Pictures,
 ) -> PhotoRow {
@@ -48,11 +49,13 @@ fn row(
         LeftOut::Unclean => "photo_unclean",
         LeftOut::TooMuch => "photo_left_out",
     });
+    let drawn = pictures.path(digest).is_some() && has_marks;
     let lines = [
         Some(wording.say("photo_kept", &[("when", &wording.date(&kept.wall))])),
         wording.say_if("photo_taken", "when", &taken(&kept.event.taken, wording)),
         wording.say_if("photo_bytes", "bytes", &kept.event.bytes),
         why.map(|key| wording.say(key, &[])),
+        drawn.then(|| wording.say("photo_marked", &[])),
     ];
     PhotoRow {
         title: wording.say("photo_entry", &values),

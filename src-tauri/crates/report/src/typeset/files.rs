@@ -11,8 +11,9 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 const TEMPLATE: &str = include_str!("../../template/findings.typ");
-const FONTS: [&[u8]; 2] =
-    [include_bytes!("../../fonts/DejaVuSans.ttf"), include_bytes!("../../fonts/DejaVuSans-Bold.ttf")];
+const FONTS: [&[u8]; 2] = [include_bytes!("../../fonts/DejaVuSans.ttf"), LETTERS];
+/// The bold font of the report, for whoever letters pictures that go into it.
+pub const LETTERS: &[u8] = include_bytes!("../../fonts/DejaVuSans-Bold.ttf");
 
 /// Files by path, with the template as the main one.
 pub(super) struct Files {

@@ -5,6 +5,7 @@ mod files;
 use crate::ReportError;
 use crate::page::Page;
 use files::Files;
+pub use files::LETTERS;
 use typst::diag::SourceDiagnostic;
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;

@@ -244,6 +244,19 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
         media_type: "image/jpeg".into(),
         areas: vec![CoveredArea { left: 10, top: 10, width: 100, height: 100 }],
         change: CopyChange::AreasCovered,
+        marks: None,
+    };
+    let marked = PhotoMarked {
+        photo: photo(job),
+        marks: vec![PhotoMark {
+            shape: MarkShape::Text,
+            tone: MarkTone::Cold,
+            x: 100,
+            y: 100,
+            to_x: 100,
+            to_y: 100,
+        }],
+        texts: vec!["chafed here".into()],
     };
     let lost = MissingPhoto { original: photo(job), found: FoundInstead::Nothing };
     let forgotten = CustomerForgotten {
@@ -260,6 +273,7 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
     vec![
         Event::ReportWritten(written),
         Event::PhotoRedacted(PhotoRedacted { redactions: vec![copy] }),
+        Event::PhotoMarked(marked),
         Event::PhotoMissing(PhotoMissing { missing: vec![lost] }),
         Event::CustomerForgotten(forgotten),
         Event::Timestamp(TimestampBody::new("http://time.invalid", &checkpoint, 7, b"token")),
