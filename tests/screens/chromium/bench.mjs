@@ -46,14 +46,15 @@ async function leadPlaced(player) {
 export async function everyCircuit(player) {
   const { page, looks } = player;
   await player.goTo('circuit');
-  const many = await page.locator('[data-name=circuit] label').count();
+  await page.locator('[data-name=circuit] label').first().waitFor();
+  const names = await page
+    .locator('[data-name=circuit] label')
+    .evaluateAll((all) => all.map((one) => one.dataset.value));
   const tall = [];
-  for (let i = 0; i < many; i += 1) {
+  for (const [i, name] of names.entries()) {
     await player.goTo('circuit');
-    const choice = page.locator('[data-name=circuit] label').nth(i);
-    const name = (await choice.textContent()).trim();
-    await choice.click();
-    await page.locator('[data-name=circuit] .picked', { hasText: name }).waitFor();
+    await page.locator(`[data-name=circuit] [data-value="${name}"]`).click();
+    await page.locator(`[data-name=circuit] .picked[data-value="${name}"]`).waitFor();
     await settled(page);
     await player.goTo('reasoning');
     await page.locator(DRAWING).waitFor();
@@ -64,7 +65,7 @@ export async function everyCircuit(player) {
     await page.screenshot({ path: `${looks.folder}/circuit-${String(i).padStart(2, '0')}.png` });
   }
   console.log(
-    `${many} circuits drawn on the bench; higher than ${USUAL_HEIGHT} px: ${tall.join(', ') || 'none'}`,
+    `${names.length} circuits drawn on the bench; higher than ${USUAL_HEIGHT} px: ${tall.join(', ') || 'none'}`,
   );
 }
 

@@ -102,7 +102,7 @@ const BEYOND: &[Step] = &[
     own("phones", "the Rust has the right types for Android and iOS", |_| {
         ci_script::check(".ci/check-phones", "Debian's packages for it are missing")
     }),
-    own("fuzz", "a minute of chance bytes at each entry for bytes from strangers finds nothing", |_| {
+    own("fuzz", "40 seconds of chance bytes at each entry for bytes from strangers finds nothing", |_| {
         ci_script::check(".ci/fuzz", "a nightly compiler is missing")
     }),
 ];
