@@ -46,9 +46,9 @@ async function leadPlaced(player) {
 export async function everyCircuit(player) {
   const { page, looks } = player;
   await player.goTo('circuit');
-  await page.locator('[data-name=circuit] label').first().waitFor();
+  await page.locator('[data-name=circuit] [data-value]').first().waitFor();
   const names = await page
-    .locator('[data-name=circuit] label')
+    .locator('[data-name=circuit] [data-value]')
     .evaluateAll((all) => all.map((one) => one.dataset.value));
   const tall = [];
   for (const [i, name] of names.entries()) {

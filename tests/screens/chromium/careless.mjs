@@ -1,6 +1,7 @@
 // What a hand in a hurry does: leaves things half entered, keeps what can't be kept, lays the phone on its side.
 import { everyCircuit, onTheBench } from './bench.mjs';
 import { backToTheList } from './list.mjs';
+import { endedEverywhere } from './ended.mjs';
 import { settled } from './look.mjs';
 import { toValue } from './reading.mjs';
 
@@ -8,7 +9,7 @@ const LYING = { width: 844, height: 390 };
 /** The sign that something is on record. */
 const RECORD = '[data-record=true][data-state=kept]';
 
-/** With `circuits` every circuit of the library is looked at too. On a job of its own; the player's own job is on the screen again afterwards. */
+/** With `circuits` every circuit of the library is looked at too, and the app is ended at every step. On a job of its own; the player's own job is on the screen again afterwards. */
 export async function careless(player, circuits) {
   const { page } = player;
   const played = player.job;
@@ -17,7 +18,7 @@ export async function careless(player, circuits) {
   await halfTyped(player);
   await twinMeters(player);
   await player.goTo('circuit');
-  await page.locator('[data-name=circuit] label').first().click();
+  await page.locator('[data-name=circuit] [data-value]').first().click();
   await page.locator('svg[role=img]').first().waitFor();
   await onTheBench(player);
   await halfEntered(player);
@@ -27,7 +28,10 @@ export async function careless(player, circuits) {
   await nothingPicked(player);
   await badLine(player);
   await dotForASignature(player);
-  if (circuits) await everyCircuit(player);
+  if (circuits) {
+    await endedEverywhere(player);
+    await everyCircuit(player);
+  }
   await backToTheList(player);
   player.job = played;
   await player.goTo('');

@@ -11,6 +11,7 @@ import { custody } from './custody.mjs';
 import { everyScreen } from './everyScreen.mjs';
 import { careless } from './careless.mjs';
 import { firstStart } from './firstStart.mjs';
+import { byKeyboard } from './keyboard.mjs';
 import { Looks } from './look.mjs';
 import { ownCircuit } from './ownCircuit.mjs';
 import { photos } from './photos.mjs';
@@ -68,6 +69,8 @@ try {
   await photos(page, player.job, looks);
   // Once is enough for what doesn't hang on the job.
   await careless(player, basename(folder).startsWith('1-'));
+  if (basename(folder).startsWith('1-'))
+    await byKeyboard(page, resolve(folder, script.photos), script, looks);
   await camera(withMore, resolve(folder, script.photos), script, looks);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
