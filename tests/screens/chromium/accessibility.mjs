@@ -11,6 +11,8 @@ export async function accessibilityFaults(page) {
       rules: {
         'color-contrast-enhanced': { enabled: true },
         'target-size': { enabled: true },
+        'landmark-unique': { enabled: true },
+        'document-title': { enabled: true },
       },
     })
     .analyze();
@@ -19,7 +21,7 @@ export async function accessibilityFaults(page) {
       (rule) => rule.id,
     ),
   );
-  for (const rule of ['color-contrast-enhanced', 'target-size']) {
+  for (const rule of ['color-contrast-enhanced', 'target-size', 'landmark-unique', 'document-title']) {
     if (!ran.has(rule)) throw new Error(`axe did not run ${rule}`);
   }
   return report.violations.flatMap((rule) =>

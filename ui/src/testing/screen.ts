@@ -50,8 +50,10 @@ export async function press(name: string): Promise<void> {
   await settled();
 }
 
+/** A choice is a button, or a label around a radio button. */
 export async function pick(name: string, value: string): Promise<void> {
-  one<HTMLInputElement>(`[data-name="${name}"] [data-value="${value}"] input`).click();
+  const choice = one(`[data-name="${name}"] [data-value="${value}"]`);
+  (choice.querySelector('input') ?? choice).click();
   await settled();
 }
 
