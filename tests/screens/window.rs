@@ -59,6 +59,9 @@ async fn take_in(hand: &Hand) {
     hand.settle().await;
     hand.photo("intake", &photo("a-01-arrival.jpg")).await;
     // The preview comes through the app's own scheme, which only the real window has.
+    // It is read when it comes into view.
+    hand.until("document.querySelector('main img') !== null").await;
+    hand.run("document.querySelector('main img').scrollIntoView()").await;
     hand.until("[...document.querySelectorAll('main img')].some((image) => image.naturalWidth > 0)").await;
     hand.keep_screenshot("window-intake").await;
 }
