@@ -274,6 +274,40 @@ fn of_two_conflicting_actions_at_once_never_both_pass() {
     }
 }
 
+/// A reading taken back from two hands is taken back once; marks that are the same are sealed once, and so is a check-in.
+#[test]
+fn of_two_same_actions_at_once_one_is_sealed() {
+    let shop = Shop::open();
+    let workshop = &shop.workshop;
+    for round in 0..10 {
+        let job = shop.measuring();
+        let corrects = workshop.reading_keep(&job, &reading("0.02", "V")).unwrap().readings[0].record.clone();
+        let undo = WithdrawalEntry { corrects, reason: "undone".into() };
+        let withdraw = |workshop: &Workshop| workshop.reading_withdraw(&job, &undo);
+        assert_eq!(at_once(workshop, withdraw, withdraw), 1, "{round}: undo");
+
+        let arrow = MarkEntry {
+            shape: MarkShape::Arrow,
+            tone: MarkTone::Cold,
+            x: 100,
+            y: 100,
+            to_x: 500,
+            to_y: 500,
+            text: String::new(),
+        };
+        let photo = shop.photo(&job, PhotoPurpose::Part).sha256;
+        let marks = MarksEntry { photo, marks: vec![arrow] };
+        let mark = |workshop: &Workshop| workshop.photo_mark(&job, &marks);
+        assert_eq!(at_once(workshop, mark, mark), 1, "{round}: marks");
+
+        let before = workshop.job_view(&job).unwrap().records;
+        let limit = IntakeEntry { approver_limit: Some("600".into()), ..IntakeEntry::default() };
+        let check_in = |workshop: &Workshop| workshop.intake_keep(&job, &limit);
+        assert_eq!(at_once(workshop, check_in, check_in), 2, "{round}: the same said twice is no refusal");
+        assert_eq!(workshop.job_view(&job).unwrap().records, before + 1, "{round}: nor a second record");
+    }
+}
+
 #[test]
 fn a_meter_list_of_many_jobs_names_each_meter_once() {
     let shop = Shop::open();
