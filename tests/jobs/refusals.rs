@@ -114,7 +114,7 @@ fn an_invoice_never_passes_what_was_approved() {
     // California allows no margin (16 CCR 3354 as TRADE names it): one cent more is refused, and says by how much.
     let refused = api::ErrorView::from(shop.workshop.invoice_keep(&job, &bill("250.01")).unwrap_err());
     assert_eq!((refused.code.as_str(), refused.values["over"].as_str()), ("invoice_over_approved", "1"));
-    assert!(shop.workshop.job_view(&job).unwrap().invoice.is_none());
+    assert!(shop.workshop.job_view(&job).unwrap().invoices.is_empty());
     assert_eq!(
         Shop::code(shop.workshop.hand_over(
             &job,
@@ -123,7 +123,7 @@ fn an_invoice_never_passes_what_was_approved() {
         "no_invoice"
     );
     assert_eq!(
-        shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoice.unwrap().totals.total,
+        shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoices[0].totals.total,
         "25000"
     );
 }

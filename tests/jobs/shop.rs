@@ -151,10 +151,18 @@ pub fn lines(lines: Vec<LineEntry>) -> LinesEntry {
 pub fn approval(version: u32) -> ApprovalEntry {
     ApprovalEntry {
         version,
+        answers: Vec::new(),
+        limit: String::new(),
         name: "Odalys Brandt".into(),
+        // Nobody is named at the check-in of most of these jobs, and whoever is, is somebody else in some of them.
+        signer_confirmed: true,
         channel: Channel::InPerson,
         words: "Go ahead.".into(),
+        conditions: String::new(),
+        number_called: String::new(),
+        called_by: String::new(),
         old_parts: OldParts::Return,
         signature: "M10 20 L40 60 L80 20".into(),
+        photos: Vec::new(),
     }
 }

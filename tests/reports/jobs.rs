@@ -60,7 +60,7 @@ pub fn repaired() -> Job {
             note: "Window clear after 6 minutes".to_owned(),
         },
     )];
-    job.invoice = Some(kept("invoice", "16:05", invoice()));
+    job.invoices = vec![kept("invoice", "16:05", invoice())];
     job.timeline = vec![doubted_photo()];
     job.cautions = ["battery".to_owned()].into();
     job
@@ -246,6 +246,12 @@ fn approval(version: u32, amount: i64) -> Kept<ApprovalKept> {
             version,
             estimate: digest(&format!("estimate {version}")),
             amount: Cents(amount),
+            answers: Vec::new(),
+            signer: None,
+            photos: Vec::new(),
+            conditions: String::new(),
+            number_called: if version == 1 { String::new() } else { "555 0142".to_owned() },
+            called_by: String::new(),
             channel: if version == 1 { Channel::InPerson } else { Channel::Phone },
             old_parts: OldParts::Return,
             name: HOSTILE_CUSTOMER.to_owned(),

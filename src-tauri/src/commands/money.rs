@@ -1,5 +1,8 @@
-//! Estimate, approval, parts and invoice.
-use api::entry::{ApprovalEntry, Form, LinesEntry, PartEntry};
+//! Estimate, approval, parts, invoice, payments and suppliers.
+use api::entry::{
+    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinesEntry,
+    PartEntry, PaymentEntry, SupplierStepEntry,
+};
 use api::view::{JobView, TotalsView};
 use tauri::{AppHandle, Runtime};
 
@@ -29,4 +32,45 @@ pub fn part_receive<R: Runtime>(app: AppHandle<R>, form: Form, entry: PartEntry)
 #[tauri::command(async)]
 pub fn invoice_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: LinesEntry) -> Answer<JobView> {
     Ok(workshop(&app)?.invoice_keep(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn approval_request<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: ApprovalRequestEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.approval_request(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn approval_withdraw<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: ApprovalWithdrawalEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.approval_withdraw(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn credit_note_keep<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: CreditNoteEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.credit_note_keep(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn payment_keep<R: Runtime>(app: AppHandle<R>, form: Form, entry: PaymentEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.payment_keep(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn supplier_step_keep<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: SupplierStepEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.supplier_step_keep(form, &entry)?)
 }

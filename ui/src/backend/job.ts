@@ -1,5 +1,10 @@
 import type { BlocksEntry } from '../bindings/BlocksEntry';
 import type { ApprovalEntry } from '../bindings/ApprovalEntry';
+import type { ApprovalRequestEntry } from '../bindings/ApprovalRequestEntry';
+import type { ApprovalWithdrawalEntry } from '../bindings/ApprovalWithdrawalEntry';
+import type { CreditNoteEntry } from '../bindings/CreditNoteEntry';
+import type { PaymentEntry } from '../bindings/PaymentEntry';
+import type { SupplierStepEntry } from '../bindings/SupplierStepEntry';
 import type { BuyPriceEntry } from '../bindings/BuyPriceEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
 import type { CoverEntry } from '../bindings/CoverEntry';
@@ -80,7 +85,13 @@ export const buyPriceKeep = (job: string, entry: BuyPriceEntry): Answer =>
 export const findingKeep = (form: Form, entry: FindingEntry): Answer => call('finding_keep', { form, entry });
 /** Seals a new version of the estimate. */
 export const estimateKeep = (form: Form, entry: LinesEntry): Answer => call('estimate_keep', { form, entry });
-/** Seals an approval. */
+/** Seals that the customer was asked for an approval. */
+export const approvalRequest = (form: Form, entry: ApprovalRequestEntry): Answer =>
+  call('approval_request', { form, entry });
+/** Seals that the customer took the approval in force back. */
+export const approvalWithdraw = (form: Form, entry: ApprovalWithdrawalEntry): Answer =>
+  call('approval_withdraw', { form, entry });
+/** Seals an approval, line by line. */
 export const approvalKeep = (form: Form, entry: ApprovalEntry): Answer =>
   call('approval_keep', { form, entry });
 /** Seals a received part. */
@@ -95,6 +106,14 @@ export const programmingReport = (form: Form, entry: ProgrammedEntry): Answer =>
 export const proofKeep = (form: Form, entry: ProofEntry): Answer => call('proof_keep', { form, entry });
 /** Seals the invoice; refused above what was approved. */
 export const invoiceKeep = (form: Form, entry: LinesEntry): Answer => call('invoice_keep', { form, entry });
+/** Seals a credit note on an invoice. */
+export const creditNoteKeep = (form: Form, entry: CreditNoteEntry): Answer =>
+  call('credit_note_keep', { form, entry });
+/** Seals money between shop and customer. */
+export const paymentKeep = (form: Form, entry: PaymentEntry): Answer => call('payment_keep', { form, entry });
+/** Seals one step between the shop and a supplier. */
+export const supplierStepKeep = (form: Form, entry: SupplierStepEntry): Answer =>
+  call('supplier_step_keep', { form, entry });
 /** Seals the hand-over. */
 export const handOver = (form: Form, entry: HandOverEntry): Answer => call('hand_over', { form, entry });
 /** Writes the findings report for one of the recipients. */

@@ -3,25 +3,49 @@ import type { Channel } from "./Channel";
 import type { OldParts } from "./OldParts";
 
 /**
- * An approval of the latest version of the estimate.
+ * The customer's answer to the latest version of the estimate.
  */
 export type ApprovalEntry = { 
 /**
- * Version that is approved; refused when it is not the latest.
+ * Version that is answered; refused when it is not the latest.
  */
 version: number, 
 /**
- * Who approves.
+ * What was said to each line, in the order of the estimate; empty when all of it is approved.
+ */
+answers: ('approved' | 'declined' | 'deferred')[], 
+/**
+ * Up to which total, as typed; empty for all that the approved lines come to.
+ */
+limit: string, 
+/**
+ * Who answers.
  */
 name: string, 
 /**
- * How the approval came.
+ * True when it was asked whether somebody else than the customer or the one named at check-in may approve.
+ */
+signer_confirmed: boolean, 
+/**
+ * How the answer came.
  */
 channel: Channel, 
 /**
- * The approval in their words.
+ * The answer in their words; for a text message or e-mail these or a photo of it are needed.
  */
 words: string, 
+/**
+ * What it depends on, in their words.
+ */
+conditions: string, 
+/**
+ * Phone number that was called; needed by phone.
+ */
+number_called: string, 
+/**
+ * Who of the shop called; empty for the technician.
+ */
+called_by: string, 
 /**
  * What becomes of the old parts.
  */
@@ -29,4 +53,8 @@ old_parts: OldParts,
 /**
  * Signature as an SVG path in a box of 600 by 200; required in person.
  */
-signature: string, };
+signature: string, 
+/**
+ * Photos kept before, by hash.
+ */
+photos: Array<string>, };

@@ -3,13 +3,17 @@ import type { LineView } from "./LineView";
 import type { TotalsView } from "./TotalsView";
 
 /**
- * The invoice.
+ * An invoice.
  */
 export type InvoiceView = { 
 /**
  * Record.
  */
 record: string, 
+/**
+ * Its number.
+ */
+number: string, 
 /**
  * Time.
  */
@@ -25,4 +29,8 @@ totals: TotalsView,
 /**
  * Approved total it was held against, minor units.
  */
-approved: string, };
+approved: string, 
+/**
+ * What of it was credited since, minor units.
+ */
+credited: string, };

@@ -3,4 +3,4 @@
 /**
  * What a photo shows.
  */
-export type PhotoPurpose = "arrival" | "identity" | "pin_out" | "reading" | "part" | "programming" | "repair";
+export type PhotoPurpose = "arrival" | "identity" | "pin_out" | "reading" | "part" | "programming" | "repair" | "message" | "supplier_paper";

@@ -7,7 +7,7 @@ import type { Verdict } from "./Verdict";
 export type StepView = { 
 /**
  * Code: intake, circuit, pins, readings, reasoning, finding, estimate, approval, part, programming, proof, invoice,
- * hand_over, papers.
+ * suppliers, payments, hand_over, papers.
  */
 step: string, 
 /**

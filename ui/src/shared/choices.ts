@@ -2,8 +2,12 @@ import type { Channel } from '../bindings/Channel';
 import type { OldParts } from '../bindings/OldParts';
 import type { PartEntry } from '../bindings/PartEntry';
 import type { PhotoPurpose } from '../bindings/PhotoPurpose';
+import type { PaymentEntry } from '../bindings/PaymentEntry';
+import type { PaymentWay } from '../bindings/PaymentWay';
 import type { ProgrammingOutcome } from '../bindings/ProgrammingOutcome';
 import type { Recipient } from '../bindings/Recipient';
+import type { SupplierStep } from '../bindings/SupplierStep';
+import type { SupplierStepEntry } from '../bindings/SupplierStepEntry';
 
 /** How an approval came. */
 export const channels: Channel[] = ['in_person', 'phone', 'text_message', 'e_mail'];
@@ -24,4 +28,21 @@ export const purposes: PhotoPurpose[] = [
   'part',
   'programming',
   'repair',
+  'message',
+  'supplier_paper',
+];
+/** Which way money goes between shop and customer. */
+export const ways: PaymentWay[] = ['received', 'refunded'];
+/** How money changes hands. */
+export const means: PaymentEntry['means'][] = ['card', 'cash', 'check', 'transfer'];
+/** What happens with a supplier. */
+export const supplierSteps: SupplierStep[] = ['quoted', 'agreed', 'billed', 'paid', 'returned', 'credited'];
+/** What a supplier is paid for. */
+export const costKinds: SupplierStepEntry['what'][] = [
+  'part',
+  'core',
+  'labour',
+  'sublet',
+  'programming',
+  'other',
 ];

@@ -56,12 +56,17 @@
 //! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |
 //! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
 //! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `approval_request` | `form, entry: ApprovalRequestEntry` | `JobView` |
 //! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |
+//! | `approval_withdraw` | `form, entry: ApprovalWithdrawalEntry` | `JobView` |
 //! | `part_receive` | `form, entry: PartEntry` | `JobView` |
 //! | `programming_decide` | `form, entry: ProgrammingEntry` | `JobView` |
 //! | `programming_report` | `form, entry: ProgrammedEntry` | `JobView` |
 //! | `proof_keep` | `form, entry: ProofEntry` | `JobView` |
 //! | `invoice_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `credit_note_keep` | `form, entry: CreditNoteEntry` | `JobView` |
+//! | `payment_keep` | `form, entry: PaymentEntry` | `JobView` |
+//! | `supplier_step_keep` | `form, entry: SupplierStepEntry` | `JobView` |
 //! | `hand_over` | `form, entry: HandOverEntry` | `JobView` |
 //! | `photo_cover` | `form, entry: CoverEntry` | `JobView` |
 //! | `photo_mark` | `form, entry: MarksEntry` | `JobView` |

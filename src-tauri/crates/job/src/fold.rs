@@ -117,8 +117,18 @@ pub struct Job {
     pub programmed: Option<Kept<ProgrammingReported>>,
     /// Proofs of the fix.
     pub proofs: Vec<Kept<FixProven>>,
-    /// Invoice, the latest.
-    pub invoice: Option<Kept<InvoiceKept>>,
+    /// Questions for an approval that went out.
+    pub requests: Vec<Kept<ApprovalRequested>>,
+    /// Approvals that were taken back, by the record of the approval.
+    pub withdrawn: BTreeMap<Digest, Kept<ApprovalWithdrawn>>,
+    /// Invoices; none replaces another.
+    pub invoices: Vec<Kept<InvoiceKept>>,
+    /// Credit notes.
+    pub credit_notes: Vec<Kept<CreditNoteKept>>,
+    /// Money between shop and customer.
+    pub payments: Vec<Kept<PaymentKept>>,
+    /// What happened between the shop and its suppliers.
+    pub supplier_steps: Vec<Kept<SupplierStepKept>>,
     /// Hand-over.
     pub handed_over: Option<Kept<HandedOver>>,
     /// Reports.
@@ -240,19 +250,6 @@ impl Job {
         u32::try_from(on_record).unwrap_or(u32::MAX).max(latest).saturating_add(1)
     }
 
-    /// The approval now in force: the newest one. What was approved once stays approved until more is approved.
-    pub fn approval_in_force(&self) -> Option<&Kept<ApprovalKept>> {
-        self.approvals.last()
-    }
-
-    /// True when the latest version of the estimate is approved.
-    pub fn latest_estimate_is_approved(&self) -> bool {
-        match (self.latest_estimate(), self.approval_in_force()) {
-            (Some(estimate), Some(approval)) => approval.event.estimate == estimate.record,
-            _ => false,
-        }
-    }
-
     fn take(&mut self, record: Digest, wall: &str, event: Event) {
         let wall = wall.to_owned();
         match event {
@@ -294,15 +291,22 @@ impl Job {
             }
             Event::FindingKept(event) => self.findings.push(Kept { record, wall, event }),
             Event::EstimateKept(event) => self.estimates.push(Kept { record, wall, event }),
+            Event::ApprovalRequested(event) => self.requests.push(Kept { record, wall, event }),
             Event::ApprovalKept(event) => {
-                self.repair_approved |= !self.findings.is_empty();
+                self.repair_approved |= event.approves() && !self.findings.is_empty();
                 self.approvals.push(Kept { record, wall, event });
+            }
+            Event::ApprovalWithdrawn(event) => {
+                self.withdrawn.entry(event.approval).or_insert(Kept { record, wall, event });
             }
             Event::PartReceived(event) => self.parts.push(Kept { record, wall, event }),
             Event::ProgrammingDecided(event) => self.programming = Some(Kept { record, wall, event }),
             Event::ProgrammingReported(event) => self.programmed = Some(Kept { record, wall, event }),
             Event::FixProven(event) => self.proofs.push(Kept { record, wall, event }),
-            Event::InvoiceKept(event) => self.invoice = Some(Kept { record, wall, event }),
+            Event::InvoiceKept(event) => self.invoices.push(Kept { record, wall, event }),
+            Event::CreditNoteKept(event) => self.credit_notes.push(Kept { record, wall, event }),
+            Event::PaymentKept(event) => self.payments.push(Kept { record, wall, event }),
+            Event::SupplierStepKept(event) => self.supplier_steps.push(Kept { record, wall, event }),
             Event::HandedOver(event) => self.handed_over = Some(Kept { record, wall, event }),
             Event::ReportWritten(event) => self.reports.push(Kept { record, wall, event }),
             Event::PhotoRedacted(event) => self.covered.push(Kept { record, wall, event }),

@@ -4,7 +4,9 @@
 
 #![deny(missing_docs)]
 
+mod agreed;
 mod apart;
+mod balance;
 pub mod cautions;
 mod closed;
 mod code;
@@ -16,6 +18,7 @@ pub mod event;
 pub mod finding;
 mod fold;
 pub mod forgetting;
+pub mod ledger;
 pub mod measured;
 mod meter_mode;
 mod next_step;
@@ -29,11 +32,14 @@ pub mod rules;
 pub mod sharing;
 mod stage;
 mod steps;
+pub mod suppliers;
 mod to_prove;
 pub mod vin;
 mod waiting;
 mod weight;
 
+pub use agreed::approved_total;
+pub use balance::Balance;
 pub use closed::ProvenCause;
 pub use code::code;
 pub use doubt::RecordDoubt;

@@ -33,12 +33,17 @@ impl PhotoShare {
     #[must_use]
     pub const fn preset(recipient: Recipient, purpose: PhotoPurpose, has_covered_copy: bool) -> Self {
         match recipient {
+            // What the shop pays is the shop's own.
+            Recipient::Customer | Recipient::CardIssuer if matches!(purpose, PhotoPurpose::SupplierPaper) => {
+                Self::Withheld
+            }
             Recipient::Customer => Self::Original,
             _ if has_covered_copy => Self::Covered,
             Recipient::Arbiter => Self::Original,
             // Photos of the arrival and of the identity show plates, documents and people.
             Recipient::CardIssuer | Recipient::Supplier => match purpose {
                 PhotoPurpose::Arrival | PhotoPurpose::Identity => Self::Withheld,
+                PhotoPurpose::Message if matches!(recipient, Recipient::Supplier) => Self::Withheld,
                 _ => Self::Stripped,
             },
         }

@@ -13,7 +13,7 @@ pub enum Stage {
     Finding,
     /// An estimate waits for approval.
     Estimate,
-    /// The latest estimate is approved.
+    /// The customer answered the latest estimate, and something is approved.
     Approved,
     /// Parts or programming are on record.
     Repair,
@@ -56,12 +56,14 @@ impl Stage {
 
     /// The furthest stage that the records show.
     pub fn of(job: &Job) -> Stage {
+        // A version that was declined leaves what was approved before it in force.
+        let agreed = job.approval_in_force().is_some() && job.latest_estimate_is_answered();
         let reached = [
             (job.handed_over.is_some(), Stage::HandedOver),
-            (job.invoice.is_some(), Stage::Invoiced),
+            (!job.invoices.is_empty(), Stage::Invoiced),
             (!job.proofs.is_empty(), Stage::Proof),
             (!job.parts.is_empty() || job.programming.is_some(), Stage::Repair),
-            (!job.findings.is_empty() && job.latest_estimate_is_approved(), Stage::Approved),
+            (!job.findings.is_empty() && agreed, Stage::Approved),
             (!job.findings.is_empty() && !job.estimates.is_empty(), Stage::Estimate),
             (!job.findings.is_empty(), Stage::Finding),
             (job.circuit.is_some() || !job.readings.is_empty(), Stage::Measuring),

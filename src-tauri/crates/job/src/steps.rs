@@ -28,8 +28,12 @@ pub enum Step {
     Programming,
     /// Before and after.
     Proof,
+    /// Suppliers' quotes, bills and payments.
+    Suppliers,
     /// The invoice.
     Invoice,
+    /// What the customer paid.
+    Payments,
     /// The vehicle goes back.
     HandOver,
     /// Report and packet.
@@ -73,7 +77,7 @@ pub enum JobNext {
 
 impl Step {
     /// Every step in order.
-    pub const ALL: [Step; 14] = [
+    pub const ALL: [Step; 16] = [
         Step::Intake,
         Step::Circuit,
         Step::Pins,
@@ -85,7 +89,9 @@ impl Step {
         Step::Part,
         Step::Programming,
         Step::Proof,
+        Step::Suppliers,
         Step::Invoice,
+        Step::Payments,
         Step::HandOver,
         Step::Papers,
     ];
@@ -105,7 +111,9 @@ impl Step {
             Step::Part => "part",
             Step::Programming => "programming",
             Step::Proof => "proof",
+            Step::Suppliers => "suppliers",
             Step::Invoice => "invoice",
+            Step::Payments => "payments",
             Step::HandOver => "hand_over",
             Step::Papers => "papers",
         }
@@ -122,9 +130,10 @@ impl Step {
             Step::Programming => Some("decide_programming"),
             Step::Proof => Some("prove_fix"),
             Step::Invoice => Some("keep_invoice"),
+            Step::Payments => Some("keep_payment"),
             Step::HandOver => Some("hand_over"),
             Step::Papers => Some("write_report"),
-            Step::Intake | Step::Circuit | Step::Pins | Step::Reasoning => None,
+            Step::Intake | Step::Circuit | Step::Pins | Step::Reasoning | Step::Suppliers => None,
         }
     }
 
@@ -155,7 +164,9 @@ impl Step {
             Step::Part => job.parts.len(),
             Step::Programming => both(job.programming.is_some(), job.programmed.is_some()),
             Step::Proof => job.proofs.len(),
-            Step::Invoice => usize::from(job.invoice.is_some()),
+            Step::Suppliers => job.supplier_steps.len(),
+            Step::Invoice => job.invoices.len(),
+            Step::Payments => job.payments.len(),
             Step::HandOver => usize::from(job.handed_over.is_some()),
             Step::Papers => job.reports.len(),
         }

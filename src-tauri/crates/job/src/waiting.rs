@@ -1,7 +1,7 @@
 //! What a job waits for, computed from its records: somebody else's turn, which no work at the vehicle shortens.
 
 use crate::{Job, Kept};
-use money::LineKind;
+use money::{LineAnswer, LineKind};
 
 /// What a job may wait for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,7 +44,7 @@ impl Waiting {
     /// What a job waits for. A job that was invoiced or handed over waits for nothing.
     #[must_use]
     pub fn of(job: &Job) -> Vec<Wait> {
-        if job.invoice.is_some() || job.handed_over.is_some() {
+        if !job.invoices.is_empty() || job.handed_over.is_some() {
             return Vec::new();
         }
         [customer(job), part(job), appointment(job)].into_iter().flatten().collect()
@@ -52,15 +52,17 @@ impl Waiting {
 }
 
 fn customer(job: &Job) -> Option<Wait> {
-    let estimate = job.latest_estimate().filter(|_| !job.latest_estimate_is_approved())?;
+    let estimate = job.latest_estimate().filter(|_| !job.latest_estimate_is_answered())?;
     Some(wait(Waiting::Customer, estimate))
 }
 
 /// Each line for a part brings one receipt, however many pieces it is. Once the fix is proven, nothing is awaited any more.
 fn part(job: &Job) -> Option<Wait> {
     let approval = job.approval_in_force().filter(|_| job.proofs.is_empty())?;
-    let approved = job.estimates.iter().find(|estimate| estimate.record == approval.event.estimate)?;
-    let lines = approved.event.estimate.lines.iter().filter(|line| line.kind == LineKind::Part);
+    let lines = job
+        .agreed_lines()
+        .into_iter()
+        .filter(|agreed| agreed.line.kind == LineKind::Part && agreed.answer == LineAnswer::Approved);
     (lines.count() > job.parts.len()).then(|| wait(Waiting::Part, approval))
 }
 

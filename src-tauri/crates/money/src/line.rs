@@ -35,7 +35,7 @@ pub enum LineKind {
 }
 
 /// The subtotal a kind of line counts in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Subtotal {
     /// Parts and their cores.
@@ -107,6 +107,18 @@ impl LineKind {
     /// Whether the line lowers the total.
     pub fn is_deduction(self) -> bool {
         matches!(self, LineKind::CoreCredit | LineKind::Discount)
+    }
+}
+
+impl Condition {
+    /// Its code, as it stands in records.
+    pub fn code(self) -> &'static str {
+        match self {
+            Condition::New => "new",
+            Condition::Used => "used",
+            Condition::Rebuilt => "rebuilt",
+            Condition::Reconditioned => "reconditioned",
+        }
     }
 }
 

@@ -81,7 +81,7 @@ pub fn line(language: Language, kind: &str, values: &BTreeMap<String, String>) -
 }
 
 /// What the lines of the time-line name.
-const PLACES: [&str; 22] = [
+const PLACES: [&str; 25] = [
     "after",
     "authority",
     "before",
@@ -92,6 +92,7 @@ const PLACES: [&str; 22] = [
     "connector",
     "count",
     "fields",
+    "means",
     "name",
     "number",
     "outcome",
@@ -100,10 +101,12 @@ const PLACES: [&str; 22] = [
     "route",
     "shown",
     "size",
+    "step",
     "test",
     "total",
     "until",
     "version",
+    "way",
 ];
 
 /// What a reading shows: its value, the lowest and highest of a recording, what was done to the circuit meanwhile.
@@ -136,7 +139,7 @@ pub fn likelihood(language: Language, probability: f64) -> String {
 
 fn spoken(language: Language, kind: &str, name: &str, value: &str) -> String {
     let family = match (kind, name) {
-        (_, "purpose" | "route") => name,
+        (_, "purpose" | "route" | "means" | "step" | "way") => name,
         (_, "channel") => "approval_channel",
         ("programming_reported", "outcome") => "programming_outcome",
         (_, "outcome") => "outcome",

@@ -14,6 +14,7 @@ const SCHEMAS: &[&str] = &[
     include_str!("schema/v3.sql"),
     include_str!("schema/v4.sql"),
     include_str!("schema/v5.sql"),
+    include_str!("schema/v6.sql"),
 ];
 /// Bytes of a database that is read through at every start. A larger one is, after an end that left its write-ahead log
 /// behind or on which a page could not be read; otherwise [`crate::Store::check`] does it.

@@ -160,3 +160,4 @@ caution_title = Before you do this
 caution_read = Read and understood
 
 wire_color_example = Example: yours may differ until you note your own
+advice_unpaid_after_hand_over = The vehicle was delivered and the bill isn’t paid in full.

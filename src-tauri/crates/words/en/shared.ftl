@@ -45,6 +45,8 @@ purpose_pin_out = Connector or wire
 purpose_reading = Meter
 purpose_part = Part or receipt
 purpose_programming = Programming
+purpose_message = Message or signed paper
+purpose_supplier_paper = Supplier’s quote or bill
 purpose_repair = Repair or delivery
 
 doubt_contradiction = These readings can’t both be right.

@@ -160,3 +160,4 @@ caution_title = Antes de hacer esto
 caution_read = Leído y entendido
 
 wire_color_example = Ejemplo: el suyo puede ser distinto hasta que lo anote
+advice_unpaid_after_hand_over = El vehículo se entregó y la factura no está pagada del todo.

@@ -45,6 +45,8 @@ purpose_pin_out = Conector o cable
 purpose_reading = Medidor
 purpose_part = Pieza o recibo
 purpose_programming = Programación
+purpose_message = Mensaje o papel firmado
+purpose_supplier_paper = Cotización o factura del proveedor
 purpose_repair = Reparación o entrega
 
 doubt_contradiction = Estas lecturas no pueden ser ciertas las dos.

@@ -4,7 +4,7 @@ import { open } from '../../state/job.svelte';
 import { answers, callsOf, forget, refusal } from '../../testing/fakeShell';
 import { job } from '../../testing/samples';
 import { clear, count, one, pick, press, settled, show, textOf, type } from '../../testing/screen';
-import Approval from '../money/Approval.svelte';
+import Approval from '../approval/Approval.svelte';
 import Intake from './Intake.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));

@@ -44,7 +44,12 @@ const details: Partial<Record<string, Detail>> = {
   programming_decided: (v) => [sayCode('route', v.route ?? ''), v.name, money(v)],
   programming_reported: (v) => [sayCode('outcome', v.outcome ?? ''), money(v)],
   fix_proven: (v) => [`${v.before} → ${v.after}`],
-  invoice_kept: (v) => [money(v)],
+  approval_requested: (v) => [version(v), sayCode('channel', v.channel ?? '')],
+  approval_withdrawn: (v) => [v.name, sayCode('channel', v.channel ?? '')],
+  invoice_kept: (v) => [v.name, money(v)],
+  credit_note_kept: (v) => [v.name, money(v)],
+  payment_kept: (v) => [sayCode('way', v.way ?? ''), money(v), sayCode('means', v.means ?? '')],
+  supplier_step_kept: (v) => [v.name, sayCode('step', v.step ?? ''), money(v)],
   timestamp: (v) => [say('event_covers', { size: v.size ?? '' }), v.authority],
   photo_redacted: (v) => [
     v.count && v.count !== '0' ? say('event_areas', { count: v.count }) : '',

@@ -6,7 +6,7 @@ import { shop } from '../../state/shop.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../../testing/fakeShell';
 import { job } from '../../testing/samples';
 import { clear, count, one, press, settled, show, textOf, type } from '../../testing/screen';
-import Approval from './Approval.svelte';
+import Approval from '../approval/Approval.svelte';
 import Estimate from './Estimate.svelte';
 import Programming from '../part/Programming.svelte';
 

@@ -1,12 +1,12 @@
-//! Estimates, approvals, invoice, hand-over.
+//! Estimates, hand-over; lines as they are typed.
 
-use crate::entry::{ApprovalEntry, Form, HandOverEntry, LineEntry, LinesEntry};
+use crate::entry::{Form, HandOverEntry, LineEntry, LinesEntry};
 use crate::view::{JobView, TotalsView};
 use crate::{ApiError, Workshop, show, typed};
-use job::event::{ApprovalKept, EstimateKept, HandedOver, InvoiceKept};
+use job::event::{EstimateKept, HandedOver};
 use job::rules::{self, RegionRules};
 use job::{Event, Job};
-use money::{Condition, Estimate, Invoice, Line};
+use money::{Condition, Estimate, Line};
 
 impl Workshop {
     /// Totals of lines while they are being typed; nothing is kept.
@@ -34,50 +34,6 @@ impl Workshop {
         })
     }
 
-    /// Keeps the customer's approval of the latest version.
-    ///
-    /// # Errors
-    /// No estimate, an older version, no name, no signature in person.
-    pub fn approval_keep(&self, form: impl Into<Form>, entry: &ApprovalEntry) -> Result<JobView, ApiError> {
-        let signature = signature(&entry.signature)?;
-        let (name, words) = (typed::required("name", &entry.name)?, typed::text("words", &entry.words)?);
-        self.act(&form.into(), |loaded| {
-            let latest = loaded.job.latest_estimate().ok_or_else(|| ApiError::refused("no_estimate"))?;
-            Ok(Event::ApprovalKept(ApprovalKept {
-                version: entry.version,
-                estimate: latest.record,
-                amount: latest.event.totals.total,
-                channel: entry.channel,
-                old_parts: entry.old_parts,
-                name,
-                words,
-                signature,
-            }))
-        })
-    }
-
-    /// Keeps the invoice; refused above the approved total and the region's margin.
-    ///
-    /// # Errors
-    /// Nothing approved, too much, or a line that can't be read.
-    pub fn invoice_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
-        let (lines, tax_rate) = (lines(entry)?, self.shop()?.tax_rate);
-        self.act(&form.into(), |loaded| {
-            let approval = loaded.job.approval_in_force();
-            let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
-            let invoice = Invoice {
-                number: loaded.job.opened.number.to_string(),
-                estimate_version: approval.version,
-                lines,
-                tax_rate,
-                tax_basis: rules_of(&loaded.job).tax_basis,
-            };
-            invoice.check()?;
-            let totals = invoice.totals()?;
-            Ok(Event::InvoiceKept(InvoiceKept { invoice, totals, approved: approval.amount }))
-        })
-    }
-
     /// Keeps the hand-over.
     ///
     /// # Errors
@@ -98,7 +54,7 @@ pub(crate) fn rules_of(job: &Job) -> RegionRules {
 }
 
 /// Lines as typed; an error names its line, from 1.
-fn lines(entry: &LinesEntry) -> Result<Vec<Line>, ApiError> {
+pub(crate) fn lines(entry: &LinesEntry) -> Result<Vec<Line>, ApiError> {
     let numbered = entry.lines.iter().zip(1..);
     numbered
         .map(|(entry, number)| line(entry).map_err(|error| ApiError::Line { number, error: Box::new(error) }))
@@ -126,13 +82,4 @@ fn line(entry: &LineEntry) -> Result<Line, ApiError> {
 
 fn some_text(text: String) -> Option<String> {
     (!text.is_empty()).then_some(text)
-}
-
-/// A drawn signature: an SVG path of moves and lines only, so that nothing else can hide in it.
-fn signature(path: &str) -> Result<String, ApiError> {
-    let plain = path.chars().all(|c| c.is_ascii_digit() || matches!(c, 'M' | 'L' | ' ' | '.' | ',' | '-'));
-    if !plain || path.len() > 100_000 {
-        return Err(ApiError::Unknown { what: "signature", value: path.chars().take(40).collect() });
-    }
-    Ok(path.trim().to_owned())
 }

@@ -1,5 +1,6 @@
 //! One function per user action, a file per noun.
 
+mod approvals;
 mod backups;
 mod bench;
 mod blocks;
@@ -13,6 +14,7 @@ mod findings;
 mod forgetting;
 mod found;
 mod intake;
+mod invoices;
 mod jobs;
 pub(crate) mod keys;
 mod marking;

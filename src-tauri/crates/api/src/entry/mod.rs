@@ -1,5 +1,6 @@
 //! What the screen sends: one struct per user action. Text is taken as typed; it is checked and normalised here in Rust.
 
+mod approval;
 mod authority;
 mod bench;
 mod blocks;
@@ -11,12 +12,14 @@ mod jobs;
 mod marking;
 mod money;
 mod own_circuit;
+mod payment;
 mod photo;
 mod programming;
 mod reading;
 mod sharing;
 mod shop;
 
+pub use approval::*;
 pub use authority::*;
 pub use bench::*;
 pub use blocks::*;
@@ -28,6 +31,7 @@ pub use jobs::*;
 pub use marking::*;
 pub use money::*;
 pub use own_circuit::*;
+pub use payment::*;
 pub use photo::*;
 pub use programming::*;
 pub use reading::*;

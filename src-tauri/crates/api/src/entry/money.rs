@@ -1,4 +1,3 @@
-pub use job::event::{Channel, OldParts};
 pub use money::{Condition, LineKind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -37,25 +36,6 @@ pub struct LineEntry {
 pub struct LinesEntry {
     /// Lines.
     pub lines: Vec<LineEntry>,
-}
-
-/// An approval of the latest version of the estimate.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
-#[serde(deny_unknown_fields)]
-#[ts(export)]
-pub struct ApprovalEntry {
-    /// Version that is approved; refused when it is not the latest.
-    pub version: u32,
-    /// Who approves.
-    pub name: String,
-    /// How the approval came.
-    pub channel: Channel,
-    /// The approval in their words.
-    pub words: String,
-    /// What becomes of the old parts.
-    pub old_parts: OldParts,
-    /// Signature as an SVG path in a box of 600 by 200; required in person.
-    pub signature: String,
 }
 
 /// A received part.

@@ -35,7 +35,10 @@ const fn step(purpose: PhotoPurpose) -> PhotoStep {
         PhotoPurpose::Arrival | PhotoPurpose::Identity => PhotoStep::Intake,
         PhotoPurpose::PinOut | PhotoPurpose::Reading => PhotoStep::Readings,
         PhotoPurpose::Repair => PhotoStep::Proof,
-        PhotoPurpose::Part | PhotoPurpose::Programming => PhotoStep::Papers,
+        PhotoPurpose::Part
+        | PhotoPurpose::Programming
+        | PhotoPurpose::Message
+        | PhotoPurpose::SupplierPaper => PhotoStep::Papers,
     }
 }
 

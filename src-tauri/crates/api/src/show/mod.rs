@@ -1,6 +1,8 @@
 //! From a job to what the screen shows. Nothing is decided here: verdicts come from `job`, results from `circuit`.
 
+mod agreed;
 mod backup;
+mod bills;
 mod cause;
 mod circuit;
 mod connector;
@@ -12,13 +14,16 @@ mod money;
 mod photo;
 mod public_record;
 mod reading;
+mod request;
 mod steps;
 mod test_or_buy;
 mod timeline;
 mod verification;
 mod whole_job;
 
+pub(crate) use agreed::{approval, approval_request, estimate};
 pub(crate) use backup::backup;
+pub(crate) use bills::{balance, credit_note, invoice, payment, suppliers};
 pub(crate) use cause::{cause_name, cause_name_of, likelihood};
 pub(crate) use circuit::{bare_circuit, circuit_view, meter};
 use connector::connector;
@@ -26,10 +31,11 @@ pub(crate) use diagnosis::diagnosis_view;
 use grounds::{grounds, overturns};
 pub(crate) use job::{row, summary, verdict};
 pub(crate) use job_photo::job_photos;
-pub(crate) use money::{currency_sign, estimate, invoice, totals};
+pub(crate) use money::{currency_sign, totals};
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;
 pub(crate) use reading::{reading_view, reading_views};
+pub(crate) use request::request_draft;
 pub(crate) use steps::{next, steps, waits};
 use test_or_buy::test_or_buy;
 pub(crate) use timeline::timeline;

@@ -1,7 +1,5 @@
 use super::code;
-use crate::view::{EstimateView, InvoiceView, LineView, TotalsView};
-use ::job::event::{EstimateKept, InvoiceKept};
-use ::job::{Job, Kept};
+use crate::view::{LineView, TotalsView};
 use ::money::{Cents, Line, Totals};
 
 /// Totals.
@@ -13,30 +11,6 @@ pub(crate) fn totals(totals: &Totals) -> TotalsView {
         other: cents(totals.other),
         tax: cents(totals.tax),
         total: cents(totals.total),
-    }
-}
-
-/// A version of the estimate with the approval that names it.
-pub(crate) fn estimate(job: &Job, kept: &Kept<EstimateKept>) -> EstimateView {
-    let approval = job.approvals.iter().rfind(|a| a.event.estimate == kept.record);
-    EstimateView {
-        record: kept.record.to_string(),
-        version: kept.event.estimate.version,
-        kept: kept.wall.clone(),
-        lines: kept.event.estimate.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
-        approved_by: approval.map(|a| a.record.to_string()).unwrap_or_default(),
-    }
-}
-
-/// The invoice.
-pub(crate) fn invoice(kept: &Kept<InvoiceKept>) -> InvoiceView {
-    InvoiceView {
-        record: kept.record.to_string(),
-        kept: kept.wall.clone(),
-        lines: kept.event.invoice.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
-        approved: cents(kept.event.approved),
     }
 }
 
@@ -53,7 +27,7 @@ pub(crate) fn cents(amount: Cents) -> String {
     amount.into()
 }
 
-fn line(line: &Line) -> LineView {
+pub(super) fn line(line: &Line) -> LineView {
     LineView {
         kind: code(&line.kind),
         description: line.description.clone(),

@@ -73,7 +73,22 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
             vec![("outcome", super::code(&e.outcome)), ("total", cents(e.billed))]
         }
         Event::FixProven(e) => vec![("before", value_of(job, &e.before)), ("after", value_of(job, &e.after))],
-        Event::InvoiceKept(e) => vec![("total", cents(e.totals.total))],
+        Event::InvoiceKept(e) => {
+            vec![("total", cents(e.totals.total)), ("name", e.invoice.number.clone())]
+        }
+        Event::CreditNoteKept(e) => vec![("total", cents(e.totals.total)), ("name", e.number.clone())],
+        Event::PaymentKept(e) => {
+            vec![("way", super::code(&e.way)), ("means", super::code(&e.means)), ("total", cents(e.amount))]
+        }
+        Event::SupplierStepKept(e) => {
+            vec![("step", super::code(&e.step)), ("name", e.supplier.clone()), ("total", cents(e.amount))]
+        }
+        Event::ApprovalRequested(e) => {
+            vec![("version", e.version.to_string()), ("channel", super::code(&e.channel))]
+        }
+        Event::ApprovalWithdrawn(e) => {
+            vec![("name", e.name.clone()), ("channel", super::code(&e.channel))]
+        }
         Event::ReportWritten(e) => vec![("name", e.name.clone())],
         Event::PhotoRedacted(e) => {
             let of = |change: CopyChange| e.redactions.iter().filter(move |copy| copy.change == change);

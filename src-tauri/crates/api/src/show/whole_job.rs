@@ -43,13 +43,19 @@ impl Workshop {
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
             findings: job.findings.iter().map(finding).collect(),
             estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
-            approvals: job.approvals.iter().map(approval).collect(),
+            approvals: job.approvals.iter().map(|a| show::approval(job, a)).collect(),
+            requests: job.requests.iter().map(show::approval_request).collect(),
             approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
             parts: job.parts.iter().map(|p| part(job, p)).collect(),
             programming: self.programming_view(job)?,
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
-            invoice: job.invoice.as_ref().map(show::invoice),
+            request_draft: show::request_draft(job),
+            invoices: job.invoices.iter().map(|kept| show::invoice(job, kept)).collect(),
+            credit_notes: job.credit_notes.iter().map(|kept| show::credit_note(job, kept)).collect(),
+            payments: job.payments.iter().map(|kept| show::payment(job, kept)).collect(),
+            balance: show::balance(job),
+            suppliers: show::suppliers(job),
             hand_over: job.handed_over.as_ref().map(hand_over),
             reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
             steps: show::steps(job, reasoning, packets.len()),
@@ -109,9 +115,14 @@ fn advice(job: &Job) -> Vec<String> {
     let measuring = job.circuit.is_some() || !job.readings.is_empty();
     let asked = estimates::rules_of(job).requires_written();
     let missing = measuring && asked && job.approvals.is_empty();
-    let pending = job.latest_estimate().filter(|_| !job.latest_estimate_is_approved());
+    let pending = job.latest_estimate().filter(|_| !job.latest_estimate_is_answered());
     let over = pending.zip(job.intake.limit()).is_some_and(|(kept, limit)| kept.event.totals.total > limit);
-    let advice = [(missing, "diagnosis_not_approved"), (over, "over_approver_limit")];
+    let unpaid = job.handed_over.is_some() && job::Balance::of(job).is_ok_and(|balance| balance.due.0 > 0);
+    let advice = [
+        (missing, "diagnosis_not_approved"),
+        (over, "over_approver_limit"),
+        (unpaid, "unpaid_after_hand_over"),
+    ];
     advice.into_iter().filter(|(given, _)| *given).map(|(_, code)| code.to_owned()).collect()
 }
 
@@ -170,21 +181,6 @@ fn finding(kept: &Kept<job::event::FindingKept>) -> FindingView {
         likelihood: event.likelihood.clone(),
         words: event.words.clone(),
         engine: event.engine.clone(),
-    }
-}
-
-fn approval(kept: &Kept<job::event::ApprovalKept>) -> ApprovalView {
-    let event = &kept.event;
-    ApprovalView {
-        record: kept.record.to_string(),
-        version: event.version,
-        kept: kept.wall.clone(),
-        name: event.name.clone(),
-        channel: event.channel,
-        amount: event.amount.into(),
-        words: event.words.clone(),
-        old_parts: event.old_parts,
-        signature: event.signature.clone(),
     }
 }
 

@@ -96,8 +96,21 @@ pub struct JobView {
     pub proofs: Vec<ProofView>,
     /// The reading that shows whether the fault is gone, once the repair is approved and until it is proven.
     pub to_prove: Option<ToProveView>,
-    /// Invoice, if written.
-    pub invoice: Option<InvoiceView>,
+    /// A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
+    /// is nothing to ask.
+    pub request_draft: BothLanguages,
+    /// Questions for an approval that went out.
+    pub requests: Vec<ApprovalRequestView>,
+    /// Invoices.
+    pub invoices: Vec<InvoiceView>,
+    /// Credit notes.
+    pub credit_notes: Vec<CreditNoteView>,
+    /// Money between shop and customer.
+    pub payments: Vec<PaymentView>,
+    /// What the customer owes and has paid.
+    pub balance: BalanceView,
+    /// Suppliers' accounts.
+    pub suppliers: Vec<SupplierView>,
     /// Hand-over, if done.
     pub hand_over: Option<HandOverView>,
     /// Written reports and packets.
@@ -118,7 +131,8 @@ pub struct JobView {
     /// What opening or reading found about this job.
     pub notices: Vec<NoticeView>,
     /// What may be done now: keep_reading, keep_finding, call_module, keep_estimate, approve, receive_part, decide_programming,
-    /// report_programming, prove_fix, keep_invoice, hand_over, write_report, write_packet.
+    /// report_programming, prove_fix, keep_invoice, keep_credit_note, keep_payment, withdraw_approval, hand_over, write_report,
+    /// write_packet.
     pub can: BTreeMap<String, Verdict>,
 }
 
@@ -127,7 +141,7 @@ pub struct JobView {
 #[ts(export)]
 pub struct StepView {
     /// Code: intake, circuit, pins, readings, reasoning, finding, estimate, approval, part, programming, proof, invoice,
-    /// hand_over, papers.
+    /// suppliers, payments, hand_over, papers.
     pub step: String,
     /// `done`, `waits`, `refused` while it can't be taken yet, `open`.
     #[ts(type = "'done' | 'waits' | 'refused' | 'open'")]

@@ -1,5 +1,5 @@
 use super::PhotoView;
-use job::event::{Channel, OldParts};
+use job::event::{Channel, OldParts, PaymentWay, Signer, SupplierStep};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -60,8 +60,41 @@ pub struct EstimateView {
     pub lines: Vec<LineView>,
     /// Totals.
     pub totals: TotalsView,
-    /// Record of the approval of this version, or empty.
+    /// Record of the approval of this version that holds, or empty.
     pub approved_by: String,
+    /// True when the customer said something to it, be it no.
+    pub answered: bool,
+    /// What is different from the version before it.
+    pub changes: Vec<LineChange>,
+}
+
+/// A line that is new, gone or different in a version of the estimate.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct LineChange {
+    /// `added`, `removed` or `changed`.
+    #[ts(type = "'added' | 'removed' | 'changed'")]
+    pub change: String,
+    /// Its description.
+    pub description: String,
+    /// Amount before, minor units; empty for a new one.
+    pub before: String,
+    /// Amount now, minor units; empty for one that is gone.
+    pub now: String,
+}
+
+/// An approval that was taken back.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ApprovalWithdrawalView {
+    /// Time.
+    pub kept: String,
+    /// How it came.
+    pub channel: Channel,
+    /// Who.
+    pub name: String,
+    /// In their words.
+    pub words: String,
 }
 
 /// An approval.
@@ -86,6 +119,53 @@ pub struct ApprovalView {
     pub old_parts: OldParts,
     /// Signature as an SVG path in a box of 600 by 200, or empty.
     pub signature: String,
+    /// Lines with what was said to each; empty where all of it was approved.
+    pub answers: Vec<LineAnswerView>,
+    /// Who it was: customer, approver, other; null in older records.
+    pub signer: Option<Signer>,
+    /// What it depends on.
+    pub conditions: String,
+    /// Number that was called.
+    pub number_called: String,
+    /// Who of the shop called.
+    pub called_by: String,
+    /// Photos of the message.
+    pub photos: Vec<PhotoView>,
+    /// True for the one that holds now.
+    pub in_force: bool,
+    /// Its withdrawal.
+    pub withdrawn: Option<ApprovalWithdrawalView>,
+}
+
+/// What was said to one line.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct LineAnswerView {
+    /// Its description.
+    pub description: String,
+    /// Its amount, minor units.
+    pub amount: String,
+    /// approved, declined, deferred.
+    #[ts(type = "'approved' | 'declined' | 'deferred'")]
+    pub answer: String,
+}
+
+/// A question for an approval that went out.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ApprovalRequestView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// Version it asks about.
+    pub version: u32,
+    /// How it was asked.
+    pub channel: Channel,
+    /// The message.
+    pub text: String,
+    /// Number or address.
+    pub to: String,
 }
 
 /// A received part.
@@ -116,12 +196,14 @@ pub struct PartReceiptView {
     pub photos: Vec<PhotoView>,
 }
 
-/// The invoice.
+/// An invoice.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
 pub struct InvoiceView {
     /// Record.
     pub record: String,
+    /// Its number.
+    pub number: String,
     /// Time.
     pub kept: String,
     /// Lines.
@@ -130,4 +212,112 @@ pub struct InvoiceView {
     pub totals: TotalsView,
     /// Approved total it was held against, minor units.
     pub approved: String,
+    /// What of it was credited since, minor units.
+    pub credited: String,
+}
+
+/// A credit note.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct CreditNoteView {
+    /// Record.
+    pub record: String,
+    /// Its number.
+    pub number: String,
+    /// Number of the invoice.
+    pub invoice: String,
+    /// Time.
+    pub kept: String,
+    /// Lines.
+    pub lines: Vec<LineView>,
+    /// Totals.
+    pub totals: TotalsView,
+    /// Why.
+    pub reason: String,
+}
+
+/// Money between shop and customer.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct PaymentView {
+    /// Record.
+    pub record: String,
+    /// Time it was kept.
+    pub kept: String,
+    /// Which way it went.
+    pub way: PaymentWay,
+    /// cash, card, check, transfer.
+    pub means: String,
+    /// How much, minor units.
+    pub amount: String,
+    /// Day on which it did.
+    pub day: String,
+    /// Reference.
+    pub reference: String,
+    /// Note.
+    pub note: String,
+    /// Photos.
+    pub photos: Vec<PhotoView>,
+}
+
+/// What the customer owes and has paid, minor units.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct BalanceView {
+    /// Sum of the invoices.
+    pub billed: String,
+    /// Sum of the credit notes.
+    pub credited: String,
+    /// What was paid less what was given back.
+    pub paid: String,
+    /// What is due; below zero the shop owes it.
+    pub due: String,
+    /// What was paid ahead of the first invoice.
+    pub is_deposit: bool,
+}
+
+/// One supplier's account in a job.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct SupplierView {
+    /// The business.
+    pub supplier: String,
+    /// Lines in the order of their records.
+    pub lines: Vec<SupplierLineView>,
+    /// What was agreed or quoted, minor units.
+    pub expected: String,
+    /// What was billed, minor units.
+    pub billed: String,
+    /// Billed beyond what was expected, minor units; may be below zero.
+    pub over_expected: String,
+    /// What was paid, minor units.
+    pub paid: String,
+    /// What the shop owes, minor units; below zero what it is owed.
+    pub owed: String,
+    /// Returns whose credit hasn't come, minor units.
+    pub to_come_back: String,
+}
+
+/// One line of a supplier's account.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct SupplierLineView {
+    /// Record.
+    pub record: String,
+    /// Day.
+    pub day: String,
+    /// What happened.
+    pub step: SupplierStep,
+    /// What it is for: part, core, labour, sublet, programming, other.
+    pub what: String,
+    /// In words.
+    pub description: String,
+    /// How much, minor units.
+    pub amount: String,
+    /// Day until which a return is taken or credit is due; empty where nobody said.
+    pub due: String,
+    /// Number of the paper.
+    pub reference: String,
+    /// Who of the supplier said so.
+    pub by: String,
 }

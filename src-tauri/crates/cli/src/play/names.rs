@@ -29,6 +29,10 @@ impl Names {
         match &mut action {
             Action::PinKeep(e) => self.hashes(&mut e.photos)?,
             Action::ReadingKeep(e) => self.hashes(&mut e.photos)?,
+            Action::ApprovalKeep(e) => self.hashes(&mut e.photos)?,
+            Action::ApprovalWithdraw(e) => self.hashes(&mut e.photos)?,
+            Action::PaymentKeep(e) => self.hashes(&mut e.photos)?,
+            Action::SupplierStepKeep(e) => self.hashes(&mut e.photos)?,
             Action::PartReceive(e) => self.hashes(&mut e.photos)?,
             Action::ProgrammingReport(e) => self.hashes(&mut e.photos)?,
             Action::HandOver(e) => self.hashes(&mut e.photos)?,

@@ -2,7 +2,7 @@ use super::names::Names;
 use super::script::{Action, Expectation, Script, ShopFile, Step};
 use crate::error::{CliError, file, read_json};
 use crate::refusal;
-use api::entry::{PacketEntry, PhotoEntry, Recipient};
+use api::entry::{ApprovalWithdrawalEntry, CreditNoteEntry, PacketEntry, PhotoEntry, Recipient};
 use api::view::JobView;
 use api::world::SetClock;
 use api::{ApiError, Workshop};
@@ -138,6 +138,22 @@ fn act(workshop: &Workshop, job: &str, action: &Action) -> Result<(), ApiError> 
         Action::FindingKeep(e) => workshop.finding_keep(job, e),
         Action::EstimateKeep(e) => workshop.estimate_keep(job, e),
         Action::ApprovalKeep(e) => workshop.approval_keep(job, e),
+        Action::ApprovalRequest(e) => workshop.approval_request(job, e),
+        Action::ApprovalWithdraw(e) => {
+            let approvals = workshop.job_view(job)?.approvals;
+            let holds = approvals.iter().find(|one| one.in_force).map(|one| one.record.clone());
+            let approval = Some(e.approval.clone()).filter(|named| !named.is_empty()).or(holds);
+            let approval = approval.unwrap_or_default();
+            workshop.approval_withdraw(job, &ApprovalWithdrawalEntry { approval, ..e.clone() })
+        }
+        Action::CreditNoteKeep(e) => {
+            let latest = workshop.job_view(job)?.invoices.last().map(|one| one.record.clone());
+            let named = Some(e.invoice.clone()).filter(|named| !named.is_empty());
+            let invoice = named.or(latest).unwrap_or_default();
+            workshop.credit_note_keep(job, &CreditNoteEntry { invoice, ..e.clone() })
+        }
+        Action::PaymentKeep(e) => workshop.payment_keep(job, e),
+        Action::SupplierStepKeep(e) => workshop.supplier_step_keep(job, e),
         Action::PartReceive(e) => workshop.part_receive(job, e),
         Action::ProgrammingDecide(e) => workshop.programming_decide(job, e),
         Action::ProgrammingReport(e) => workshop.programming_report(job, e),

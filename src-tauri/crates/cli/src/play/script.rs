@@ -69,6 +69,16 @@ pub enum Action {
     EstimateKeep(LinesEntry),
     /// An approval.
     ApprovalKeep(ApprovalEntry),
+    /// A question for an approval.
+    ApprovalRequest(ApprovalRequestEntry),
+    /// A withdrawal of the approval in force; its `approval` may be left empty.
+    ApprovalWithdraw(ApprovalWithdrawalEntry),
+    /// A credit note; its `invoice` may be left empty for the latest.
+    CreditNoteKeep(CreditNoteEntry),
+    /// A payment or refund.
+    PaymentKeep(PaymentEntry),
+    /// A step between the shop and a supplier.
+    SupplierStepKeep(SupplierStepEntry),
     /// A part.
     PartReceive(PartEntry),
     /// The programming route.

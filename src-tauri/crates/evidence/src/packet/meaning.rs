@@ -34,28 +34,31 @@ struct Logs<'a> {
 }
 
 impl Logs<'_> {
+    /// Of an estimate, lines may be declined and the total may be limited: no more is approved than it comes to.
     fn check_approvals(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
-        for (sequence, estimate, approved) in &ledger.said.approvals {
-            let total = self.logs.iter().find_map(|(_, ledger)| ledger.said.estimates.get(estimate));
+        for approval in &ledger.said.approvals {
+            let total =
+                self.logs.iter().find_map(|(_, ledger)| ledger.said.estimates.get(&approval.estimate));
             match total {
-                Some(total) if total == approved => {}
+                Some(total) if approval.amount <= *total => {}
                 Some(total) => {
-                    let wrong = Wrong::ApprovalAmount { approved: *approved, total: *total };
-                    findings.problem(Code::Meaning, &place::record_path(device, *sequence), wrong);
+                    let wrong = Wrong::ApprovalAmount { approved: approval.amount, total: *total };
+                    findings.problem(Code::Meaning, &place::record_path(device, approval.sequence), wrong);
                 }
-                None => self.unknown(device, *sequence, Wrong::EstimateUnknown, findings),
+                None => self.unknown(device, approval.sequence, Wrong::EstimateUnknown, findings),
             }
         }
     }
 
-    /// A bill is held against the approval in force: where one device wrote all, the last before it.
+    /// A bill is held against the approval in force, with what was billed and credited before it: where one device wrote
+    /// all, the last approval before it that was neither a no nor taken back.
     fn check_bills(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
+        let mut billed = 0_i64;
         for (sequence, asked, held) in &ledger.said.bills {
             let path = place::record_path(device, *sequence);
-            let before = ledger.said.approvals.iter().rfind(|(place, ..)| place < sequence);
-            match before {
-                Some((_, _, approved)) if self.complete && self.logs.len() == 1 && approved != held => {
-                    let wrong = Wrong::BillAgainst { held: *held, approved: *approved };
+            match in_force(&ledger.said, *sequence) {
+                Some(approved) if self.complete && self.logs.len() == 1 && approved != *held => {
+                    let wrong = Wrong::BillAgainst { held: *held, approved };
                     findings.problem(Code::Meaning, &path, wrong);
                 }
                 _ if !self.approved(*held) => {
@@ -63,15 +66,19 @@ impl Logs<'_> {
                 }
                 _ => {}
             }
-            if asked > held {
-                findings.doubt(Code::Meaning, &path, Doubt::BillOver { asked: *asked, approved: *held });
+            billed = billed.saturating_add(*asked);
+            let credits = ledger.said.credits.iter().filter(|(place, _)| place < sequence);
+            let credited = credits.fold(0_i64, |sum, (_, amount)| sum.saturating_add(*amount));
+            let asked = billed.saturating_sub(credited);
+            if asked > *held {
+                findings.doubt(Code::Meaning, &path, Doubt::BillOver { asked, approved: *held });
             }
         }
     }
 
     fn approved(&self, amount: i64) -> bool {
         let approvals = self.logs.iter().flat_map(|(_, ledger)| &ledger.said.approvals);
-        approvals.into_iter().any(|(_, _, approved)| *approved == amount)
+        approvals.into_iter().any(|approval| !approval.declined && approval.amount == amount)
     }
 
     fn check_findings(&self, device: &str, ledger: &Ledger, findings: &mut Findings) {
@@ -95,6 +102,14 @@ impl Logs<'_> {
             findings.not_proven(Code::Meaning, Some(&path), open);
         }
     }
+}
+
+/// The amount of the approval that holds before a record.
+fn in_force(said: &Said, before: u64) -> Option<i64> {
+    let back = |leaf: &Digest| said.withdrawn.iter().any(|(place, of)| *place < before && of == leaf);
+    let earlier = said.approvals.iter().filter(|approval| approval.sequence < before);
+    let holds = earlier.filter(|approval| !approval.declined && !back(&approval.leaf)).last();
+    holds.map(|approval| approval.amount)
 }
 
 /// The printed checkpoint is that of the records before the report's own.

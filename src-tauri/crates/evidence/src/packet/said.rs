@@ -16,14 +16,33 @@ pub struct Said {
     pub estimates: BTreeMap<Digest, i64>,
     /// Leaves of all readings.
     pub readings: BTreeSet<Digest>,
-    /// The estimate that is approved, and the amount.
-    pub approvals: Vec<(u64, Digest, i64)>,
+    /// Answers to estimates.
+    pub approvals: Vec<Approved>,
+    /// Leaves of the approvals that were taken back.
+    pub withdrawn: Vec<(u64, Digest)>,
+    /// What each credit note takes back.
+    pub credits: Vec<(u64, i64)>,
     /// What the bill comes to, and the approved amount it was held against.
     pub bills: Vec<(u64, i64, i64)>,
     /// The readings that a finding names.
     pub findings: Vec<(u64, Vec<Digest>)>,
     /// Size and root of the checkpoint that a report prints.
     pub reports: Vec<(u64, u64, Digest)>,
+}
+
+/// A customer's answer to an estimate.
+#[derive(Debug)]
+pub struct Approved {
+    /// Its sequence.
+    pub sequence: u64,
+    /// Its leaf.
+    pub leaf: Digest,
+    /// The estimate.
+    pub estimate: Digest,
+    /// Up to which total, in minor units.
+    pub amount: i64,
+    /// Nothing of it was approved.
+    pub declined: bool,
 }
 
 impl Said {
@@ -38,8 +57,14 @@ impl Said {
         match record.kind.as_str() {
             "estimate_kept" => drop(self.estimates.insert(leaf, total(body)?)),
             "approval_kept" => {
-                self.approvals.push((sequence, digest(body.get("estimate")?)?, amount(body.get("amount")?)?));
+                let (estimate, amount) = (digest(body.get("estimate")?)?, amount(body.get("amount")?)?);
+                let answers = body.get("answers").and_then(Value::as_array);
+                let declined =
+                    answers.is_some_and(|answers| answers.iter().all(|answer| answer != "approved"));
+                self.approvals.push(Approved { sequence, leaf, estimate, amount, declined });
             }
+            "approval_withdrawn" => self.withdrawn.push((sequence, digest(body.get("approval")?)?)),
+            "credit_note_kept" => self.credits.push((sequence, total(body)?)),
             "invoice_kept" => self.bills.push((sequence, total(body)?, amount(body.get("approved")?)?)),
             "reading_kept" | "reading_corrected" => drop(self.readings.insert(leaf)),
             "finding_kept" => {

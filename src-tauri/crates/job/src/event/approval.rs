@@ -1,8 +1,8 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
-use super::descriptor::{AGREED, Descriptor, Field};
+use super::descriptor::{AGREED, CUSTOMER, Descriptor, Field, JUDGES};
 use evidence::Digest;
-use money::Cents;
+use money::{Cents, LineAnswer};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -36,7 +36,20 @@ pub enum OldParts {
     Exchange,
 }
 
-/// The customer's approval of one version of the estimate.
+/// Who it was that answered, held against what was said at check-in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum Signer {
+    /// The customer.
+    Customer,
+    /// Whom the customer named as somebody who may approve.
+    Approver,
+    /// Neither; the technician was asked and kept it all the same.
+    Other,
+}
+
+/// The customer's answer to one version of the estimate, line by line.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ApprovalKept {
@@ -44,8 +57,17 @@ pub struct ApprovalKept {
     pub version: u32,
     /// Record of that version.
     pub estimate: Digest,
-    /// Up to which total.
+    /// Up to which total: that of the approved lines with their tax, or less where the customer set a limit.
     pub amount: Cents,
+    /// What was said to each line, in the order of the estimate; empty where all of it was approved.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub answers: Vec<LineAnswer>,
+    /// Who it was; nothing in records from before it was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub signer: Option<Signer>,
+    /// Photos of the message, the signed paper.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<Digest>,
     /// How the approval came.
     pub channel: Channel,
     /// What becomes of the old parts.
@@ -56,9 +78,41 @@ pub struct ApprovalKept {
     /// The approval in their words. Withheld.
     #[serde(default)]
     pub words: String,
+    /// What the approval depends on, in their words. Withheld.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub conditions: String,
+    /// Phone number that was called. Withheld.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub number_called: String,
+    /// Who of the shop called. Withheld.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub called_by: String,
     /// Signature as an SVG path in a box of 600 by 200. Withheld.
     #[serde(default)]
     pub signature: String,
+}
+
+impl ApprovalKept {
+    /// What was said to the line at a place, from 0.
+    #[must_use]
+    pub fn answer(&self, place: usize) -> LineAnswer {
+        match self.answers.as_slice() {
+            [] => LineAnswer::Approved,
+            answers => answers.get(place).copied().unwrap_or(LineAnswer::Declined),
+        }
+    }
+
+    /// Was any line approved?
+    #[must_use]
+    pub fn approves(&self) -> bool {
+        self.answers.is_empty() || self.answers.contains(&LineAnswer::Approved)
+    }
+
+    /// Was every line approved?
+    #[must_use]
+    pub fn approves_all(&self) -> bool {
+        self.answers.iter().all(|answer| *answer == LineAnswer::Approved)
+    }
 }
 
 impl RecordKind for ApprovalKept {
@@ -70,12 +124,22 @@ impl RecordKind for ApprovalKept {
             Field::public("amount"),
             Field::public("channel"),
             Field::public("old_parts"),
+            Field::public("answers"),
+            Field::public("signer"),
+            Field::public("photos"),
             Field::withheld("name", AGREED),
             Field::withheld("words", AGREED),
+            Field::withheld("conditions", AGREED),
+            Field::forgettable("number_called", CUSTOMER),
+            Field::withheld("called_by", JUDGES),
             Field::withheld("signature", AGREED),
         ],
     )
     .signed();
+
+    fn photos(&self) -> Vec<Digest> {
+        self.photos.clone()
+    }
 
     fn admissible(&self) -> Result<(), Unusable> {
         check::amount("amount", self.amount)

@@ -110,5 +110,9 @@ pub const AGREED: &[Recipient] = &[Recipient::Customer, Recipient::Arbiter, Reci
 /// Besides the judges, whoever has to see the part's fault.
 pub const MEASURED: &[Recipient] = &[Recipient::Customer, Recipient::Arbiter, Recipient::Supplier];
 
+/// What the shop pays: for whoever judges between it and a supplier, and for the supplier itself. The customer is shown
+/// prices, never costs.
+pub const COSTS: &[Recipient] = &[Recipient::Arbiter, Recipient::Supplier];
+
 /// Everybody a packet is handed to.
 pub const EVERYBODY: &[Recipient] = &Recipient::ALL;

@@ -1,6 +1,7 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
-use super::descriptor::{Descriptor, Field};
+use super::descriptor::{AGREED, Descriptor, Field};
+use evidence::Digest;
 use money::{Cents, Estimate, Invoice, Line, MoneyError, TaxBasis, TaxRate, Totals};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -25,6 +26,27 @@ pub struct InvoiceKept {
     pub totals: Totals,
     /// Approved total it was held against.
     pub approved: Cents,
+}
+
+/// What an invoice charged and the customer no longer owes: the invoice itself is never changed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CreditNoteKept {
+    /// Number in the shop's own series of credit notes.
+    pub number: String,
+    /// Record of the invoice.
+    pub invoice: Digest,
+    /// What of the invoice is credited: its lines, with as many hours or pieces as are credited.
+    pub lines: Vec<Line>,
+    /// Sales tax rate of the invoice.
+    pub tax_rate: TaxRate,
+    /// What its tax was rounded on.
+    pub tax_basis: TaxBasis,
+    /// Totals of the credited lines.
+    pub totals: Totals,
+    /// Why. Withheld.
+    #[serde(default)]
+    pub reason: String,
 }
 
 /// The totals that were shown are those of the lines.
@@ -67,5 +89,32 @@ impl RecordKind for InvoiceKept {
     fn admissible(&self) -> Result<(), Unusable> {
         check::amount("approved", self.approved)?;
         admissible(self.invoice.check())
+    }
+}
+
+impl RecordKind for CreditNoteKept {
+    const DESCRIPTOR: Descriptor = Descriptor::new(
+        "credit_note_kept",
+        &[
+            Field::public("number"),
+            Field::public("invoice"),
+            Field::public("lines"),
+            Field::public("tax_rate"),
+            Field::public("tax_basis"),
+            Field::public("totals"),
+            Field::withheld("reason", AGREED),
+        ],
+    )
+    .signed();
+
+    fn check(&self) -> Result<(), Unusable> {
+        same_totals(&self.lines, self.tax_rate, self.tax_basis, &self.totals)
+    }
+
+    fn admissible(&self) -> Result<(), Unusable> {
+        if self.lines.is_empty() {
+            return Err(Unusable::new("lines", MoneyError::NoLines.to_string()));
+        }
+        admissible(self.totals.check())
     }
 }

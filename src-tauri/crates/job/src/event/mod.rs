@@ -20,12 +20,16 @@ mod marking;
 mod missing;
 mod opening;
 mod part;
+mod payment;
 mod photo;
 mod pin;
 mod programming;
 mod proof;
 mod reading;
+mod request;
+mod supplier;
 mod taking_in;
+mod withdrawal;
 mod written;
 
 pub use approval::*;
@@ -44,12 +48,16 @@ pub use marking::*;
 pub use missing::*;
 pub use opening::*;
 pub use part::*;
+pub use payment::*;
 pub use photo::*;
 pub use pin::*;
 pub use programming::*;
 pub use proof::*;
 pub use reading::*;
+pub use request::*;
+pub use supplier::*;
 pub use taking_in::*;
+pub use withdrawal::*;
 pub use written::*;
 
 use crate::JobError;
@@ -167,8 +175,12 @@ events! {
     FindingKept(FindingKept),
     /// A version of the estimate was kept.
     EstimateKept(EstimateKept),
-    /// The customer approved.
+    /// The customer was asked for an approval.
+    ApprovalRequested(ApprovalRequested),
+    /// The customer answered, line by line.
     ApprovalKept(ApprovalKept),
+    /// The customer took an approval back.
+    ApprovalWithdrawn(ApprovalWithdrawn),
     /// A part was received.
     PartReceived(PartReceived),
     /// The programming route was decided.
@@ -177,8 +189,14 @@ events! {
     ProgrammingReported(ProgrammingReported),
     /// The fix was proven.
     FixProven(FixProven),
-    /// The invoice was kept.
+    /// An invoice was written.
     InvoiceKept(InvoiceKept),
+    /// A credit note was written.
+    CreditNoteKept(CreditNoteKept),
+    /// The customer paid, or got money back.
+    PaymentKept(PaymentKept),
+    /// A supplier quoted, billed, was paid, or took something back.
+    SupplierStepKept(SupplierStepKept),
     /// The vehicle was handed over.
     HandedOver(HandedOver),
     /// A findings report was written.

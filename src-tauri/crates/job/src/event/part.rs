@@ -1,6 +1,6 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
-use super::descriptor::{Descriptor, Field, MEASURED};
+use super::descriptor::{COSTS, Descriptor, Field, MEASURED};
 use evidence::Digest;
 use money::{Cents, Condition};
 use schemars::JsonSchema;
@@ -18,9 +18,11 @@ pub struct PartReceived {
     pub description: String,
     /// Condition.
     pub condition: Condition,
-    /// Price paid.
+    /// Price paid. Withheld: what the shop pays is the shop's own. Public in records of older versions.
+    #[serde(default)]
     pub price: Cents,
-    /// Core charge.
+    /// Core charge. Withheld.
+    #[serde(default)]
     pub core_charge: Cents,
     /// Return terms. Withheld.
     #[serde(default)]
@@ -40,8 +42,8 @@ impl RecordKind for PartReceived {
             Field::public("part_number"),
             Field::public("description"),
             Field::public("condition"),
-            Field::public("price"),
-            Field::public("core_charge"),
+            Field::withheld("price", COSTS),
+            Field::withheld("core_charge", COSTS),
             Field::withheld("return_terms", MEASURED),
             Field::withheld("warranty", MEASURED),
             Field::public("photos"),

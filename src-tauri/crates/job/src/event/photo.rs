@@ -24,6 +24,10 @@ pub enum PhotoPurpose {
     Programming,
     /// The repair, the old part, the hand-over.
     Repair,
+    /// A message of the customer, a signed paper, a payment slip.
+    Message,
+    /// A supplier's quote or bill.
+    SupplierPaper,
 }
 
 /// A photo, sealed the moment its bytes were durable.

@@ -1,13 +1,17 @@
 //! What may be done now, and why not: every rule of a job, in one place. The screens and the command line show these
 //! verdicts; they hold no rule of their own.
 
+mod approval;
+mod billing;
 mod circuit;
 mod finding;
 mod money;
 mod parts;
+mod payment;
 mod proof;
 mod reading;
 
+pub use approval::LONGEST_REQUEST;
 pub(crate) use proof::same_test;
 
 use crate::refused::{Permission, Refused};
@@ -21,13 +25,16 @@ pub fn permissions(job: &Job, reasoning: Option<&Reasoning>) -> BTreeMap<&'stati
         ("keep_reading", keep_reading(job)),
         ("keep_finding", keep_finding(job)),
         ("call_module", call_module(reasoning)),
-        ("keep_estimate", Ok(())),
+        ("keep_estimate", not_handed_over(job)),
         ("approve", approve(job)),
+        ("withdraw_approval", approval::withdraw(job)),
         ("receive_part", receive_part(job)),
         ("decide_programming", Ok(())),
         ("report_programming", report_programming(job)),
         ("prove_fix", prove_fix(job)),
         ("keep_invoice", keep_invoice(job)),
+        ("keep_credit_note", payment::credit(job)),
+        ("keep_payment", payment::pay(job)),
         ("hand_over", hand_over(job)),
         ("write_report", Ok(())),
         ("write_packet", Ok(())),
@@ -63,8 +70,13 @@ pub fn demands(standing: &Standing<'_>, event: &Event) -> Permission {
         Event::FindingKept(event) => finding::kept(standing, event),
         Event::FixProven(event) => proof::kept(job, event),
         Event::EstimateKept(event) => money::estimate(job, event),
-        Event::ApprovalKept(event) => money::approval(job, event),
-        Event::InvoiceKept(event) => money::invoice(job, event),
+        Event::ApprovalRequested(event) => approval::requested(job, event),
+        Event::ApprovalKept(event) => approval::kept(job, event),
+        Event::ApprovalWithdrawn(event) => approval::withdrawn(job, event),
+        Event::InvoiceKept(event) => billing::kept(job, event),
+        Event::CreditNoteKept(event) => payment::credited(job, event),
+        Event::PaymentKept(event) => payment::kept(job, event),
+        Event::SupplierStepKept(event) => payment::supplier(event),
         Event::PartReceived(event) => parts::received(job, event),
         Event::ProgrammingDecided(event) => parts::decided(event),
         Event::ProgrammingReported(_) => report_programming(job),
@@ -106,10 +118,12 @@ fn call_module(reasoning: Option<&Reasoning>) -> Permission {
     require(open, "module_not_proven")
 }
 
-/// The latest version of the estimate, once.
+/// The latest version of the estimate, once; what was declined or put off may be answered again.
 fn approve(job: &Job) -> Permission {
+    not_handed_over(job)?;
     require(job.latest_estimate().is_some(), "no_estimate")?;
-    require(!job.latest_estimate_is_approved(), "already_approved")
+    let whole = job.latest_answer().is_some_and(|answer| answer.event.approves_all());
+    require(!whole, "already_approved")
 }
 
 /// Parts are bought after the customer said yes.
@@ -131,12 +145,18 @@ fn prove_fix(job: &Job) -> Permission {
 
 /// Nothing is billed that nobody approved.
 fn keep_invoice(job: &Job) -> Permission {
+    not_handed_over(job)?;
     require(job.approval_in_force().is_some(), "nothing_approved")
 }
 
 /// The vehicle goes back with its invoice.
 fn hand_over(job: &Job) -> Permission {
-    require(job.invoice.is_some(), "no_invoice")
+    require(!job.invoices.is_empty(), "no_invoice")
+}
+
+/// After the vehicle went back, what was agreed and billed is only corrected: by credit notes, payments and refunds.
+fn not_handed_over(job: &Job) -> Permission {
+    require(job.handed_over.is_none(), "handed_over_already")
 }
 
 fn require(met: bool, reason: &'static str) -> Permission {

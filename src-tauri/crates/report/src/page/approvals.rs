@@ -2,8 +2,9 @@
 
 use super::signature;
 use super::wording::Wording;
-use job::Job;
 use job::event::ApprovalKept;
+use job::{Job, Kept};
+use money::LineAnswer;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -28,7 +29,7 @@ pub(super) fn approvals(
             let event = &kept.event;
             let drawing = signature::signature_svg(&event.signature);
             let path = drawing.as_ref().map(|_| format!("signature-{index}.svg"));
-            let lines = lines(event, wording, drawing.is_some());
+            let lines = lines(job, kept, wording, drawing.is_some());
             if let (Some(path), Some(drawing)) = (&path, drawing) {
                 files.insert(path.clone(), drawing.into_bytes());
             }
@@ -49,7 +50,8 @@ pub(super) fn approvals(
         .collect()
 }
 
-fn lines(event: &ApprovalKept, wording: &Wording, drawn: bool) -> Vec<String> {
+fn lines(job: &Job, kept: &Kept<ApprovalKept>, wording: &Wording, drawn: bool) -> Vec<String> {
+    let event = &kept.event;
     let old_parts = Some(wording.code_of("approval_old_parts", &event.old_parts));
     let name =
         if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
@@ -64,5 +66,37 @@ fn lines(event: &ApprovalKept, wording: &Wording, drawn: bool) -> Vec<String> {
         old_parts,
         signature.map(|key| wording.say(key, &[])),
     ];
-    lines.into_iter().flatten().collect()
+    let channel = [
+        wording.say_if("approval_number_called", "number", &event.number_called),
+        wording.say_if("approval_called_by", "name", &event.called_by),
+        wording.say_if("approval_conditions", "conditions", &event.conditions),
+    ];
+    let lines = lines.into_iter().chain(channel).flatten().chain(answers(job, event, wording));
+    lines.chain(withdrawn(job, kept, wording)).collect()
+}
+
+/// Lines that were not approved, by their words.
+fn answers(job: &Job, event: &ApprovalKept, wording: &Wording) -> Vec<String> {
+    let Some(estimate) = job.estimate_of(event) else { return Vec::new() };
+    let numbered = estimate.event.estimate.lines.iter().enumerate();
+    let said = numbered.filter_map(|(place, line)| {
+        let key = match event.answer(place) {
+            LineAnswer::Approved => return None,
+            LineAnswer::Declined => "approval_declined",
+            LineAnswer::Deferred => "approval_deferred",
+        };
+        Some(wording.say(key, &[("description", &line.description)]))
+    });
+    said.collect()
+}
+
+fn withdrawn(job: &Job, kept: &Kept<ApprovalKept>, wording: &Wording) -> Vec<String> {
+    let Some(back) = job.withdrawn.get(&kept.record) else { return Vec::new() };
+    let when = wording.date(&back.wall);
+    let channel = wording.code_of("approval_channel", &back.event.channel);
+    let first = wording.say("approval_withdrawn", &[("when", &when), ("channel", &channel)]);
+    [Some(first), wording.say_if("approval_words", "words", &back.event.words)]
+        .into_iter()
+        .flatten()
+        .collect()
 }

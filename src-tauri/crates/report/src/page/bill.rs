@@ -1,11 +1,12 @@
-//! The invoice, line by line, with its subtotals.
+//! Invoices and credit notes, line by line, with their subtotals.
 
 use super::wording::Wording;
-use job::Job;
-use money::{Cents, Condition, Invoice, Line, LineKind, TaxBasis, Totals};
+use job::event::{CreditNoteKept, InvoiceKept};
+use job::{Job, Kept};
+use money::{Cents, Condition, Line, LineKind, TaxBasis, TaxRate, Totals};
 use serde::Serialize;
 
-/// The invoice.
+/// An invoice or a credit note.
 #[derive(Serialize)]
 pub(crate) struct Bill {
     title: String,
@@ -29,19 +30,41 @@ struct Total {
     strong: bool,
 }
 
-pub(super) fn bill(job: &Job, wording: &Wording) -> Option<Bill> {
-    let kept = job.invoice.as_ref()?;
+/// Every invoice, then every credit note.
+pub(super) fn bills(job: &Job, wording: &Wording) -> Vec<Bill> {
+    let invoices = job.invoices.iter().map(|kept| invoice(kept, wording));
+    invoices.chain(job.credit_notes.iter().map(|kept| credit_note(job, kept, wording))).collect()
+}
+
+fn invoice(kept: &Kept<InvoiceKept>, wording: &Wording) -> Bill {
     let invoice = &kept.event.invoice;
     let title = [
         ("number", invoice.number.as_str()),
         ("version", &invoice.estimate_version.to_string()),
         ("when", &wording.date(&kept.wall)),
     ];
-    Some(Bill {
+    Bill {
         title: wording.say("invoice_title", &title),
         lines: invoice.lines.iter().map(|line| bill_line(line, wording)).collect(),
-        totals: totals(invoice, &kept.event.totals, wording),
-    })
+        totals: totals(invoice.tax_basis, invoice.tax_rate, &kept.event.totals, wording),
+    }
+}
+
+fn credit_note(job: &Job, kept: &Kept<CreditNoteKept>, wording: &Wording) -> Bill {
+    let note = &kept.event;
+    let invoice = job.invoice(&note.invoice).map(|kept| kept.event.invoice.number.as_str());
+    let title = [
+        ("number", note.number.as_str()),
+        ("invoice", invoice.unwrap_or("?")),
+        ("when", &wording.date(&kept.wall)),
+    ];
+    let title =
+        [Some(wording.say("credit_title", &title)), wording.say_if("credit_reason", "reason", &note.reason)];
+    Bill {
+        title: title.into_iter().flatten().collect::<Vec<_>>().join(" "),
+        lines: note.lines.iter().map(|line| bill_line(line, wording)).collect(),
+        totals: totals(note.tax_basis, note.tax_rate, &note.totals, wording),
+    }
 }
 
 fn bill_line(line: &Line, wording: &Wording) -> BillLine {
@@ -66,13 +89,13 @@ fn bill_line(line: &Line, wording: &Wording) -> BillLine {
     }
 }
 
-fn totals(invoice: &Invoice, totals: &Totals, wording: &Wording) -> Vec<Total> {
-    let basis = match invoice.tax_basis {
+fn totals(basis: TaxBasis, rate: TaxRate, totals: &Totals, wording: &Wording) -> Vec<Total> {
+    let basis = match basis {
         TaxBasis::Invoice => "invoice_tax_basis_invoice",
         TaxBasis::Line => "invoice_tax_basis_line",
     };
     let tax = [
-        ("rate", invoice.tax_rate.to_string()),
+        ("rate", rate.to_string()),
         ("taxable", wording.money(totals.taxable)),
         ("basis", wording.say(basis, &[])),
     ];
@@ -92,13 +115,7 @@ fn totals(invoice: &Invoice, totals: &Totals, wording: &Wording) -> Vec<Total> {
 
 /// New, used, rebuilt or reconditioned, in words.
 pub(super) fn condition(condition: Condition, wording: &Wording) -> String {
-    let code = match condition {
-        Condition::New => "new",
-        Condition::Used => "used",
-        Condition::Rebuilt => "rebuilt",
-        Condition::Reconditioned => "reconditioned",
-    };
-    wording.code("condition", code)
+    wording.code("condition", condition.code())
 }
 
 fn kind_code(kind: LineKind) -> &'static str {

@@ -5,7 +5,7 @@ use super::result::list;
 use super::wording::Wording;
 use crate::words::{self, Language};
 use job::event::{FindingKept, Outcome};
-use job::{Job, Kept};
+use job::{Balance, Job, Kept};
 use money::Cents;
 use serde_json::Value;
 
@@ -78,7 +78,8 @@ fn fixed(job: &Job, wording: &Wording) -> Option<String> {
 
 fn billed(job: &Job, wording: &Wording) -> Vec<String> {
     let approved = job.approval_in_force().map(|kept| kept.event.amount);
-    let total = job.invoice.as_ref().map(|kept| kept.event.totals.total);
+    let balance = Balance::of(job).unwrap_or_default();
+    let total = balance.billed.minus(balance.credited).ok().filter(|_| !job.invoices.is_empty());
     let amounts = |approved: Cents| wording.money(approved);
     match (approved, total) {
         (None, _) => vec![wording.say("bottom_no_approval", &[])],

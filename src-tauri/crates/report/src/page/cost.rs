@@ -1,7 +1,8 @@
-//! Approved against billed; quoted against billed for the programming.
+//! Approved against billed and paid; quoted against billed for the programming.
 
 use super::wording::Wording;
-use job::Job;
+use job::event::{PaymentKept, PaymentWay};
+use job::{Balance, Job, Kept};
 use money::Cents;
 use serde::Serialize;
 
@@ -17,28 +18,33 @@ pub(crate) struct CostRow {
 pub(super) fn rows(job: &Job, wording: &Wording) -> Vec<CostRow> {
     let mut rows = approved(job, wording);
     rows.extend(not_approved(job, wording));
-    rows.extend(bill(job, wording));
+    rows.extend(bills(job, wording));
+    rows.extend(payments(job, wording));
     rows.extend(programming(job, wording));
     rows
 }
 
 fn approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
-    let approvals = job.approvals.iter();
+    let approvals = job.approvals.iter().filter(|kept| kept.event.approves());
     approvals
         .map(|kept| {
             let event = &kept.event;
             let channel = wording.code_of("approval_channel", &event.channel);
             let when = wording.date(&kept.wall);
             let note = wording.say("cost_approved_note", &[("channel", &channel), ("when", &when)]);
+            let key = if job.is_withdrawn(kept) { "cost_withdrawn" } else { "cost_approved" };
             let version = event.version.to_string();
-            row(wording.say("cost_approved", &[("version", &version)]), note, wording.money(event.amount))
+            row(wording.say(key, &[("version", &version)]), note, wording.money(event.amount))
         })
         .collect()
 }
 
 /// Versions of the estimate that were asked for and never approved.
 fn not_approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
-    let open = job.estimates.iter().filter(|e| !job.approvals.iter().any(|a| a.event.estimate == e.record));
+    let open = job
+        .estimates
+        .iter()
+        .filter(|e| !job.approvals.iter().any(|a| a.event.approves() && a.event.estimate == e.record));
     open.map(|kept| {
         let version = kept.event.estimate.version.to_string();
         let what = wording.say("cost_not_approved", &[("version", &version)]);
@@ -47,14 +53,47 @@ fn not_approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
     .collect()
 }
 
-fn bill(job: &Job, wording: &Wording) -> Vec<CostRow> {
-    let Some(kept) = &job.invoice else { return Vec::new() };
-    let total = kept.event.totals.total;
-    let bill = row(wording.say("cost_bill", &[]), wording.date(&kept.wall), wording.money(total));
-    let left = kept.event.approved.minus(total).unwrap_or(Cents::ZERO);
+/// Invoices and credit notes, and what they leave of the approved amount.
+fn bills(job: &Job, wording: &Wording) -> Vec<CostRow> {
+    let Some(latest) = job.latest_invoice() else { return Vec::new() };
+    let named = |key: &str, number: &str| wording.say(key, &[("number", number)]);
+    let invoices = job.invoices.iter().map(|kept| {
+        let (number, total) = (&kept.event.invoice.number, kept.event.totals.total);
+        let row = row(named("cost_bill", number), wording.date(&kept.wall), wording.money(total));
+        CostRow { strong: true, ..row }
+    });
+    let credits = job.credit_notes.iter().map(|kept| {
+        let amount = Cents(kept.event.totals.total.0.saturating_neg());
+        row(named("cost_credit", &kept.event.number), wording.date(&kept.wall), wording.money(amount))
+    });
+    let balance = Balance::of(job).unwrap_or_default();
+    let billed = balance.billed.minus(balance.credited);
+    let left = billed.and_then(|billed| latest.event.approved.minus(billed)).unwrap_or(Cents::ZERO);
     let key = if left.0 < 0 { "cost_over" } else { "cost_under" };
     let difference = row(wording.say(key, &[]), String::new(), wording.money(Cents(left.0.saturating_abs())));
-    vec![CostRow { strong: true, ..bill }, difference]
+    invoices.chain(credits).chain([difference]).collect()
+}
+
+/// What was paid and given back, and what is due.
+fn payments(job: &Job, wording: &Wording) -> Vec<CostRow> {
+    let one = |kept: &Kept<PaymentKept>| {
+        let event = &kept.event;
+        let (key, amount) = match event.way {
+            PaymentWay::Received => ("cost_paid", event.amount),
+            PaymentWay::Refunded => ("cost_refunded", Cents(event.amount.0.saturating_neg())),
+        };
+        let means = wording.code_of("means", &event.means);
+        let what = wording.say(key, &[("means", &means)]);
+        row(what, wording.local_day(&event.day), wording.money(amount))
+    };
+    let mut rows: Vec<CostRow> = job.payments.iter().map(one).collect();
+    if !job.invoices.is_empty() {
+        let due = Balance::of(job).unwrap_or_default().due;
+        let key = if due.0 < 0 { "cost_owed_back" } else { "cost_due" };
+        let amount = wording.money(Cents(due.0.saturating_abs()));
+        rows.push(CostRow { strong: true, ..row(wording.say(key, &[]), String::new(), amount) });
+    }
+    rows
 }
 
 fn programming(job: &Job, wording: &Wording) -> Vec<CostRow> {

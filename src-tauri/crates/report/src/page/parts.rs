@@ -21,7 +21,8 @@ fn part(kept: &Kept<PartReceived>, wording: &Wording) -> Vec<String> {
             wording
                 .say("part_supplier", &[("supplier", &event.supplier), ("when", &wording.date(&kept.wall))]),
         ),
-        Some(wording.say("part_paid", &[("price", &wording.money(event.price))])),
+        // What the shop paid is the shop's: the customer's copy has no price to print.
+        (event.price.0 != 0).then(|| wording.say("part_paid", &[("price", &wording.money(event.price))])),
         core,
     ];
     let hashes = event.photos.iter().map(|photo| photo.to_string());

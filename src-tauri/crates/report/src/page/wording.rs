@@ -1,7 +1,7 @@
 //! How the page says things: language, names of the circuit's parts, dates, money, numbers of photos.
 
 use crate::words::{self, Language};
-use chrono::{DateTime, Datelike, NaiveDateTime, Timelike};
+use chrono::{DateTime, Datelike, NaiveDate, NaiveDateTime, Timelike};
 use circuit::{Circuit, Test, Text, UNMODELED};
 use evidence::Digest;
 use job::Job;
@@ -62,6 +62,13 @@ impl Wording {
         );
         let (day, year) = (at.day().to_string(), at.year().to_string());
         self.say("local_time", &[("month", &month), ("day", &day), ("year", &year), ("time", &time)])
+    }
+
+    /// A day as a form keeps it ("2026-10-15"); any other text as it is.
+    pub fn local_day(&self, text: &str) -> String {
+        let Ok(at) = NaiveDate::parse_from_str(text, "%Y-%m-%d") else { return text.to_owned() };
+        let (month, day) = (self.code("month", &at.month().to_string()), at.day().to_string());
+        self.say("local_day", &[("month", &month), ("day", &day), ("year", &at.year().to_string())])
     }
 
     /// A wall time to the minute, by the language's clock, with its offset; one that can't be read is printed as it is.

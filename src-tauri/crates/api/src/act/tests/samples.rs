@@ -8,6 +8,7 @@ use evidence::timestamp::TimestampBody;
 use evidence::{Checkpoint, Digest};
 use job::event::*;
 use job::{Event, Job};
+use money::ledger::{CostKind, Means};
 use money::{Cents, Estimate, Invoice, Line};
 use std::path::Path;
 
@@ -51,11 +52,18 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
     workshop.estimate_keep(&job, &LinesEntry { lines: vec![line] }).unwrap();
     let approval = ApprovalEntry {
         version: 1,
+        answers: Vec::new(),
+        limit: String::new(),
         name: "Odalys Brandt".into(),
+        signer_confirmed: false,
         channel: Channel::Phone,
         words: "Go ahead.".into(),
+        conditions: String::new(),
+        number_called: "555 0142".into(),
+        called_by: String::new(),
         old_parts: OldParts::Return,
         signature: String::new(),
+        photos: Vec::new(),
     };
     workshop.approval_keep(&job, &approval).unwrap();
     keep(&workshop, &job, Event::ReadingKept(reading("12.44")));
@@ -215,7 +223,57 @@ fn money(job: &Job) -> Vec<Event> {
     };
     let handed_over =
         HandedOver { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![photo(job)] };
+    let credit = CreditNoteKept {
+        number: "CN-0001".into(),
+        invoice: job.approvals[0].record,
+        lines: invoice.lines.clone(),
+        tax_rate,
+        tax_basis,
+        totals,
+        reason: "Billed twice.".into(),
+    };
+    let payment = PaymentKept {
+        way: PaymentWay::Received,
+        means: Means::Check,
+        amount: Cents(9_000),
+        day: "2026-10-15".into(),
+        reference: "check 1042".into(),
+        note: "At the counter.".into(),
+        photos: vec![photo(job)],
+    };
+    let step = SupplierStepKept {
+        step: SupplierStep::Paid,
+        supplier: "Fennrow Parts".into(),
+        what: CostKind::Part,
+        description: "Relay".into(),
+        amount: Cents(1_840),
+        means: Some(Means::Card),
+        day: "2026-10-15".into(),
+        due: "2026-11-15".into(),
+        reference: "B-77".into(),
+        by: "Wendell".into(),
+        photos: vec![photo(job)],
+    };
+    let requested = ApprovalRequested {
+        version: 1,
+        estimate: estimate.record,
+        channel: Channel::TextMessage,
+        text: "Total 90.00. Reply YES.".into(),
+        to: "555 0142".into(),
+    };
+    let withdrawn = ApprovalWithdrawn {
+        approval: job.approvals[0].record,
+        channel: Channel::Phone,
+        name: "Odalys Brandt".into(),
+        words: "Stop.".into(),
+        photos: vec![photo(job)],
+    };
     vec![
+        Event::ApprovalRequested(requested),
+        Event::ApprovalWithdrawn(withdrawn),
+        Event::CreditNoteKept(credit),
+        Event::PaymentKept(payment),
+        Event::SupplierStepKept(step),
         Event::ApprovalKept(job.approvals[0].event.clone()),
         Event::PartReceived(part),
         Event::ProgrammingDecided(decided),

@@ -1,0 +1,183 @@
+//! Invoices, credit notes, payments, and what happens with suppliers.
+
+use super::estimates::{lines, rules_of};
+use crate::entry::{CreditNoteEntry, Form, LinesEntry, PaymentEntry, SupplierStepEntry};
+use crate::view::JobView;
+use crate::{ApiError, Workshop, typed};
+use chrono::{DateTime, NaiveDate};
+use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, SupplierStepKept};
+use job::{Event, Job, Refused};
+use money::{Invoice, Line};
+
+/// What the numbers of invoices and credit notes begin with.
+const INVOICE: &str = "INV";
+const CREDIT: &str = "CN";
+
+impl Workshop {
+    /// Writes an invoice with the next number of the shop's series; refused where a line differs from what was approved, or
+    /// all of it comes to more.
+    ///
+    /// # Errors
+    /// Nothing approved, too much, a line that differs or can't be read.
+    pub fn invoice_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
+        let lines = lines(entry)?;
+        self.act(&form.into(), |loaded| {
+            let approval = loaded.job.approval_in_force();
+            let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
+            let agreed = loaded.job.estimate_of(approval);
+            let tax_rate = agreed.map_or_else(
+                || Ok::<_, ApiError>(self.shop()?.tax_rate),
+                |kept| Ok(kept.event.estimate.tax_rate),
+            )?;
+            let invoice = Invoice {
+                number: numbered(INVOICE, self.store.papers_of(store::Paper::Invoice)?),
+                estimate_version: approval.version,
+                lines,
+                tax_rate,
+                tax_basis: rules_of(&loaded.job).tax_basis,
+            };
+            invoice.check()?;
+            let totals = invoice.totals()?;
+            Ok(Event::InvoiceKept(InvoiceKept { invoice, totals, approved: approval.amount }))
+        })
+    }
+
+    /// Writes a credit note on an invoice, which itself is never changed.
+    ///
+    /// # Errors
+    /// An unknown invoice or line, more than was billed, no reason.
+    pub fn credit_note_keep(
+        &self,
+        form: impl Into<Form>,
+        entry: &CreditNoteEntry,
+    ) -> Result<JobView, ApiError> {
+        let invoice = typed::record(&entry.invoice)?;
+        let reason = typed::required("reason", &entry.reason)?;
+        self.act(&form.into(), |loaded| {
+            let unknown = || ApiError::Unknown { what: "record", value: entry.invoice.clone() };
+            let billed = &loaded.job.invoice(&invoice).ok_or_else(unknown)?.event.invoice;
+            let lines = credited(entry, &billed.lines)?;
+            let (tax_rate, tax_basis) = (billed.tax_rate, billed.tax_basis);
+            let totals = money::totals(&lines, tax_rate, tax_basis)?;
+            let number = numbered(CREDIT, self.store.papers_of(store::Paper::CreditNote)?);
+            Ok(Event::CreditNoteKept(CreditNoteKept {
+                number,
+                invoice,
+                lines,
+                tax_rate,
+                tax_basis,
+                totals,
+                reason,
+            }))
+        })
+    }
+
+    /// Keeps money between shop and customer.
+    ///
+    /// # Errors
+    /// An amount that can't be read or is more than is due or was paid, a day that is none or in the future.
+    pub fn payment_keep(&self, form: impl Into<Form>, entry: &PaymentEntry) -> Result<JobView, ApiError> {
+        let amount = typed::price(&entry.amount)?;
+        let (reference, note) =
+            (typed::text("reference", &entry.reference)?, typed::text("note", &entry.note)?);
+        let photos = typed::photos(&entry.photos)?;
+        self.act(&form.into(), |loaded| {
+            let day = self.past_day("day", &entry.day, &loaded.job)?;
+            let (way, means) = (entry.way, entry.means);
+            Ok(Event::PaymentKept(PaymentKept { way, means, amount, day, reference, note, photos }))
+        })
+    }
+
+    /// Keeps one step between the shop and a supplier.
+    ///
+    /// # Errors
+    /// No supplier, nothing said of what it is for, an amount that can't be read, a day that is none or in the future.
+    pub fn supplier_step_keep(
+        &self,
+        form: impl Into<Form>,
+        entry: &SupplierStepEntry,
+    ) -> Result<JobView, ApiError> {
+        let supplier = typed::required("supplier", &entry.supplier)?;
+        let description = typed::required("description", &entry.description)?;
+        let amount = typed::price(&entry.amount)?;
+        let due = match entry.due.trim() {
+            "" => String::new(),
+            text => day("due", text)?.to_string(),
+        };
+        let (reference, by) = (typed::text("reference", &entry.reference)?, typed::text("by", &entry.by)?);
+        let photos = typed::photos(&entry.photos)?;
+        self.act(&form.into(), |_| {
+            let (step, what, means) = (entry.step, entry.what, entry.means);
+            let means = means.filter(|_| step == job::event::SupplierStep::Paid);
+            let day = self.day_until_today("day", &entry.day)?;
+            let kept = SupplierStepKept {
+                step,
+                supplier,
+                what,
+                description,
+                amount,
+                means,
+                day,
+                due,
+                reference,
+                by,
+                photos,
+            };
+            Ok(Event::SupplierStepKept(kept))
+        })
+    }
+
+    /// A day that is not in the future and not before the job; today where none is typed.
+    fn past_day(&self, field: &'static str, typed: &str, job: &Job) -> Result<String, ApiError> {
+        let day = self.day_until_today(field, typed)?;
+        if job.opened_wall.get(..10).is_some_and(|opened| day.as_str() < opened) {
+            let opened = job.opened_wall.get(..10).unwrap_or_default();
+            return Err(ApiError::Refused(
+                Refused::because("day_before_job").with("field", field).with("opened", opened),
+            ));
+        }
+        Ok(day)
+    }
+
+    fn day_until_today(&self, field: &'static str, typed: &str) -> Result<String, ApiError> {
+        let now = self.clock.moment().wall;
+        let today = DateTime::parse_from_rfc3339(&now).map(|now| now.date_naive());
+        let today =
+            today.map_err(|_| ApiError::Refused(Refused::because("not_a_day").with("field", field)))?;
+        if typed.trim().is_empty() {
+            return Ok(today.to_string());
+        }
+        let day = day(field, typed)?;
+        if day > today {
+            return Err(ApiError::Refused(Refused::because("day_in_future").with("field", field)));
+        }
+        Ok(day.to_string())
+    }
+}
+
+fn day(field: &'static str, typed: &str) -> Result<NaiveDate, ApiError> {
+    let read = NaiveDate::parse_from_str(typed.trim(), "%Y-%m-%d").ok();
+    let known = read.filter(|day| day.to_string() == typed.trim());
+    known.ok_or_else(|| ApiError::Refused(Refused::because("not_a_day").with("field", field)))
+}
+
+/// The next number of a series: whatever was written before it counts, also what can't be used.
+fn numbered(prefix: &str, written: u64) -> String {
+    format!("{prefix}-{:04}", written.saturating_add(1))
+}
+
+/// The lines of an invoice that are credited, with as much of each as was typed.
+fn credited(entry: &CreditNoteEntry, billed: &[Line]) -> Result<Vec<Line>, ApiError> {
+    let one = |wanted: &crate::entry::CreditLineEntry| {
+        let unknown = || ApiError::Unknown { what: "line", value: wanted.line.to_string() };
+        let place = usize::try_from(wanted.line).ok().and_then(|line| line.checked_sub(1));
+        let line = place.and_then(|place| billed.get(place)).ok_or_else(unknown)?;
+        let quantity = match wanted.quantity.trim() {
+            "" => line.quantity,
+            text => text.parse()?,
+        };
+        Ok(Line { quantity, ..line.clone() })
+    };
+    let lines: Vec<Line> = entry.lines.iter().map(one).collect::<Result<_, ApiError>>()?;
+    if lines.is_empty() { Err(ApiError::refused("no_lines")) } else { Ok(lines) }
+}

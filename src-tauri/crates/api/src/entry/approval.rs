@@ -1,0 +1,78 @@
+pub use job::event::{Channel, OldParts};
+pub use money::LineAnswer;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// The customer's answer to the latest version of the estimate.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ApprovalEntry {
+    /// Version that is answered; refused when it is not the latest.
+    pub version: u32,
+    /// What was said to each line, in the order of the estimate; empty when all of it is approved.
+    #[serde(default)]
+    #[ts(type = "('approved' | 'declined' | 'deferred')[]")]
+    pub answers: Vec<LineAnswer>,
+    /// Up to which total, as typed; empty for all that the approved lines come to.
+    #[serde(default)]
+    pub limit: String,
+    /// Who answers.
+    pub name: String,
+    /// True when it was asked whether somebody else than the customer or the one named at check-in may approve.
+    #[serde(default)]
+    pub signer_confirmed: bool,
+    /// How the answer came.
+    pub channel: Channel,
+    /// The answer in their words; for a text message or e-mail these or a photo of it are needed.
+    pub words: String,
+    /// What it depends on, in their words.
+    #[serde(default)]
+    pub conditions: String,
+    /// Phone number that was called; needed by phone.
+    #[serde(default)]
+    pub number_called: String,
+    /// Who of the shop called; empty for the technician.
+    #[serde(default)]
+    pub called_by: String,
+    /// What becomes of the old parts.
+    pub old_parts: OldParts,
+    /// Signature as an SVG path in a box of 600 by 200; required in person.
+    pub signature: String,
+    /// Photos kept before, by hash.
+    #[serde(default)]
+    pub photos: Vec<String>,
+}
+
+/// An approval that the customer takes back.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ApprovalWithdrawalEntry {
+    /// Record of the approval in force.
+    pub approval: String,
+    /// How the withdrawal came.
+    pub channel: Channel,
+    /// Who withdraws.
+    pub name: String,
+    /// In their words.
+    pub words: String,
+    /// Photos kept before, by hash.
+    pub photos: Vec<String>,
+}
+
+/// A message that asks for an approval, as it goes out.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ApprovalRequestEntry {
+    /// Version that is asked about; refused when it is not the latest.
+    pub version: u32,
+    /// How it is asked.
+    pub channel: Channel,
+    /// The message.
+    pub text: String,
+    /// Number or address.
+    pub to: String,
+}

@@ -1,0 +1,93 @@
+//! A job's records as postings of the shop's ledger.
+
+use crate::event::{Event, PaymentWay, SupplierStep};
+use crate::{Job, TimelineRecord};
+use money::ledger::{self, CostKind, Movement, Posting};
+use money::{Cents, MoneyError};
+
+impl Job {
+    /// Everything that moved money, in the order of its records. What nobody signed for moves nothing.
+    ///
+    /// Quotes and agreements promise money and move none. A received part is billed by its receipt; whether it was paid
+    /// stands in a supplier's step.
+    ///
+    /// # Errors
+    /// [`MoneyError::TooLarge`] where an amount doesn't fit.
+    pub fn postings(&self) -> Result<Vec<Posting>, MoneyError> {
+        let mut postings = Vec::new();
+        for record in self.timeline.iter().filter(|record| record.vouched) {
+            postings.extend(self.posting(record)?);
+        }
+        Ok(postings)
+    }
+
+    fn posting(&self, record: &TimelineRecord) -> Result<Option<Posting>, MoneyError> {
+        let Some(event) = &record.event else { return Ok(None) };
+        let day = record.wall.get(..10).unwrap_or_default();
+        let (day, reference, words, movements) = match event {
+            Event::InvoiceKept(e) => {
+                (day, e.invoice.number.as_str(), "invoice".to_owned(), ledger::invoice(&e.totals)?)
+            }
+            Event::CreditNoteKept(e) => {
+                (day, e.number.as_str(), "credit note".to_owned(), ledger::credit(&e.totals)?)
+            }
+            Event::PaymentKept(e) => {
+                let (words, movements) = match e.way {
+                    PaymentWay::Received => ("payment", ledger::payment(e.means, e.amount)?),
+                    PaymentWay::Refunded => ("refund", ledger::refund(e.means, e.amount)?),
+                };
+                (e.day.as_str(), e.reference.as_str(), words.to_owned(), movements)
+            }
+            Event::PartReceived(e) => {
+                let mut movements = ledger::bill(&e.supplier, CostKind::Part, e.price)?;
+                movements.extend(ledger::bill(&e.supplier, CostKind::Core, e.core_charge)?);
+                (day, e.part_number.as_str(), e.description.clone(), movements)
+            }
+            Event::ProgrammingReported(e) => {
+                let provider = self.provider_before(record);
+                let movements = match provider.is_empty() {
+                    true => Vec::new(),
+                    false => ledger::bill(&provider, CostKind::Programming, e.billed)?,
+                };
+                (day, "", "programming".to_owned(), movements)
+            }
+            Event::SupplierStepKept(e) => {
+                let movements = supplier_step(e)?;
+                (e.day.as_str(), e.reference.as_str(), e.description.clone(), movements)
+            }
+            _ => return Ok(None),
+        };
+        let (day, reference) = (day.to_owned(), reference.to_owned());
+        let description = format!("job {}: {words}", self.opened.number);
+        Ok((!movements.is_empty()).then_some(Posting { day, reference, description, movements }))
+    }
+
+    /// Who was to program when an outcome was reported.
+    pub(crate) fn provider_before(&self, record: &TimelineRecord) -> String {
+        let place = self.places.get(&record.record).copied().unwrap_or(self.timeline.len());
+        let earlier = self.timeline.get(..place).unwrap_or_default().iter().rev();
+        let decided = earlier.filter(|record| record.vouched).find_map(|record| match &record.event {
+            Some(Event::ProgrammingDecided(decided)) => Some(decided.provider.clone()),
+            _ => None,
+        });
+        decided.unwrap_or_default()
+    }
+}
+
+fn supplier_step(step: &crate::event::SupplierStepKept) -> Result<Vec<Movement>, MoneyError> {
+    match (step.step, step.means) {
+        (SupplierStep::Billed, _) => ledger::bill(&step.supplier, step.what, step.amount),
+        (SupplierStep::Credited, _) => ledger::supplier_credit(&step.supplier, step.what, step.amount),
+        (SupplierStep::Paid, Some(means)) => ledger::supplier_paid(&step.supplier, means, step.amount),
+        _ => Ok(Vec::new()),
+    }
+}
+
+/// What money came in from the customer and stayed, over many jobs: for sums that need no accounts.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`].
+pub fn received<'a>(jobs: impl IntoIterator<Item = &'a Job>) -> Result<Cents, MoneyError> {
+    let held = jobs.into_iter().map(|job| crate::Balance::of(job)?.held());
+    Cents::sum(held.collect::<Result<Vec<_>, _>>()?)
+}

@@ -1,0 +1,110 @@
+//! What asking for an approval, an approval and its withdrawal demand.
+
+use super::{approve, require};
+use crate::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, Channel};
+use crate::refused::{Permission, Refused};
+use crate::{Balance, Job, agreed};
+use money::Cents;
+
+/// Longest message that asks for an approval, characters: three text messages of 160.
+pub const LONGEST_REQUEST: usize = 480;
+
+/// The latest version is asked about, in words that fit a message.
+pub(super) fn requested(job: &Job, asked: &ApprovalRequested) -> Permission {
+    approve(job)?;
+    let latest = job.latest_estimate().ok_or_else(|| Refused::because("no_estimate"))?;
+    let same = latest.record == asked.estimate && latest.event.estimate.version == asked.version;
+    require(same, "not_the_latest_version")?;
+    filled("text", &asked.text)?;
+    require(asked.text.chars().count() <= LONGEST_REQUEST, "message_too_long")
+}
+
+/// The latest version, each line answered, up to no more than the approved lines come to; with a signature where the
+/// customer is here, the number that was called, the message that came.
+pub(super) fn kept(job: &Job, kept: &ApprovalKept) -> Permission {
+    approve(job)?;
+    let latest = job.latest_estimate().ok_or_else(|| Refused::because("no_estimate"))?;
+    let estimate = &latest.event;
+    let same = estimate.estimate.version == kept.version && latest.record == kept.estimate;
+    require(same, "not_the_latest_version")?;
+    let complete = kept.answers.is_empty() || kept.answers.len() == estimate.estimate.lines.len();
+    require(complete, "answers_incomplete")?;
+    let total = if kept.approves() { approved(estimate, kept)? } else { Cents::ZERO };
+    if kept.amount > total {
+        return Err(Refused::because("approval_over_estimate")
+            .with("asked", &String::from(kept.amount))
+            .with("total", &String::from(total)));
+    }
+    require(kept.amount > Cents::ZERO || total == Cents::ZERO, "approval_of_nothing")?;
+    filled("name", &kept.name)?;
+    by_channel(kept)
+}
+
+fn approved(estimate: &crate::event::EstimateKept, kept: &ApprovalKept) -> Result<Cents, Refused> {
+    let total = agreed::approved_total(estimate, &kept.answers);
+    total.map_err(|error| Refused::because("money_refused").with("detail", &error.to_string()))
+}
+
+/// What each way of answering leaves behind.
+fn by_channel(kept: &ApprovalKept) -> Permission {
+    match kept.channel {
+        Channel::InPerson if kept.approves() => {
+            require(!kept.signature.is_empty(), "no_signature")?;
+            require(longest_stroke(&kept.signature) >= SHORTEST_STROKE, "signature_too_short")
+        }
+        Channel::InPerson => Ok(()),
+        Channel::Phone => filled("number_called", &kept.number_called),
+        Channel::TextMessage | Channel::Email => {
+            require(!kept.words.is_empty() || !kept.photos.is_empty(), "no_message_kept")
+        }
+    }
+}
+
+/// Something is approved, and not billed yet.
+pub(super) fn withdraw(job: &Job) -> Permission {
+    require(job.approval_in_force().is_some(), "nothing_approved")?;
+    let balance = Balance::of(job).unwrap_or_default();
+    require(balance.billed <= balance.credited, "already_billed")
+}
+
+/// The approval in force, by somebody with a name.
+pub(super) fn withdrawn(job: &Job, kept: &ApprovalWithdrawn) -> Permission {
+    withdraw(job)?;
+    let in_force = job.approval_in_force().map(|approval| approval.record);
+    require(in_force == Some(kept.approval), "not_in_force")?;
+    filled("name", &kept.name)
+}
+
+fn filled(field: &str, text: &str) -> Permission {
+    if text.trim().is_empty() { Err(Refused::because("field_empty").with("field", field)) } else { Ok(()) }
+}
+
+/// Shortest stroke that counts as a signature, in the units of its box of 600 by 200: a dot from a stray touch doesn't.
+const SHORTEST_STROKE: f64 = 40.0;
+
+/// Length of the longest stroke of a path of moves (`M x y`) and lines (`L x y`).
+fn longest_stroke(path: &str) -> f64 {
+    let mut longest: f64 = 0.0;
+    for stroke in path.split('M') {
+        let numbers = stroke.split(|c: char| c == 'L' || c == ',' || c.is_whitespace());
+        let numbers: Vec<f64> = numbers.filter_map(|number| number.parse().ok()).collect();
+        let places: Vec<(f64, f64)> =
+            numbers.chunks_exact(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))).collect();
+        let steps = places.iter().zip(places.iter().skip(1));
+        longest = longest.max(steps.map(|(a, b)| (b.0 - a.0).hypot(b.1 - a.1)).sum());
+    }
+    longest
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_dot_is_no_signature() {
+        assert_eq!(longest_stroke(""), 0.0);
+        assert_eq!(longest_stroke("M10 10"), 0.0);
+        assert_eq!(longest_stroke("M 10,10 L 13 14"), 5.0);
+        assert_eq!(longest_stroke("M0 0 L3 4 L6 8 M0 0L1 0"), 10.0);
+    }
+}
