@@ -64,10 +64,12 @@ fn a_driver_may_have_a_tolerance() {
     }
 }
 
-/// Every part of every circuit of the library with a tolerance: either the checker refuses it, or every probability is a
-/// number.
+/// Parts of every circuit of the library with a tolerance: either the checker refuses it, or every probability is a
+/// number. Those that must be refused are all tried; of the others one in five, in three with TESTIMETER_FULL=1.
 #[test]
 fn a_tolerance_on_any_part_is_used_or_refused() {
+    let every = if std::env::var_os("TESTIMETER_FULL").is_some() { 3 } else { 5 };
+    let mut number = 0;
     for circuit in library::all().unwrap() {
         for i in 0..circuit.components.len() {
             let mut changed = circuit.clone();
@@ -79,6 +81,10 @@ fn a_tolerance_on_any_part_is_used_or_refused() {
                     | ComponentKind::LowSideDriver { duty: Some(_), .. }
             );
             let battery = matches!(changed.components[i].kind, ComponentKind::Battery { .. });
+            number += 1;
+            if !pulsed && !battery && number % every != 0 {
+                continue;
+            }
             let found = diagnose(&changed, &Meter::default(), &first_readings(&changed), &Options::default());
             match found {
                 Ok(found) => {

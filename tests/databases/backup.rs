@@ -229,12 +229,12 @@ fn a_cut_backup_tells_what_can_be_read() {
     assert_eq!((whole.damage, whole.files_readable), (None, 7));
 }
 
-/// Every change of one byte, every cut and every addition is refused. The reduced run tries 300, the full one 10,000.
+/// Every change of one byte, every cut and every addition is refused. The reduced run tries 300, the full one 3,000.
 #[test]
 fn no_mutation_is_taken_for_the_backup() {
     let (_folder, store) = shop();
     let bytes = quick(&store);
-    let times = if std::env::var_os("TESTIMETER_FULL").is_some() { 10_000_u64 } else { 300 };
+    let times = if std::env::var_os("TESTIMETER_FULL").is_some() { 3_000_u64 } else { 300 };
     let mut state = 0x9E37_79B9_7F4A_7C15_u64;
     let mut next = |below: usize| {
         state ^= state << 13;

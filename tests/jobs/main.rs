@@ -4,12 +4,14 @@
 mod at_home;
 mod bad_input;
 mod bench;
+mod billing;
 mod blocks;
 mod check_in;
 mod copies;
 mod demo_job;
 mod keys;
 mod kinds;
+mod ledger;
 mod list;
 mod marks;
 mod notices;

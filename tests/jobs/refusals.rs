@@ -111,9 +111,9 @@ fn an_invoice_never_passes_what_was_approved() {
     assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &hostile)), "unknown_choice");
     assert_eq!(shop.workshop.approval_keep(&job, &approval(2)).unwrap().approved_total, "25000");
     assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &approval(2))), "already_approved");
-    // California allows no margin (16 CCR 3354 as TRADE names it): one cent more is refused, and says by how much.
+    // California allows no margin (16 CCR 3354 as TRADE names it): one cent more is refused, and says what was approved.
     let refused = api::ErrorView::from(shop.workshop.invoice_keep(&job, &bill("250.01")).unwrap_err());
-    assert_eq!((refused.code.as_str(), refused.values["over"].as_str()), ("invoice_over_approved", "1"));
+    assert_eq!((refused.code.as_str(), refused.values["approved"].as_str()), ("bill_price", "25000"));
     assert!(shop.workshop.job_view(&job).unwrap().invoices.is_empty());
     assert_eq!(
         Shop::code(shop.workshop.hand_over(
@@ -122,10 +122,7 @@ fn an_invoice_never_passes_what_was_approved() {
         )),
         "no_invoice"
     );
-    assert_eq!(
-        shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoices[0].totals.total,
-        "25000"
-    );
+    assert_eq!(shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoices[0].totals.total, "25000");
 }
 
 #[test]

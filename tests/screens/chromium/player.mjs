@@ -155,12 +155,53 @@ export class Player extends Hands {
     await this.pick('channel', entry.channel);
     await this.fill('approval_words', entry.words);
     await this.pick('old_parts', entry.old_parts);
+    if (entry.channel === 'phone') await this.fill('number_called', entry.number_called ?? '');
     if (entry.channel === 'in_person') await this.sign();
     await this.once('approval');
     const before = await this.page.locator('[data-name=approval]').count();
     await this.press('keep-approval');
     await this.page.locator('[data-name=approval]').nth(before).waitFor();
     await this.once('approved');
+  }
+
+  async approval_request(entry) {
+    await this.goTo('approval');
+    await this.pick('request_channel', entry.channel);
+    await this.fill('request_text', entry.text);
+    await this.fill('request_to', entry.to);
+    await this.once('request');
+    await this.press('keep-request');
+    await this.page.locator('[data-name=request-kept]').waitFor();
+  }
+
+  async payment_keep(entry) {
+    await this.goTo('payments');
+    await this.pick('way', entry.way);
+    await this.fill('amount', entry.amount);
+    await this.pick('means', entry.means);
+    await this.fill('reference', entry.reference);
+    await this.fill('note', entry.note);
+    await this.once('payment');
+    const before = await this.page.locator('[data-name=payment]').count();
+    await this.press('keep-payment');
+    await this.page.locator('[data-name=payment]').nth(before).waitFor();
+    await this.once('paid');
+  }
+
+  async supplier_step_keep(entry) {
+    await this.goTo('suppliers');
+    await this.pick('supplier_step', entry.step);
+    await this.fill('supplier', entry.supplier);
+    await this.page.locator('[name=supplier_what]').selectOption(entry.what);
+    await this.fill('supplier_description', entry.description);
+    await this.fill('supplier_amount', entry.amount);
+    if (entry.means) await this.pick('supplier_means', entry.means);
+    await this.fill('supplier_reference', entry.reference);
+    if (entry.due) await this.fill('supplier_due', entry.due);
+    await this.once('supplier');
+    await this.press('keep-supplier-step');
+    await this.page.locator('[data-name=supplier] li', { hasText: entry.description }).first().waitFor();
+    await this.once('suppliers');
   }
 
   async part_receive(entry) {

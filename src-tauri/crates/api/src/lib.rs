@@ -111,7 +111,7 @@ mod work;
 mod workshop;
 pub mod world;
 
-pub use actions::{backup_check, restore};
+pub use actions::{Ledger, backup_check, restore};
 pub use error::{ApiError, ErrorView};
 pub use work::Work;
 pub use workshop::Workshop;

@@ -45,6 +45,12 @@ enum What {
     },
     /// Write records, photos and lists in open forms into the export folder.
     Export,
+    /// Print the ledger of all jobs: what was billed, credited, paid and owed, as double entry.
+    Ledger {
+        /// journal (plain text, as hledger and programs like it read it) or csv.
+        #[arg(long, default_value = "journal", value_parser = ["journal", "csv"])]
+        form: String,
+    },
     /// Take in an open export: what is new is added, what is known stays.
     Import {
         /// The export's folder.
@@ -127,6 +133,11 @@ impl ShopCommand {
             What::KeyLost => print_json(&open::shop(&data)?.key_lost("")?),
             What::Restore { file, second_device } => restore(&data, &file, second_device),
             What::Export => print_json(&open::shop(&data)?.open_export()?),
+            What::Ledger { form } => {
+                let ledger = open::shop(&data)?.ledger()?;
+                print!("{}", if form == "csv" { ledger.csv } else { ledger.journal });
+                Ok(())
+            }
             What::Import { folder, trust } => print_json(&open::shop(&data)?.open_import(&folder, &trust)?),
             What::TakeIn { job } => take_in(&data, job),
             What::Packet { job, recipient, language, preview, photo } => {

@@ -17,7 +17,7 @@ pub mod words;
 pub use self::words::Language;
 pub use error::ReportError;
 pub use input::{CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint};
-pub use lists::readings_csv;
+pub use lists::{ledger_csv, readings_csv};
 pub use page::{bottom_line, signature_svg};
 pub use typeset::LETTERS;
 

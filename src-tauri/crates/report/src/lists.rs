@@ -2,6 +2,7 @@
 
 use crate::ReportError;
 use job::Job;
+use money::ledger::{Posting, journal};
 
 /// Every reading of the jobs, corrected ones included, as CSV (RFC 4180) with a line of names first.
 ///
@@ -56,3 +57,20 @@ const COLUMNS: [&str; 15] = [
     "highest",
     "condition",
 ];
+
+/// Postings of the ledger as CSV (RFC 4180), one row a side of a movement, with a line of names first. A text that a
+/// spreadsheet would take for a formula gets an apostrophe before it, as OWASP's "CSV Injection" asks.
+///
+/// # Errors
+/// [`ReportError::List`] when the list can't be written, which no text in it causes.
+pub fn ledger_csv(postings: &[Posting]) -> Result<Vec<u8>, ReportError> {
+    let mut list = csv::Writer::from_writer(Vec::new());
+    list.write_record(journal::COLUMNS)?;
+    for row in journal::rows(postings) {
+        list.write_record(row.map(|text| if text.starts_with(FORMULA) { format!("'{text}") } else { text }))?;
+    }
+    list.into_inner().map_err(|error| ReportError::List(error.to_string()))
+}
+
+/// What a formula begins with in common spreadsheets.
+const FORMULA: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];

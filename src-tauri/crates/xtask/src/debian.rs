@@ -13,6 +13,7 @@ pub const CHECKS: &[&str] = &[
     "dbus",
     "golang-go",
     "golang-golang-x-mod-dev",
+    "hledger",
     "imagemagick",
     "libimage-exiftool-perl",
     "libvips-tools",

@@ -16,7 +16,16 @@ const props = {
   about: '',
 };
 const totals = { parts: '0', labour: '70000', sublet: '0', other: '0', tax: '0', total: '70000' };
-const version = { record: 'e1', version: 1, kept: '', lines: [], totals, approved_by: '' };
+const version = {
+  record: 'e1',
+  version: 1,
+  kept: '',
+  lines: [],
+  totals,
+  approved_by: '',
+  answered: false,
+  changes: [],
+};
 
 beforeEach(() => {
   forget();

@@ -24,7 +24,16 @@ const line: LineView = {
   provider: '',
   taxed: false,
 };
-const version = { record: 'e1', version: 1, kept: '', lines: [line, line, line], totals, approved_by: '' };
+const version = {
+  record: 'e1',
+  version: 1,
+  kept: '',
+  lines: [line, line, line],
+  totals,
+  approved_by: '',
+  answered: false,
+  changes: [],
+};
 const props = {
   get view() {
     return open.view as JobView;

@@ -77,7 +77,7 @@ fn changed(samples: &[Event], change: &(prop::sample::Index, prop::sample::Index
 }
 
 fn cases() -> u32 {
-    if std::env::var_os("TESTIMETER_FULL").is_some() { 24 } else { 2 }
+    if std::env::var_os("TESTIMETER_FULL").is_some() { 8 } else { 2 }
 }
 
 #[test]

@@ -124,21 +124,15 @@ impl Workshop {
         self.written("open_export", &folder, report.files, &report.damaged_originals, sums)
     }
 
-    /// Lists for a spreadsheet that only those who know what a record means can make.
+    /// Lists for a spreadsheet that only those who know what a record means can make, and the ledger for a bookkeeper.
     fn lists(&self) -> Result<Vec<(String, Vec<u8>)>, ApiError> {
-        let mut jobs = Vec::new();
-        let mut after = None;
-        loop {
-            let page = self.store.jobs("", PAGE, after)?;
-            for row in page.rows {
-                jobs.push(self.load_from_records(&row.job)?.job);
-            }
-            after = page.next;
-            if after.is_none() {
-                break;
-            }
-        }
-        Ok(vec![("readings.csv".to_owned(), report::readings_csv(&jobs)?)])
+        let jobs = self.all_jobs()?;
+        let ledger = self.ledger_of(&jobs)?;
+        Ok(vec![
+            ("readings.csv".to_owned(), report::readings_csv(&jobs)?),
+            ("ledger.csv".to_owned(), ledger.csv.into_bytes()),
+            ("ledger.journal".to_owned(), ledger.journal.into_bytes()),
+        ])
     }
 
     fn new_export(&self, what: &str, ending: &str) -> Result<PathBuf, ApiError> {

@@ -17,6 +17,7 @@ mod intake;
 mod invoices;
 mod jobs;
 pub(crate) mod keys;
+mod ledger;
 mod marking;
 mod meters;
 mod notices;
@@ -36,4 +37,5 @@ mod timestamp_round;
 mod timestamps;
 
 pub use backups::{backup_check, restore};
+pub use ledger::Ledger;
 pub(crate) use originals::ExaminedFiles;
