@@ -2,61 +2,23 @@
 //!
 //! Examples to start from, never advice: every set carries `check_local_rules`, and the screens say so. What no
 //! source supports is `unknown`, and the app then takes the stricter way: written estimate, no margin.
+//!
+//! A region is one file in `rules`; the build finds it there.
 
-use money::{Cents, MarginRule, Percent, TaxBasis};
+mod locale;
+mod source;
+#[cfg(test)]
+mod tests;
+
+pub use locale::{DateOrder, Locale, Paper, SellerNumber, SignPlace, TaxName};
+pub use source::{Answer, RuleSource, SourceStatus};
+
+use crate::event::OdometerUnit;
+use money::{Cents, LineKind, MarginRule, Percent, TaxBasis};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-const FILES: [&str; 8] = [
-    include_str!("../rules/us-ca.json"),
-    include_str!("../rules/us-mi.json"),
-    include_str!("../rules/us-ny.json"),
-    include_str!("../rules/us-ri.json"),
-    include_str!("../rules/us-other.json"),
-    include_str!("../rules/es.json"),
-    include_str!("../rules/mx.json"),
-    include_str!("../rules/other.json"),
-];
-
-/// What a region's rule says on one question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Answer {
-    /// It does.
-    Yes,
-    /// It doesn't.
-    No,
-    /// If the customer asks.
-    OnRequest,
-    /// No source at hand.
-    Unknown,
-}
-
-/// How much weight a source bears.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum SourceStatus {
-    /// The text of the rule was read.
-    TextRead,
-    /// An office or a journal describes the rule; its text was not read.
-    DescribedByOthers,
-    /// Known from memory: look it up before leaning on it.
-    FromMemory,
-    /// Common practice, no source.
-    CommonPractice,
-}
-
-/// Where one rule comes from.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct RuleSource {
-    /// Which fields rest on it.
-    pub supports: Vec<String>,
-    /// Citation.
-    pub text: String,
-    /// How it is known.
-    pub status: SourceStatus,
-}
+const FILES: &[&str] = include!(concat!(env!("OUT_DIR"), "/regions.rs"));
 
 /// Rules of one region.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -68,8 +30,19 @@ pub struct RegionRules {
     pub name: String,
     /// Currency, ISO 4217; empty where the region has no single one.
     pub currency: String,
+    /// How the region writes amounts, dates and distances.
+    pub locale: Locale,
     /// Estimate in writing before work.
     pub written_estimate: Answer,
+    /// The written estimate is asked for above this total only; everywhere without it.
+    #[serde(default)]
+    pub written_above_cents: Option<Cents>,
+    /// The customer may do without the written estimate.
+    #[serde(default)]
+    pub waiver: Answer,
+    /// Working days for which an estimate holds, at least.
+    #[serde(default)]
+    pub estimate_valid_days: Option<u32>,
     /// Margin over the approved total, share.
     #[serde(default)]
     pub margin_percent: Option<Percent>,
@@ -79,6 +52,18 @@ pub struct RegionRules {
     /// With both: the smaller holds.
     #[serde(default)]
     pub margin_lesser: bool,
+    /// The most the margin may come to.
+    #[serde(default)]
+    pub margin_cap_cents: Option<Cents>,
+    /// The margin counts for each line, not for the total.
+    #[serde(default)]
+    pub margin_per_line: Answer,
+    /// An approval by phone names the number that was called.
+    #[serde(default)]
+    pub called_number: Answer,
+    /// Parts replaced in work that was approved by phone are held until the vehicle is picked up.
+    #[serde(default)]
+    pub telephone_holds_parts: Answer,
     /// Years the rule wants records kept, where known.
     #[serde(default)]
     pub law_keeps_years: Option<u32>,
@@ -94,24 +79,48 @@ pub struct RegionRules {
     pub part_condition_on_invoice: Answer,
     /// A line for unspecified shop supplies may be billed.
     pub supplies_line: Answer,
+    /// Least warranty on the work: days.
+    #[serde(default)]
+    pub warranty_days: Option<u32>,
+    /// Least warranty on the work: months, where the rule counts in them.
+    #[serde(default)]
+    pub warranty_months: Option<u32>,
+    /// Least warranty on the work: distance, whichever comes first.
+    #[serde(default)]
+    pub warranty_distance: Option<u32>,
+    /// What that distance is counted in.
+    #[serde(default)]
+    pub warranty_unit: Option<OdometerUnit>,
     /// What tax is rounded on unless the shop chooses the other.
     pub tax_basis: TaxBasis,
     /// Whether a new part line starts as taxed.
     pub parts_taxed: bool,
     /// Whether a new labour line starts as taxed.
     pub labour_taxed: bool,
+    /// Whether a new core charge starts as taxed; as parts where unknown.
+    #[serde(default)]
+    pub core_taxed: Answer,
     /// Always true: shown beside every rule.
     pub check_local_rules: bool,
     /// Where each rule comes from.
     pub sources: Vec<RuleSource>,
 }
 
-/// Every region on file, in the order of the list a shop chooses from.
+/// Every region on file, in the order of the list a shop chooses from: states of the US, other countries, the rest.
 ///
 /// # Errors
 /// A file that doesn't hold what it should; the tests read them all.
 pub fn all() -> Result<Vec<RegionRules>, serde_json::Error> {
-    FILES.iter().map(|text| serde_json::from_str(text)).collect()
+    let mut regions: Vec<RegionRules> =
+        FILES.iter().map(|text| serde_json::from_str(text)).collect::<Result<_, _>>()?;
+    let rank = |region: &str| match region {
+        "US-other" => 1,
+        "other" => 3,
+        state if state.starts_with("US-") => 0,
+        _ => 2,
+    };
+    regions.sort_by(|a, b| (rank(&a.region), &a.name).cmp(&(rank(&b.region), &b.name)));
+    Ok(regions)
 }
 
 /// Rules of a region; an unknown state of the US gets `US-other`, everything else unknown gets `other`, under
@@ -132,6 +141,7 @@ impl RegionRules {
             margin_percent: self.margin_percent,
             margin_cents: self.margin_cents,
             lesser: self.margin_lesser,
+            cap: self.margin_cap_cents,
         }
     }
 
@@ -145,15 +155,47 @@ impl RegionRules {
         self.written_estimate != Answer::Unknown
     }
 
+    /// Whether a new line of a kind starts as taxed. A starting point: each line has its own switch.
+    pub fn starts_taxed(&self, kind: LineKind) -> bool {
+        match kind {
+            LineKind::Part | LineKind::Supplies => self.parts_taxed,
+            LineKind::CoreCharge => match self.core_taxed {
+                Answer::Yes => true,
+                Answer::No => false,
+                Answer::OnRequest | Answer::Unknown => self.parts_taxed,
+            },
+            LineKind::Diagnosis | LineKind::Labor | LineKind::Programming | LineKind::Sublet => {
+                self.labour_taxed
+            }
+            // What lowers or rounds off the bill follows it where the whole of it is taxed.
+            LineKind::CoreCredit | LineKind::Fee | LineKind::Discount => {
+                self.parts_taxed && self.labour_taxed
+            }
+        }
+    }
+
+    /// Years that records are kept when the shop chose a number: never fewer than the rule wants.
+    pub fn keeps(&self, chosen: Option<u32>) -> u32 {
+        chosen.unwrap_or(self.keeps_years).max(self.law_keeps_years.unwrap_or(0))
+    }
+
     fn strictest() -> RegionRules {
         RegionRules {
             region: String::new(),
             name: "Other".into(),
             currency: String::new(),
+            locale: Locale::default(),
             written_estimate: Answer::Unknown,
+            written_above_cents: None,
+            waiver: Answer::Unknown,
+            estimate_valid_days: None,
             margin_percent: None,
             margin_cents: None,
             margin_lesser: false,
+            margin_cap_cents: None,
+            margin_per_line: Answer::Unknown,
+            called_number: Answer::Unknown,
+            telephone_holds_parts: Answer::Unknown,
             law_keeps_years: None,
             keeps_years: 6,
             sublet_disclosed: Answer::Unknown,
@@ -161,71 +203,16 @@ impl RegionRules {
             registration_number: Answer::Unknown,
             part_condition_on_invoice: Answer::Unknown,
             supplies_line: Answer::Unknown,
+            warranty_days: None,
+            warranty_months: None,
+            warranty_distance: None,
+            warranty_unit: None,
             tax_basis: TaxBasis::Invoice,
             parts_taxed: true,
             labour_taxed: false,
+            core_taxed: Answer::Unknown,
             check_local_rules: true,
             sources: Vec::new(),
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_file_reads_and_every_known_rule_names_a_source() {
-        let regions = all().unwrap();
-        assert_eq!(regions.len(), FILES.len());
-        for rules in &regions {
-            let sources = |field: &str| rules.sources.iter().any(|s| s.supports.iter().any(|f| f == field));
-            assert!(rules.check_local_rules, "{}", rules.region);
-            assert!(rules.keeps_years >= rules.law_keeps_years.unwrap_or(0).max(6), "{}", rules.region);
-            let answers = [
-                ("written_estimate", rules.written_estimate),
-                ("sublet_disclosed", rules.sublet_disclosed),
-                ("old_parts_offered", rules.old_parts_offered),
-                ("registration_number", rules.registration_number),
-                ("part_condition_on_invoice", rules.part_condition_on_invoice),
-                ("supplies_line", rules.supplies_line),
-            ];
-            for (field, answer) in answers {
-                assert_eq!(answer != Answer::Unknown, sources(field), "{} {field}", rules.region);
-            }
-            let has_margin = rules.margin_percent.is_some() || rules.margin_cents.is_some();
-            assert_eq!(has_margin || rules.known(), sources("margin"), "{} margin", rules.region);
-            assert_eq!(rules.law_keeps_years.is_some(), sources("keeps_years"), "{} years", rules.region);
-            assert!(sources("labour_taxed"), "{} tax", rules.region);
-        }
-    }
-
-    #[test]
-    fn unknown_regions_have_no_margin_and_ask_for_writing() {
-        for region in ["US-TX", "FR", "", "US-other", "other", "MX", "ES"] {
-            let rules = of_region(region);
-            assert_eq!(rules.region, region);
-            assert_eq!(rules.margin(), MarginRule::default(), "{region}");
-            assert!(rules.requires_written() && !rules.known(), "{region}");
-        }
-        assert_eq!(
-            RegionRules {
-                name: "Other country".into(),
-                sources: of_region("").sources,
-                ..RegionRules::strictest()
-            },
-            of_region("")
-        );
-    }
-
-    /// Michigan's Department of State, "Amended Estimates" (read): approval before exceeding the estimate "by
-    /// more than $10 or 10%, whichever is less".
-    #[test]
-    fn michigan_allows_the_lesser_of_ten_dollars_and_ten_per_cent() {
-        let margin = of_region("US-MI").margin();
-        assert_eq!(margin.margin_on(Cents(8_000)), Cents(800));
-        assert_eq!(margin.margin_on(Cents(80_000)), Cents(1_000));
-        assert!(!of_region("US-NY").requires_written());
-        assert_eq!(of_region("US-CA").law_keeps_years, Some(3));
     }
 }
