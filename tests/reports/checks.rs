@@ -53,7 +53,8 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
         written: wall("16:10"),
         rules: RulesPrint {
             region: "Example State".to_owned(),
-            currency: "$".to_owned(),
+            locale: dollars(),
+            registration: String::new(),
             sources: vec!["Example Code 12.3".to_owned()],
         },
         outside_times: Vec::new(),
@@ -170,7 +171,7 @@ fn every_job_is_printed_in_both_languages() {
             run("qpdf", &["--check", path(&printed.path)]);
             let text = printed.text();
             assert!(!text.contains('{'), "{name}: {text}");
-            let bottom = report::bottom_line(&job, language, "$");
+            let bottom = report::bottom_line(&job, language, &dollars());
             let bottom: Vec<String> = bottom.iter().map(|s| s.replace('\u{a0}', " ")).collect();
             let bottom: Vec<&str> = bottom.iter().map(String::as_str).collect();
             has(&text, &bottom);
@@ -255,4 +256,9 @@ fn a_character_without_a_glyph_is_no_reason_to_print_nothing() {
     job.intake.customer = Some("陈 \u{1F9FF} \u{0} \u{E000} e\u{301}\u{202E}x".to_owned());
     let printed = Printed::new(&print(&job, Language::English));
     run("qpdf", &["--check", path(&printed.path)]);
+}
+
+/// As California writes amounts.
+pub fn dollars() -> job::rules::Locale {
+    job::rules::of_region("US-CA").locale
 }

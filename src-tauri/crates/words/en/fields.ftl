@@ -45,6 +45,7 @@ field_load_amount = Amps or ohms of the load
 field_load_complaint = Complaint
 field_load_name = What the load is called
 field_log = Log of the job
+field_keeps_years = Years to keep records
 field_low_impedance_kilohms = Low-impedance resistance
 field_make = Make
 field_meter_name = Name of the meter

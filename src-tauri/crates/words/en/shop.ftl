@@ -15,6 +15,8 @@ rules_years = Records are kept for { $years ->
    *[other] { $years } years
 }.
 rules_sources = Where this comes from
+keeps_years = Years to keep records
+keeps_years_hint = optional; { $years } if left empty
 registration = Shop registration number
 labour_rate = Labor rate per hour
 tax_percent = Sales tax, in percent

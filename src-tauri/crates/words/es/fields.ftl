@@ -45,6 +45,7 @@ field_load_amount = Amperios u ohmios de la carga
 field_load_complaint = Queja
 field_load_name = Cómo se llama la carga
 field_log = Diario del trabajo
+field_keeps_years = Años que se guardan los registros
 field_low_impedance_kilohms = Resistencia en baja impedancia
 field_make = Marca
 field_meter_name = Nombre del medidor

@@ -15,6 +15,8 @@ rules_years = Los registros se guardan { $years ->
    *[other] { $years } años
 }.
 rules_sources = De dónde viene esto
+keeps_years = Años que se guardan los registros
+keeps_years_hint = opcional; { $years } si queda vacío
 registration = Número de registro del taller
 labour_rate = Tarifa de mano de obra por hora
 tax_percent = Impuesto sobre ventas, en por ciento

@@ -19,6 +19,9 @@ pub struct ShopEntry {
     pub labour_rate: String,
     /// Sales tax in percent as typed ("7.25").
     pub tax_percent: String,
+    /// Years to keep records as typed; empty for the usual number.
+    #[serde(default)]
+    pub keeps_years: String,
 }
 
 /// How the screens look and feel.

@@ -6,8 +6,10 @@ use crate::actions::estimates;
 use crate::actions::parts::Weighed;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
-use job::event::{Outcome, PhotoPurpose};
+use job::event::{OdometerUnit, Outcome, PhotoPurpose};
+use job::rules::Locale;
 use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
+use money::LineKind;
 use std::collections::BTreeMap;
 
 impl Workshop {
@@ -31,7 +33,7 @@ impl Workshop {
             number: job.opened.number,
             records: u32::try_from(loaded.records()).unwrap_or(u32::MAX),
             stage: Stage::of(job).code().to_owned(),
-            intake: intake(job),
+            intake: intake(job, &self.home()),
             meter: job.meter.as_ref().map(|m| show::meter("chosen", &m.event)),
             circuit: reasoning.map(|r| show::circuit_view(job, r)),
             readings: show::reading_views(job, reasoning, None),
@@ -42,6 +44,7 @@ impl Workshop {
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
             findings: job.findings.iter().map(finding).collect(),
+            taxed_kinds: taxed_kinds(job),
             estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
             approvals: job.approvals.iter().map(approval).collect(),
             approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
@@ -111,13 +114,28 @@ fn advice(job: &Job) -> Vec<String> {
     let missing = measuring && asked && job.approvals.is_empty();
     let pending = job.latest_estimate().filter(|_| !job.latest_estimate_is_approved());
     let over = pending.zip(job.intake.limit()).is_some_and(|(kept, limit)| kept.event.totals.total > limit);
-    let advice = [(missing, "diagnosis_not_approved"), (over, "over_approver_limit")];
+    // Said before the bill is refused for it.
+    let undisclosed = job.invoice.is_none()
+        && rule::region::provider_disclosed(job, rule::region::approved_lines(job)).is_err();
+    let advice = [
+        (missing, "diagnosis_not_approved"),
+        (over, "over_approver_limit"),
+        (undisclosed, "provider_not_disclosed"),
+        (rule::region::holds_parts(job), "parts_are_held"),
+    ];
     advice.into_iter().filter(|(given, _)| *given).map(|(_, code)| code.to_owned()).collect()
 }
 
-fn intake(job: &Job) -> IntakeView {
+fn taxed_kinds(job: &Job) -> Vec<String> {
+    let rules = estimates::rules_of(job);
+    LineKind::ALL.iter().filter(|kind| rules.starts_taxed(**kind)).map(show::code).collect()
+}
+
+fn intake(job: &Job, home: &Locale) -> IntakeView {
     let text = |field: &Option<String>| field.clone().unwrap_or_default();
     let kept = &job.intake;
+    // An odometer on record without a unit is in miles; before there is one, the region's own is offered.
+    let unit = if kept.odometer.is_some() { OdometerUnit::default() } else { home.distance };
     let arrival = |p: &&Kept<job::event::PhotoKept>| {
         matches!(p.event.purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
     };
@@ -130,7 +148,7 @@ fn intake(job: &Job) -> IntakeView {
         model: text(&kept.model),
         year: text(&kept.year),
         odometer: text(&kept.odometer),
-        odometer_unit: kept.odometer_unit.unwrap_or_default(),
+        odometer_unit: kept.odometer_unit.unwrap_or(unit),
         complaint: text(&kept.complaint),
         customer: text(&kept.customer),
         phone: text(&kept.phone),

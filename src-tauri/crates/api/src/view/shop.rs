@@ -1,5 +1,7 @@
 use super::{CheckView, Verdict};
 use crate::entry::Preferences;
+use job::event::OdometerUnit;
+use job::rules::{DateOrder, SellerNumber, SignPlace, TaxName};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -22,6 +24,8 @@ pub struct ShopView {
     pub labour_rate: String,
     /// Sales tax in hundred-thousandths (7.25 % is 7250).
     pub tax_rate: u32,
+    /// Years that records are kept, where the shop chose a number; empty otherwise.
+    pub keeps_years: String,
     /// The rules of the region.
     pub rules: RulesView,
     /// The device that signs.
@@ -40,18 +44,44 @@ pub struct RulesView {
     pub region: String,
     /// Region name.
     pub name: String,
-    /// Sign before an amount of money, "$"; empty where the region has no single currency.
-    pub currency: String,
+    /// How the region writes amounts and dates.
+    pub locale: LocaleView,
     /// Written estimate required.
     pub requires_written: bool,
     /// Margin above the approved total in percent.
     pub margin_percent: String,
     /// Margin above the approved total in minor units, empty when there is none.
     pub margin_cents: String,
-    /// Years that records are kept.
+    /// Years that records are kept unless the shop chose another number.
     pub keeps_years: u32,
+    /// The fewest years that the rule wants; 0 where none is known.
+    pub law_keeps_years: u32,
     /// Where each rule comes from, with its status.
     pub sources: Vec<String>,
+}
+
+/// How a region writes amounts and dates, and what it calls its tax.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct LocaleView {
+    /// Sign of the currency, "$"; empty where the region has no single one.
+    pub sign: String,
+    /// Whether it stands before or behind the amount.
+    pub sign_place: SignPlace,
+    /// Mark before the cents.
+    pub decimal: String,
+    /// Mark between thousands.
+    pub group: String,
+    /// Order of day, month and year.
+    pub date_order: DateOrder,
+    /// What odometers count in.
+    pub distance: OdometerUnit,
+    /// What the tax is called.
+    pub tax_name: TaxName,
+    /// Whether prices told to customers have the tax in them.
+    pub prices_include_tax: bool,
+    /// Which number of the seller stands on a bill.
+    pub seller_number: SellerNumber,
 }
 
 /// The device's signing key, shown so that a customer can note it.

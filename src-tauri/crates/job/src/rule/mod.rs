@@ -7,6 +7,7 @@ mod money;
 mod parts;
 mod proof;
 mod reading;
+pub mod region;
 
 pub(crate) use proof::same_test;
 
@@ -41,6 +42,8 @@ pub struct Standing<'a> {
     pub job: &'a Job,
     /// What its readings prove; asked for by findings only.
     pub diagnosis: Option<&'a Diagnosis>,
+    /// The shop's registration number as the settings hold it now; asked for by estimates and bills only.
+    pub registration: &'a str,
 }
 
 /// What a record demands of the job as it stands. Asked while nobody else can write, so that what it allows is still so
@@ -62,13 +65,17 @@ pub fn demands(standing: &Standing<'_>, event: &Event) -> Permission {
         Event::ReadingCorrected(event) => reading::corrected(job, event),
         Event::FindingKept(event) => finding::kept(standing, event),
         Event::FixProven(event) => proof::kept(job, event),
-        Event::EstimateKept(event) => money::estimate(job, event),
+        Event::EstimateKept(event) => {
+            money::estimate(job, event).and_then(|()| region::estimate(standing, event))
+        }
         Event::ApprovalKept(event) => money::approval(job, event),
-        Event::InvoiceKept(event) => money::invoice(job, event),
+        Event::InvoiceKept(event) => {
+            money::invoice(job, event).and_then(|()| region::invoice(standing, event))
+        }
         Event::PartReceived(event) => parts::received(job, event),
         Event::ProgrammingDecided(event) => parts::decided(event),
         Event::ProgrammingReported(_) => report_programming(job),
-        Event::HandedOver(_) => hand_over(job),
+        Event::HandedOver(event) => hand_over(job).and_then(|()| region::handed_over(job, event)),
         _ => Ok(()),
     }
 }

@@ -21,6 +21,7 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         registration: "DEMO-0042".into(),
         labour_rate: "118.50".into(),
         tax_percent: "7.25".into(),
+        keeps_years: String::new(),
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
