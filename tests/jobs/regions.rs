@@ -188,6 +188,21 @@ fn new_lines_start_taxed_as_the_region_taxes_them() {
     }
 }
 
+#[test]
+fn a_shop_says_otherwise_where_its_office_does() {
+    let (shop, job) = in_region("US-CA");
+    let chosen = ShopEntry { labour_taxed: "yes".into(), core_taxed: "no".into(), ..entry("US-CA") };
+    let view = shop.workshop.shop_set_up(&chosen).unwrap();
+    assert_eq!(
+        (view.parts_taxed.as_str(), view.labour_taxed.as_str(), view.core_taxed.as_str()),
+        ("", "yes", "no")
+    );
+    let kinds = shop.workshop.job_view(&job).unwrap().taxed_kinds;
+    assert!(kinds.contains(&"labour".into()) && !kinds.contains(&"core_charge".into()), "{kinds:?}");
+    let odd = ShopEntry { parts_taxed: "maybe".into(), ..entry("US-CA") };
+    assert_eq!(refusal(shop.workshop.shop_set_up(&odd)).values["what"], "parts_taxed");
+}
+
 /// 16 CCR 3358: "at least three years".
 #[test]
 fn records_are_kept_no_shorter_than_the_rule_wants() {

@@ -92,6 +92,9 @@ pub fn entry(region: &str) -> ShopEntry {
         labour_rate: "118,50".into(),
         tax_percent: "7.25".into(),
         keeps_years: String::new(),
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
     }
 }
 

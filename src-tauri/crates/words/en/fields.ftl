@@ -116,3 +116,6 @@ field_probability = probability
 field_volts_input_ohms = input resistance on volts
 field_low_impedance_ohms = low-impedance resistance
 field_text = text
+field_parts_taxed = Tax on new lines for parts
+field_labour_taxed = Tax on new lines for labor
+field_core_taxed = Tax on new core charges

@@ -116,3 +116,6 @@ field_probability = probabilidad
 field_volts_input_ohms = resistencia de entrada en voltios
 field_low_impedance_ohms = resistencia de baja impedancia
 field_text = texto
+field_parts_taxed = Impuesto en renglones nuevos de piezas
+field_labour_taxed = Impuesto en renglones nuevos de mano de obra
+field_core_taxed = Impuesto en depósitos nuevos por casco

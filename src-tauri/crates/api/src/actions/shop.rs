@@ -5,8 +5,8 @@ use crate::view::{CheckView, DeviceView, LocaleView, RulesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::Refused;
 use job::rule::region::is_registration;
-use job::rules::{self, Locale, RegionRules, RuleSource};
-use money::{Cents, Marks, Percent};
+use job::rules::{self, Answer, Locale, RegionRules, RuleSource};
+use money::{Cents, LineKind, Marks, Percent};
 use serde::{Deserialize, Serialize};
 use store::Store;
 
@@ -29,6 +29,13 @@ pub(crate) struct Shop {
     /// Years that records are kept, where the shop chose a number.
     #[serde(default)]
     pub keeps_years: Option<u32>,
+    /// Whether new lines for parts start as taxed, where the shop chose; then labor and sublet work, then core charges.
+    #[serde(default)]
+    pub parts_taxed: Option<bool>,
+    #[serde(default)]
+    pub labour_taxed: Option<bool>,
+    #[serde(default)]
+    pub core_taxed: Option<bool>,
 }
 
 impl Workshop {
@@ -73,6 +80,9 @@ impl Workshop {
             labour_rate: rate,
             tax_rate: percent.parse()?,
             keeps_years: keeps_years(&entry.keeps_years, &rules)?,
+            parts_taxed: taxed("parts_taxed", &entry.parts_taxed)?,
+            labour_taxed: taxed("labour_taxed", &entry.labour_taxed)?,
+            core_taxed: taxed("core_taxed", &entry.core_taxed)?,
         };
         keep_in(&self.store, &shop)?;
         self.make_key(&shop.device_id)?;
@@ -90,6 +100,17 @@ impl Workshop {
         typed::one_of("text_size", &entry.text_size.to_string(), &["100", "125", "150", "200"])?;
         self.store.set_setting(PREFERENCES, &settings::written(PREFERENCES, entry)?)?;
         self.shop_view()
+    }
+
+    /// Kinds of lines that start as taxed in a job: by its region, unless the shop chose otherwise.
+    pub(crate) fn taxed_kinds(&self, mut rules: RegionRules) -> Vec<String> {
+        if let Ok(shop) = self.shop() {
+            rules.parts_taxed = shop.parts_taxed.unwrap_or(rules.parts_taxed);
+            rules.labour_taxed = shop.labour_taxed.unwrap_or(rules.labour_taxed);
+            let core = |taxed| if taxed { Answer::Yes } else { Answer::No };
+            rules.core_taxed = shop.core_taxed.map_or(rules.core_taxed, core);
+        }
+        LineKind::ALL.iter().filter(|kind| rules.starts_taxed(**kind)).map(show::code).collect()
     }
 
     /// How the shop's region writes.
@@ -121,6 +142,9 @@ impl Workshop {
             region: shop.region.clone(),
             labour_rate: shop.labour_rate.into(),
             tax_rate: shop.tax_rate.parts(),
+            parts_taxed: chosen(shop.parts_taxed),
+            labour_taxed: chosen(shop.labour_taxed),
+            core_taxed: chosen(shop.core_taxed),
             keeps_years: shop.keeps_years.map(|years| years.to_string()).unwrap_or_default(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
@@ -166,6 +190,16 @@ fn keeps_years(typed: &str, rules: &RegionRules) -> Result<Option<u32>, ApiError
     }
 }
 
+/// Whether lines start as taxed; nothing for the region's own.
+fn taxed(field: &'static str, typed: &str) -> Result<Option<bool>, ApiError> {
+    typed::one_of(field, typed, &["", "yes", "no"])?;
+    Ok((!typed.is_empty()).then_some(typed == "yes"))
+}
+
+fn chosen(taxed: Option<bool>) -> String {
+    taxed.map_or("", |taxed| if taxed { "yes" } else { "no" }).to_owned()
+}
+
 fn blank_view(preferences: Preferences) -> ShopView {
     ShopView {
         set_up: false,
@@ -175,6 +209,9 @@ fn blank_view(preferences: Preferences) -> ShopView {
         region: String::new(),
         labour_rate: String::new(),
         tax_rate: 0,
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
         keeps_years: String::new(),
         rules: RulesView::default(),
         device: DeviceView::default(),
@@ -191,6 +228,17 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
         requires_written: rules.requires_written(),
         margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
         margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),
+        margin_lesser: rules.margin_lesser,
+        margin_cap_cents: rules.margin_cap_cents.map(String::from).unwrap_or_default(),
+        written_above_cents: rules.written_above_cents.map(String::from).unwrap_or_default(),
+        waiver: rules.waiver == Answer::Yes,
+        estimate_valid_days: rules.estimate_valid_days.unwrap_or(0),
+        called_number: rules.called_number == Answer::Yes,
+        telephone_holds_parts: rules.telephone_holds_parts == Answer::Yes,
+        warranty_days: rules.warranty_days.unwrap_or(0),
+        warranty_months: rules.warranty_months.unwrap_or(0),
+        warranty_distance: rules.warranty_distance.unwrap_or(0),
+        warranty_unit: rules.warranty_unit.unwrap_or_default(),
         keeps_years: rules.keeps_years,
         law_keeps_years: rules.law_keeps_years.unwrap_or(0),
         sources: rules

@@ -9,7 +9,6 @@ use crate::{ApiError, Workshop, show};
 use job::event::{OdometerUnit, Outcome, PhotoPurpose};
 use job::rules::Locale;
 use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
-use money::LineKind;
 use std::collections::BTreeMap;
 
 impl Workshop {
@@ -44,7 +43,7 @@ impl Workshop {
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
             findings: job.findings.iter().map(finding).collect(),
-            taxed_kinds: taxed_kinds(job),
+            taxed_kinds: self.taxed_kinds(estimates::rules_of(job)),
             estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
             approvals: job.approvals.iter().map(approval).collect(),
             approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
@@ -124,11 +123,6 @@ fn advice(job: &Job) -> Vec<String> {
         (rule::region::holds_parts(job), "parts_are_held"),
     ];
     advice.into_iter().filter(|(given, _)| *given).map(|(_, code)| code.to_owned()).collect()
-}
-
-fn taxed_kinds(job: &Job) -> Vec<String> {
-    let rules = estimates::rules_of(job);
-    LineKind::ALL.iter().filter(|kind| rules.starts_taxed(**kind)).map(show::code).collect()
 }
 
 fn intake(job: &Job, home: &Locale) -> IntakeView {

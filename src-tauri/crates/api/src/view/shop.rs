@@ -24,6 +24,12 @@ pub struct ShopView {
     pub labour_rate: String,
     /// Sales tax in hundred-thousandths (7.25 % is 7250).
     pub tax_rate: u32,
+    /// Whether new lines for parts start as taxed: `yes`, `no`, or empty for the region's own.
+    pub parts_taxed: String,
+    /// The same for labor and sublet work.
+    pub labour_taxed: String,
+    /// The same for core charges.
+    pub core_taxed: String,
     /// Years that records are kept, where the shop chose a number; empty otherwise.
     pub keeps_years: String,
     /// The rules of the region.
@@ -52,6 +58,28 @@ pub struct RulesView {
     pub margin_percent: String,
     /// Margin above the approved total in minor units, empty when there is none.
     pub margin_cents: String,
+    /// With both margins: the smaller holds.
+    pub margin_lesser: bool,
+    /// The most the margin may come to in minor units, empty when there is no such limit.
+    pub margin_cap_cents: String,
+    /// The written estimate is asked for above this total in minor units; empty where it is always.
+    pub written_above_cents: String,
+    /// The customer may do without it.
+    pub waiver: bool,
+    /// Working days for which an estimate holds at least; 0 where none is known.
+    pub estimate_valid_days: u32,
+    /// An approval by phone names the number that was called.
+    pub called_number: bool,
+    /// Parts replaced after an approval by phone are held.
+    pub telephone_holds_parts: bool,
+    /// Least warranty in days; 0 where none is known.
+    pub warranty_days: u32,
+    /// Least warranty in months, where the rule counts in them; 0 otherwise.
+    pub warranty_months: u32,
+    /// Least warranty as a distance; 0 where none is known.
+    pub warranty_distance: u32,
+    /// What that is counted in.
+    pub warranty_unit: OdometerUnit,
     /// Years that records are kept unless the shop chose another number.
     pub keeps_years: u32,
     /// The fewest years that the rule wants; 0 where none is known.
