@@ -3,7 +3,8 @@
 
 use crate::shop::{Shop, approval, entry, line, lines, of_code};
 use api::entry::{
-    ApprovalEntry, Channel, HandOverEntry, LineEntry, OldParts, ProgrammingEntry, ProgrammingRoute, ShopEntry,
+    ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, ProgrammingEntry,
+    ProgrammingRoute, ShopEntry,
 };
 
 fn in_region(region: &str) -> (Shop, String) {
@@ -241,6 +242,24 @@ fn amounts_are_read_as_they_are_written_at_home() {
     assert_eq!(total("GB", "£100").unwrap(), "010000");
     assert_eq!(Shop::code(total("US-CA", "1.250")), "amount_ambiguous");
     assert_eq!(Shop::code(total("other", "1,250")), "amount_ambiguous");
+}
+
+/// What a record doesn't say reads as miles: where odometers count kilometers, the record says so.
+#[test]
+fn the_first_odometer_is_in_the_unit_of_the_region() {
+    let unit = |region: &str, picked: Option<OdometerUnit>| {
+        let (shop, job) = in_region(region);
+        let offered = shop.workshop.job_view(&job).unwrap().intake.odometer_unit;
+        let entry =
+            IntakeEntry { odometer: Some("81250".into()), odometer_unit: picked, ..IntakeEntry::default() };
+        let kept = shop.workshop.intake_keep(&job, &entry).unwrap();
+        (offered, kept.intake.odometer_unit)
+    };
+    let (mi, km) = (OdometerUnit::Mi, OdometerUnit::Km);
+    assert_eq!(unit("US-CA", None).1, mi);
+    assert_eq!((unit("ES", None).0, unit("ES", None).1), (km, km));
+    assert_eq!(unit("CA-ON", Some(mi)).1, mi);
+    assert_eq!(unit("GB", None).1, mi);
 }
 
 #[test]

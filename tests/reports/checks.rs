@@ -44,6 +44,15 @@ static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
     LazyLock::new(|| jobs::photo_names().map(|n| (digest(n), small_picture(&digest(n)))).into());
 
 fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option<Vec<u8>>) -> Vec<u8> {
+    print_at(job, language, picture, &RulesPrint { locale: dollars(), ..RulesPrint::default() })
+}
+
+fn print_at(
+    job: &Job,
+    language: Language,
+    picture: &dyn Fn(&Digest) -> Option<Vec<u8>>,
+    home: &RulesPrint,
+) -> Vec<u8> {
     let input = FindingsInput {
         job,
         checkpoint: checkpoint(),
@@ -53,8 +62,8 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
         written: wall("16:10"),
         rules: RulesPrint {
             region: "Example State".to_owned(),
-            locale: dollars(),
-            registration: String::new(),
+            locale: home.locale.clone(),
+            registration: home.registration.clone(),
             sources: vec!["Example Code 12.3".to_owned()],
         },
         outside_times: Vec::new(),
@@ -138,6 +147,27 @@ fn amounts_readings_hashes_and_the_seal_are_printed() {
     );
     has(&text, &["unchanged since this key sealed it", "It can’t prove “true.”"]);
     assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
+}
+
+/// ISO 216 gives A4 210 by 297 mm (595 by 842 points); ANSI/ASME Y14.1 gives A, the letter, 8.5 by 11 inches (612 by 792).
+#[test]
+fn a_report_is_written_as_its_region_writes() {
+    let printed = |region: &str, registration: &str| {
+        let mut job = jobs::repaired();
+        job.opened.registration = String::new();
+        let locale = job::rules::of_region(region).locale;
+        let home = RulesPrint { locale, registration: registration.to_owned(), ..RulesPrint::default() };
+        Printed::new(&print_at(&job, Language::Spanish, &|_| None, &home))
+    };
+    let spain = printed("ES", "TALLER-77");
+    // The text comes with plain spaces for those that don't break.
+    has(&spain.text(), &["Total 259,84 €", "0,94 €", "Técnico Registro", "TALLER-77"]);
+    assert!(!spain.text().contains("$0") && !spain.text().contains("$2"), "{}", spain.text());
+    assert!(spain.info("Page size").starts_with("595."), "{}", spain.info("Page size"));
+    let mexico = printed("MX", "");
+    has(&mexico.text(), &["$259.84", "$0.94"]);
+    assert!(mexico.info("Page size").starts_with("612 x 792"), "{}", mexico.info("Page size"));
+    assert!(!mexico.text().contains("Técnico Registro"), "a number nobody has is left out");
 }
 
 #[test]

@@ -51,6 +51,10 @@ waiver: boolean,
  */
 estimate_valid_days: number, 
 /**
+ * The shop's registration number has to stand on estimates and bills.
+ */
+registration_number: boolean, 
+/**
  * An approval by phone names the number that was called.
  */
 called_number: boolean, 

@@ -1532,6 +1532,7 @@ export type WordKey =
   | "region"
   | "region_pick"
   | "registration"
+  | "registration_needed"
   | "remedy_already_approved"
   | "remedy_already_corrected"
   | "remedy_already_open"

@@ -27,6 +27,7 @@ rules_years = Records are kept for { $years ->
 rules_sources = Where this comes from
 keeps_years = Years to keep records
 keeps_years_hint = optional; { $years } if left empty
+registration_needed = needed here on estimates and bills
 registration = Shop registration number
 labour_rate = Labor rate per hour
 tax_percent = { $tax }, in percent

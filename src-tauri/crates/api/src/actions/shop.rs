@@ -118,6 +118,11 @@ impl Workshop {
         self.shop().map(|shop| rules::of_region(&shop.region).locale).unwrap_or_default()
     }
 
+    /// An amount in minor units as the shop's region writes it.
+    pub fn amount(&self, minor: i64) -> String {
+        self.home().amount(Cents(minor))
+    }
+
     /// How amounts are typed there.
     pub(crate) fn marks(&self) -> Option<Marks> {
         self.home().marks()
@@ -233,6 +238,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
         written_above_cents: rules.written_above_cents.map(String::from).unwrap_or_default(),
         waiver: rules.waiver == Answer::Yes,
         estimate_valid_days: rules.estimate_valid_days.unwrap_or(0),
+        registration_number: rules.registration_number == Answer::Yes,
         called_number: rules.called_number == Answer::Yes,
         telephone_holds_parts: rules.telephone_holds_parts == Answer::Yes,
         warranty_days: rules.warranty_days.unwrap_or(0),

@@ -68,6 +68,8 @@ pub struct RulesView {
     pub waiver: bool,
     /// Working days for which an estimate holds at least; 0 where none is known.
     pub estimate_valid_days: u32,
+    /// The shop's registration number has to stand on estimates and bills.
+    pub registration_number: bool,
     /// An approval by phone names the number that was called.
     pub called_number: bool,
     /// Parts replaced after an approval by phone are held.

@@ -17,8 +17,12 @@ use crate::event::OdometerUnit;
 use money::{Cents, LineKind, MarginRule, Percent, TaxBasis};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::sync::LazyLock;
 
 const FILES: &[&str] = include!(concat!(env!("OUT_DIR"), "/regions.rs"));
+
+/// The files, read once.
+static ON_FILE: LazyLock<Vec<RegionRules>> = LazyLock::new(|| all().unwrap_or_default());
 
 /// Rules of one region.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -127,8 +131,7 @@ pub fn all() -> Result<Vec<RegionRules>, serde_json::Error> {
 /// the code that was asked for. Neither has a margin.
 pub fn of_region(region: &str) -> RegionRules {
     let rest = if region.starts_with("US-") { "US-other" } else { "other" };
-    let on_file = all().unwrap_or_default();
-    let found = [region, rest].iter().find_map(|code| on_file.iter().find(|rules| rules.region == **code));
+    let found = [region, rest].iter().find_map(|code| ON_FILE.iter().find(|rules| rules.region == **code));
     let mut rules = found.cloned().unwrap_or_else(RegionRules::strictest);
     region.clone_into(&mut rules.region);
     rules
