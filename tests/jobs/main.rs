@@ -21,6 +21,7 @@ mod photos_out;
 mod recipients;
 mod recordings;
 mod refusals;
+mod regions;
 mod safe_keeping;
 mod shop;
 mod times;

@@ -126,8 +126,8 @@ fn an_invoice_never_passes_what_was_approved() {
 }
 
 #[test]
-fn michigan_allows_the_lesser_of_ten_dollars_and_ten_percent() {
-    // Michigan Department of State, "Amended Estimates": "the lesser of $10 or 10%".
+fn michigan_allows_the_lesser_of_fifty_dollars_and_ten_percent() {
+    // MCL 257.1332 as amended in 2016, as others quote it: the lesser of 10 % or $50.
     let shop = Shop::open();
     shop.workshop.shop_set_up(&entry("US-MI")).unwrap();
     let job = shop.measuring();

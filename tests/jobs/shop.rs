@@ -91,6 +91,10 @@ pub fn entry(region: &str) -> ShopEntry {
         registration: "DEMO-0042".into(),
         labour_rate: "118,50".into(),
         tax_percent: "7.25".into(),
+        keeps_years: String::new(),
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
     }
 }
 

@@ -23,6 +23,10 @@ pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
         registration: String::new(),
         labour_rate: "125".into(),
         tax_percent: "8.25".into(),
+        keeps_years: String::new(),
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
     })?;
     Ok(workshop)
 }

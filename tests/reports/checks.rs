@@ -44,6 +44,15 @@ static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
     LazyLock::new(|| jobs::photo_names().map(|n| (digest(n), small_picture(&digest(n)))).into());
 
 fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option<Vec<u8>>) -> Vec<u8> {
+    print_at(job, language, picture, &RulesPrint { locale: dollars(), ..RulesPrint::default() })
+}
+
+fn print_at(
+    job: &Job,
+    language: Language,
+    picture: &dyn Fn(&Digest) -> Option<Vec<u8>>,
+    home: &RulesPrint,
+) -> Vec<u8> {
     let input = FindingsInput {
         job,
         checkpoint: checkpoint(),
@@ -53,7 +62,8 @@ fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option
         written: wall("16:10"),
         rules: RulesPrint {
             region: "Example State".to_owned(),
-            currency: "$".to_owned(),
+            locale: home.locale.clone(),
+            registration: home.registration.clone(),
             sources: vec!["Example Code 12.3".to_owned()],
         },
         outside_times: Vec::new(),
@@ -139,6 +149,27 @@ fn amounts_readings_hashes_and_the_seal_are_printed() {
     assert!(!text.contains("label_") && !text.contains("{"), "an open place or key: {text}");
 }
 
+/// ISO 216 gives A4 210 by 297 mm (595 by 842 points); ANSI/ASME Y14.1 gives A, the letter, 8.5 by 11 inches (612 by 792).
+#[test]
+fn a_report_is_written_as_its_region_writes() {
+    let printed = |region: &str, registration: &str| {
+        let mut job = jobs::repaired();
+        job.opened.registration = String::new();
+        let locale = job::rules::of_region(region).locale;
+        let home = RulesPrint { locale, registration: registration.to_owned(), ..RulesPrint::default() };
+        Printed::new(&print_at(&job, Language::Spanish, &|_| None, &home))
+    };
+    let spain = printed("ES", "TALLER-77");
+    // The text comes with plain spaces for those that don't break.
+    has(&spain.text(), &["Total 259,84 €", "0,94 €", "Técnico Registro", "TALLER-77"]);
+    assert!(!spain.text().contains("$0") && !spain.text().contains("$2"), "{}", spain.text());
+    assert!(spain.info("Page size").starts_with("595."), "{}", spain.info("Page size"));
+    let mexico = printed("MX", "");
+    has(&mexico.text(), &["$259.84", "$0.94"]);
+    assert!(mexico.info("Page size").starts_with("612 x 792"), "{}", mexico.info("Page size"));
+    assert!(!mexico.text().contains("Técnico Registro"), "a number nobody has is left out");
+}
+
 #[test]
 fn spanish_says_the_same_in_spanish() {
     let text = Printed::new(&print(&jobs::repaired(), Language::Spanish)).text();
@@ -170,7 +201,7 @@ fn every_job_is_printed_in_both_languages() {
             run("qpdf", &["--check", path(&printed.path)]);
             let text = printed.text();
             assert!(!text.contains('{'), "{name}: {text}");
-            let bottom = report::bottom_line(&job, language, "$");
+            let bottom = report::bottom_line(&job, language, &dollars());
             let bottom: Vec<String> = bottom.iter().map(|s| s.replace('\u{a0}', " ")).collect();
             let bottom: Vec<&str> = bottom.iter().map(String::as_str).collect();
             has(&text, &bottom);
@@ -255,4 +286,9 @@ fn a_character_without_a_glyph_is_no_reason_to_print_nothing() {
     job.intake.customer = Some("陈 \u{1F9FF} \u{0} \u{E000} e\u{301}\u{202E}x".to_owned());
     let printed = Printed::new(&print(&job, Language::English));
     run("qpdf", &["--check", path(&printed.path)]);
+}
+
+/// As California writes amounts.
+pub fn dollars() -> job::rules::Locale {
+    job::rules::of_region("US-CA").locale
 }

@@ -91,10 +91,10 @@ fn a_published_grade_comes_out() {
 #[test]
 fn the_bottom_line_reads_at_grade_eight_or_below() {
     for (name, job) in crate::jobs::all() {
-        let english = report::bottom_line(&job, Language::English, "$");
+        let english = report::bottom_line(&job, Language::English, &crate::checks::dollars());
         let grade = kincaid_grade(&english);
         assert!(grade <= 8.0, "{name}: grade {grade:.1}: {english:#?}");
-        let spanish = report::bottom_line(&job, Language::Spanish, "$");
+        let spanish = report::bottom_line(&job, Language::Spanish, &crate::checks::dollars());
         let ease = fernandez_huerta(&spanish);
         assert!(ease >= 60.0, "{name}: {ease:.1}: {spanish:#?}");
     }

@@ -41,6 +41,7 @@ async fn set_up(hand: &Hand) {
     hand.fill("shop_name", "Tarn Street Repairs").await;
     hand.fill("technician", "Imre Vold").await;
     hand.run("const list = document.querySelector('[name=region]'); list.selectedIndex = 1; list.dispatchEvent(new Event('change', { bubbles: true }))").await;
+    hand.fill("registration", "DEMO-0042").await;
     hand.fill("labour_rate", "118").await;
     hand.fill("tax_percent", "7.25").await;
     hand.press("set-up").await;

@@ -13,6 +13,7 @@ export async function firstStart(page, looks) {
   if (typed !== 'Norrin Lane Garage') throw new Error(`after a reload the shop is called "${typed}"`);
   await page.locator('[name=technician]').fill('Ada Quill');
   await page.locator('[name=region]').selectOption({ index: 1 });
+  await page.locator('[name=registration]').fill('DEMO-0042');
   await page.locator('[name=labour_rate]').fill('120');
   await page.locator('[name=tax_percent]').fill('7.25');
   await looks.whole(page, 'first-start');

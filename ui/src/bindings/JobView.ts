@@ -108,6 +108,10 @@ diagnosis: DiagnosisView | null,
  */
 findings: Array<FindingView>, 
 /**
+ * Kinds of lines that start as taxed by the rules of the job's region.
+ */
+taxed_kinds: Array<string>, 
+/**
  * Estimate versions.
  */
 estimates: Array<EstimateView>, 
@@ -190,7 +194,8 @@ times: Array<OutsideTimeView>,
  */
 timeline: Array<TimelineEntry>, 
 /**
- * Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).
+ * Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved, provider_not_disclosed,
+ * parts_are_held).
  */
 advice: Array<string>, 
 /**

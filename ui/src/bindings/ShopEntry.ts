@@ -27,4 +27,20 @@ labour_rate: string,
 /**
  * Sales tax in percent as typed ("7.25").
  */
-tax_percent: string, };
+tax_percent: string, 
+/**
+ * Whether new lines for parts start as taxed: `yes`, `no`, or empty for the region's own.
+ */
+parts_taxed: string, 
+/**
+ * The same for labor and sublet work.
+ */
+labour_taxed: string, 
+/**
+ * The same for core charges.
+ */
+core_taxed: string, 
+/**
+ * Years to keep records as typed; empty for the usual number.
+ */
+keeps_years: string, };

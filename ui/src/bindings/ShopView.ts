@@ -37,6 +37,22 @@ labour_rate: string,
  */
 tax_rate: number, 
 /**
+ * Whether new lines for parts start as taxed: `yes`, `no`, or empty for the region's own.
+ */
+parts_taxed: string, 
+/**
+ * The same for labor and sublet work.
+ */
+labour_taxed: string, 
+/**
+ * The same for core charges.
+ */
+core_taxed: string, 
+/**
+ * Years that records are kept, where the shop chose a number; empty otherwise.
+ */
+keeps_years: string, 
+/**
  * The rules of the region.
  */
 rules: RulesView, 

@@ -1,7 +1,19 @@
+import type { LocaleView } from '../bindings/LocaleView';
 import { settings } from '../state/settings.svelte';
 
 const tags = { en: 'en-US', es: 'es-US' };
-const dayAndTime = { dateStyle: 'medium', timeStyle: 'short' } as const;
+/** Where a day is written in the language, in the order of the shop's region. */
+const days = {
+  en: { month_day_year: 'en-US', day_month_year: 'en-GB', year_month_day: 'en-CA' },
+  es: { month_day_year: 'es-US', day_month_year: 'es-ES', year_month_day: 'es-US' },
+};
+
+/** The day as the region orders it, the clock as the language shows it. */
+function dayAndTime(at: Date, zone: { timeZone?: string } = {}): string {
+  const { language, locale } = settings;
+  const day = at.toLocaleDateString(days[language][locale.date_order], { dateStyle: 'medium', ...zone });
+  return `${day}, ${at.toLocaleTimeString(tags[language], { timeStyle: 'short', ...zone })}`;
+}
 
 /** Time of day of a moment in milliseconds, as the phone's own clock shows it: "9:14 AM". */
 export function clock(at: number): string {
@@ -14,14 +26,14 @@ export function sealed(wall: string): string {
   // Read as if it were UTC and shown in UTC: the clock on the wall where it was sealed.
   const at = new Date(`${local ?? ''}Z`);
   if (local === undefined || Number.isNaN(at.getTime())) return wall;
-  return at.toLocaleString(tags[settings.language], { ...dayAndTime, timeZone: 'UTC' });
+  return dayAndTime(at, { timeZone: 'UTC' });
 }
 
 /** Day and time of a coming moment (RFC 3339), by the phone's own clock. */
 export function clockOfDay(moment: string): string {
   const at = new Date(moment);
   if (Number.isNaN(at.getTime())) return moment;
-  return at.toLocaleString(tags[settings.language], dayAndTime);
+  return dayAndTime(at);
 }
 
 /** Day and time of an appointment ("2026-11-30T14:30") in the language's own order; what is no such text stays as written. */
@@ -30,12 +42,15 @@ export function appointed(local: string): string {
   return clockOfDay(local);
 }
 
-/** Cents as decimal text ("12999") to an amount with the region's sign and the language's own separators. */
-export function amount(cents: string): string {
+/** Cents as decimal text ("12999") to an amount as the shop's region writes it: "$129.99", "129,99 €". */
+export function amount(cents: string, locale: LocaleView = settings.locale): string {
   const value = BigInt(cents);
   const size = value < 0n ? -value : value;
-  const whole = new Intl.NumberFormat(tags[settings.language]).format(size / 100n);
-  return `${value < 0n ? '−' : ''}${settings.currency}${whole}.${String(size % 100n).padStart(2, '0')}`;
+  const { sign, sign_place, decimal, group } = locale;
+  const whole = String(size / 100n).replace(/\B(?=(\d{3})+$)/g, group);
+  const digits = `${whole}${decimal}${String(size % 100n).padStart(2, '0')}`;
+  const behind = sign === '' ? '' : `\u00a0${sign}`;
+  return `${value < 0n ? '−' : ''}${sign_place === 'after' ? `${digits}${behind}` : `${sign}${digits}`}`;
 }
 
 /** A share between 0 and 1 as a percentage; the ends never read as certain or impossible. */
@@ -47,11 +62,11 @@ export function percent(share: number): string {
   return text(share);
 }
 
-/** Cents as decimal text to the amount as one would type it ("12999" → "129.99"). */
+/** Cents as decimal text to the amount as one would type it in the shop's region ("12999" → "129.99", "129,99"). */
 export function typedAmount(cents: string): string {
   const value = BigInt(cents === '' ? '0' : cents);
   const size = value < 0n ? -value : value;
-  return `${value < 0n ? '-' : ''}${size / 100n}.${String(size % 100n).padStart(2, '0')}`;
+  return `${value < 0n ? '-' : ''}${size / 100n}${settings.locale.decimal}${String(size % 100n).padStart(2, '0')}`;
 }
 
 /** Hundred-thousandths to percent as one would type it (7250 → "7.25"). */

@@ -1,6 +1,20 @@
+import type { LocaleView } from '../bindings/LocaleView';
 import type { Preferences } from '../bindings/Preferences';
 
 type Language = 'en' | 'es';
+
+/** Until Rust says which region the shop is in. */
+export const usualLocale: LocaleView = {
+  sign: '$',
+  sign_place: 'before',
+  decimal: '.',
+  group: ',',
+  date_order: 'month_day_year',
+  distance: 'mi',
+  tax_name: 'sales_tax',
+  prices_include_tax: false,
+  seller_number: 'none',
+};
 
 /** How the screens look and feel; Rust holds the choice, this is only its mirror. */
 class Settings {
@@ -10,8 +24,8 @@ class Settings {
   vibration = $state(true);
   /** Size of text, percent of the usual. */
   textSize = $state(100);
-  /** Sign before an amount, of the shop's region. */
-  currency = $state('$');
+  /** How the shop's region writes amounts and dates. */
+  locale = $state(usualLocale);
 
   /** Takes over what Rust holds. */
   take(preferences: Preferences): void {

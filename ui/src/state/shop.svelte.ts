@@ -1,6 +1,6 @@
 import { shopView } from '../backend/shop';
 import type { ShopView } from '../bindings/ShopView';
-import { settings } from './settings.svelte';
+import { settings, usualLocale } from './settings.svelte';
 
 /** The shop and this device, as Rust holds them. */
 class Shop {
@@ -14,7 +14,7 @@ class Shop {
   /** Takes the answer of a command. */
   take(view: ShopView): ShopView {
     this.view = view;
-    settings.currency = view.rules.currency || '$';
+    settings.locale = view.set_up ? view.rules.locale : usualLocale;
     return view;
   }
 }

@@ -192,6 +192,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     cautions: [],
     diagnosis: diagnosis(),
     findings: [],
+    taxed_kinds: ['part', 'supplies', 'core_charge'],
     estimates: [],
     approvals: [],
     approved_total: '',

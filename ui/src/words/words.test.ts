@@ -149,7 +149,8 @@ describe('codes that Rust sends', () => {
     ['WithheldCode', 'circuit/src/answer/next_test.rs', 'held'],
     ['ProblemCode', 'circuit/src/check/problem.rs', 'circuit_problem'],
     ['LikelihoodWord', 'circuit/src/answer/cause_share.rs', 'likelihood'],
-    ['SourceStatus', 'job/src/rules.rs', 'source'],
+    ['SourceStatus', 'job/src/rules/source.rs', 'source'],
+    ['TaxName', 'job/src/rules/locale.rs', 'tax_name'],
     ['PhotoShare', 'job/src/sharing.rs', 'share'],
     ['LineKind', 'money/src/line.rs', 'kind'],
   ])('variants of %s all have words', (name, file, prefix) => {

@@ -3,7 +3,7 @@
 use crate::ApiError;
 use chrono::NaiveDateTime;
 use job::Refused;
-use money::Cents;
+use money::{Cents, Marks};
 
 /// Longest text that a record keeps of one field.
 pub(crate) const LONGEST: usize = job::event::check::LONGEST;
@@ -41,13 +41,13 @@ pub(crate) fn new_passphrase(typed: &str) -> Result<Option<&str>, ApiError> {
 }
 
 /// An amount that is paid, quoted or billed: not below zero, and bounded.
-pub(crate) fn price(typed: &str) -> Result<Cents, ApiError> {
-    Ok(Cents::price(typed)?)
+pub(crate) fn price(typed: &str, home: Option<Marks>) -> Result<Cents, ApiError> {
+    Ok(Cents::price_at_home(typed, home)?)
 }
 
 /// The same; nothing for nothing.
-pub(crate) fn price_or_nothing(typed: &str) -> Result<Cents, ApiError> {
-    if typed.trim().is_empty() { Ok(Cents(0)) } else { price(typed) }
+pub(crate) fn price_or_nothing(typed: &str, home: Option<Marks>) -> Result<Cents, ApiError> {
+    if typed.trim().is_empty() { Ok(Cents(0)) } else { price(typed, home) }
 }
 
 /// A day and time as a form sends it ("2026-11-28T14:30"), or nothing.

@@ -8,13 +8,21 @@ const AMOUNTS: [&str; 4] = ["over", "approved", "allowed", "asked"];
 
 /// What happened and what to do, with the code for scripts. A code without words says what the program itself said of it.
 pub fn sentence(refused: &ErrorView) -> String {
+    sentence_with(refused, &amount)
+}
+
+/// The same, with amounts in minor units as the shop's region writes them.
+pub fn sentence_with(refused: &ErrorView, amount: &dyn Fn(i64) -> String) -> String {
     let catalogue = Catalogue::of(Language::English);
     let (error, remedy) = (format!("error_{}", refused.code), format!("remedy_{}", refused.code));
     if !catalogue.has(&error) {
         return format!("{} [{}]", refused.detail, refused.code);
     }
-    let shown: Vec<(&str, String)> =
-        refused.values.iter().map(|(name, value)| (name.as_str(), shown(catalogue, name, value))).collect();
+    let shown: Vec<(&str, String)> = refused
+        .values
+        .iter()
+        .map(|(name, value)| (name.as_str(), shown(catalogue, name, value, amount)))
+        .collect();
     let field = refused.values.get("what").or_else(|| refused.values.get("field"));
     let values: Vec<(&str, &str)> = shown
         .iter()
@@ -25,7 +33,7 @@ pub fn sentence(refused: &ErrorView) -> String {
     format!("{} {remedy} [{}]", catalogue.say(&error, &values), refused.code)
 }
 
-fn shown(catalogue: &Catalogue, name: &str, value: &str) -> String {
+fn shown(catalogue: &Catalogue, name: &str, value: &str, amount: &dyn Fn(i64) -> String) -> String {
     match name {
         "what" | "field" => {
             let key = format!("field_{value}");
@@ -36,7 +44,7 @@ fn shown(catalogue: &Catalogue, name: &str, value: &str) -> String {
     }
 }
 
-/// Minor units as an amount.
+/// Minor units as an amount, where no shop is open.
 fn amount(cents: i64) -> String {
     let (sign, size) = (if cents < 0 { "-" } else { "" }, cents.unsigned_abs());
     format!("{sign}{}.{:02}", size / 100, size % 100)
@@ -58,6 +66,10 @@ mod tests {
         let over = sentence(&refused("invoice_over_approved", &[("over", "1250")]));
         assert!(over.starts_with("The invoice is 12.50 over the most"), "{over}");
         assert!(over.ends_with("[invoice_over_approved]"), "{over}");
+        let at_home = sentence_with(&refused("invoice_over_approved", &[("over", "1250")]), &|minor| {
+            format!("{} at home", minor / 100)
+        });
+        assert!(at_home.contains("12 at home"), "{at_home}");
         let empty = sentence(&refused("field_empty", &[("field", "technician")]));
         assert!(!empty.replace("[field_empty]", "").contains('_'), "{empty}");
         let unknown = sentence(&refused("of_tomorrow", &[]));

@@ -22,6 +22,9 @@ pub struct MarginRule {
     /// With both given: the smaller (true) or the larger (false) holds.
     #[serde(default)]
     pub lesser: bool,
+    /// The most the margin may come to, whichever of both it is. Below zero it leaves no margin.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cap: Option<Cents>,
 }
 
 /// The invoice asks for more than the approval allows.
@@ -62,11 +65,12 @@ impl MarginRule {
         }
         let share = self.margin_percent.map(|percent| share_of(approved, percent));
         let fixed = self.margin_cents.map(|cents| cents.max(Cents::ZERO));
-        match (share, fixed) {
+        let margin = match (share, fixed) {
             (Some(share), Some(fixed)) if self.lesser => share.min(fixed),
             (Some(share), Some(fixed)) => share.max(fixed),
             (share, fixed) => share.or(fixed).unwrap_or(Cents::ZERO),
-        }
+        };
+        self.cap.map_or(margin, |cap| margin.min(cap.max(Cents::ZERO)))
     }
 }
 
@@ -85,6 +89,7 @@ mod tests {
             margin_percent: percent.map(|p| Percent::from_parts(p).unwrap()),
             margin_cents: cents.map(Cents),
             lesser,
+            cap: None,
         }
     }
 
@@ -113,5 +118,25 @@ mod tests {
         assert_eq!(rule(Some(10_000), Some(1_000), false).margin_on(Cents(40_000)), Cents(4_000));
         assert_eq!(rule(Some(10_000), None, true).margin_on(Cents(40_000)), Cents(4_000));
         assert_eq!(rule(None, Some(1_000), true).margin_on(Cents(40_000)), Cents(1_000));
+    }
+
+    /// The form of Fla. Stat. 559.909(1)(b): "more than $10 or 10 percent, whichever is greater, but not to exceed $50".
+    #[test]
+    fn the_greater_of_ten_dollars_and_ten_per_cent_up_to_fifty() {
+        let capped = MarginRule { cap: Some(Cents(5_000)), ..rule(Some(10_000), Some(1_000), false) };
+        for (approved, margin) in [
+            (5_000, 1_000),
+            (10_000, 1_000),
+            (40_000, 4_000),
+            (50_000, 5_000),
+            (50_010, 5_000),
+            (900_000, 5_000),
+        ] {
+            assert_eq!(capped.margin_on(Cents(approved)), Cents(margin), "{approved}");
+        }
+        // A cap below zero lowers no approved total: it leaves no margin.
+        let negative = MarginRule { cap: Some(Cents(-1)), ..capped };
+        assert_eq!(negative.margin_on(Cents(40_000)), Cents::ZERO);
+        assert_eq!(may_bill(Cents(40_000), Cents(40_000), &negative), Ok(Ok(())));
     }
 }

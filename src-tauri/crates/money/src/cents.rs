@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::error::MoneyError;
 use crate::quantity::Quantity;
 use crate::rounding::divide_half_away;
-use crate::typed::{Field, read};
+use crate::typed::{Field, Marks, read_at_home};
 
 /// Minor units (cents, centavos, céntimos) of a currency with two decimals. Arithmetic is checked
 /// and never wraps. Stored and sent as a decimal string of minor units (`"12999"` is 129.99),
@@ -33,10 +33,29 @@ impl Cents {
     /// # Errors
     /// Those of [`Cents::from_str`], and [`MoneyError::BelowZero`].
     pub fn price(text: &str) -> Result<Cents, MoneyError> {
-        match text.parse()? {
+        Cents::price_at_home(text, None)
+    }
+
+    /// The same where it is known how amounts are written at home.
+    ///
+    /// # Errors
+    /// Those of [`Cents::price`].
+    pub fn price_at_home(text: &str, home: Option<Marks>) -> Result<Cents, MoneyError> {
+        match Cents::typed(text, home)? {
             below if below < Cents::ZERO => Err(MoneyError::BelowZero { text: text.to_owned() }),
             price => Ok(price),
         }
+    }
+
+    /// An amount as typed where it is known how amounts are written at home: `1.250` is 1250 in Spain and refused in the
+    /// United States, with `1,250` it is the other way round.
+    ///
+    /// # Errors
+    /// Those of [`Cents::from_str`].
+    pub fn typed(text: &str, home: Option<Marks>) -> Result<Cents, MoneyError> {
+        let minor = read_at_home(text, Field::Amount, home)?;
+        let over = |_| MoneyError::OverLimit { text: text.to_owned(), most: Cents::MOST.to_string() };
+        Cents::from_wide(minor).and_then(Cents::within_limit).map_err(over)
     }
 
     /// Refuses an amount further from zero than [`Cents::MOST`].
@@ -155,9 +174,7 @@ impl FromStr for Cents {
     /// [`MoneyError::NotAnAmount`], [`MoneyError::AmbiguousSeparator`], [`MoneyError::BadGrouping`],
     /// [`MoneyError::TooManyDecimals`], [`MoneyError::OverLimit`].
     fn from_str(text: &str) -> Result<Cents, MoneyError> {
-        let minor = read(text, Field::Amount)?;
-        let over = |_| MoneyError::OverLimit { text: text.to_owned(), most: Cents::MOST.to_string() };
-        Cents::from_wide(minor).and_then(Cents::within_limit).map_err(over)
+        Cents::typed(text, None)
     }
 }
 

@@ -49,3 +49,4 @@ pub use percent::{Percent, TaxRate};
 pub use quantity::{Hours, Quantity};
 pub use tax::{TaxBasis, tax_on};
 pub use totals::{Totals, totals};
+pub use typed::Marks;

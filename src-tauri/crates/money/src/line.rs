@@ -94,6 +94,20 @@ pub struct Line {
 }
 
 impl LineKind {
+    /// Every kind.
+    pub const ALL: [LineKind; 10] = [
+        LineKind::Diagnosis,
+        LineKind::Labor,
+        LineKind::Programming,
+        LineKind::Part,
+        LineKind::CoreCharge,
+        LineKind::CoreCredit,
+        LineKind::Sublet,
+        LineKind::Supplies,
+        LineKind::Fee,
+        LineKind::Discount,
+    ];
+
     /// The subtotal this kind counts in.
     pub fn subtotal(self) -> Subtotal {
         match self {

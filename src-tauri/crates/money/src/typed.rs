@@ -10,10 +10,20 @@
 //! | one mark once, between one to three digits (the first not 0) and exactly three | refused: `12,345` is twelve thousand to one reader and twelve and a bit to the next |
 //!
 //! Only a percentage is exempt from the last row: it never reaches a thousand, so its mark can only be the
-//! decimal one. Thousands must stand in threes. Zeros behind the last decimal that fits change nothing and are
+//! decimal one. Where the region is known, an amount is exempt too if the mark is the one that groups thousands there
+//! ([`Marks`]): no amount has three decimals, so that nobody at home means anything else. Thousands must stand in threes. Zeros behind the last decimal that fits change nothing and are
 //! accepted, so that `1.1250` says plainly what `1.125` can't.
 
 use crate::error::MoneyError;
+
+/// How numbers are written where the reader is at home.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Marks {
+    /// Before the decimals.
+    pub decimal: char,
+    /// Between thousands.
+    pub group: char,
+}
 
 /// The fields a person fills in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,7 +47,7 @@ impl Field {
 
     const fn signs(self) -> &'static [char] {
         match self {
-            Field::Amount => &['$', '€'],
+            Field::Amount => &['$', '€', '£'],
             Field::Quantity => &[],
             Field::Percent => &['%'],
         }
@@ -51,12 +61,20 @@ impl Field {
 /// [`MoneyError::NotAnAmount`], [`MoneyError::AmbiguousSeparator`], [`MoneyError::BadGrouping`] or
 /// [`MoneyError::TooManyDecimals`].
 pub(crate) fn read(text: &str, field: Field) -> Result<i128, MoneyError> {
+    read_at_home(text, field, None)
+}
+
+/// The same, where it is known how numbers are written at home.
+///
+/// # Errors
+/// Those of [`read`].
+pub(crate) fn read_at_home(text: &str, field: Field, home: Option<Marks>) -> Result<i128, MoneyError> {
     let (negative, bare) = without_signs(text.trim(), field);
     let readable = bare.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
     if !readable || !bare.ends_with(|c: char| c.is_ascii_digit()) {
         return Err(MoneyError::NotAnAmount { text: text.to_owned() });
     }
-    let (whole, decimals) = split(text, bare, field)?;
+    let (whole, decimals) = split(text, bare, field, home)?;
     let decimals = fitting(text, decimals, field)?;
     let all = format!("{whole}{decimals:0<width$}", width = field.decimals() as usize);
     // Nothing but digits, so only their number can be too much.
@@ -77,13 +95,23 @@ fn without_minus(text: &str) -> (bool, &str) {
 }
 
 /// The digits before the decimal mark, ungrouped, and those behind it.
-fn split<'a>(text: &str, bare: &'a str, field: Field) -> Result<(String, &'a str), MoneyError> {
+fn split<'a>(
+    text: &str,
+    bare: &'a str,
+    field: Field,
+    home: Option<Marks>,
+) -> Result<(String, &'a str), MoneyError> {
     let Some((whole, last)) = bare.rsplit_once(['.', ',']) else { return Ok((bare.to_owned(), "")) };
     let mark = if bare.ends_with(&format!(".{last}")) { '.' } else { ',' };
     if whole.contains(mark) {
         return Ok((ungrouped(text, bare)?, ""));
     }
     if field != Field::Percent && could_be_a_group(whole, last) {
+        let groups_at_home =
+            field == Field::Amount && home.is_some_and(|home| home.group == mark && home.decimal != mark);
+        if groups_at_home {
+            return Ok((ungrouped(text, bare)?, ""));
+        }
         return Err(ambiguous(text, whole, last, field));
     }
     Ok((ungrouped(text, whole)?, last))
@@ -224,6 +252,33 @@ mod tests {
             assert_eq!(read(&thousands, field), Ok(thousands_read), "{thousands}");
             assert_eq!(read(&decimal, field), Ok(decimal_read), "{decimal}");
         }
+    }
+
+    /// Spain and Germany write 1.250,00; the United States, Mexico and the United Kingdom 1,250.00 (Unicode CLDR, number
+    /// symbols of es-ES, de-DE, en-US, es-MX, en-GB).
+    #[test]
+    fn a_lone_mark_that_groups_at_home_needs_no_cents() {
+        let comma_decimal = Some(Marks { decimal: ',', group: '.' });
+        let point_decimal = Some(Marks { decimal: '.', group: ',' });
+        let both = Err(());
+        for (text, at_comma, at_point, anywhere) in [
+            ("1.250", Ok(125_000), both, both),
+            ("1,250", both, Ok(125_000), both),
+            ("-1.250 €", Ok(-125_000), both, both),
+            ("£1,250", both, Ok(125_000), both),
+            ("1.250,00", Ok(125_000), Ok(125_000), Ok(125_000)),
+            ("1,250.00", Ok(125_000), Ok(125_000), Ok(125_000)),
+            ("£100", Ok(10_000), Ok(10_000), Ok(10_000)),
+            ("0.125", both, both, both),
+            ("12.5", Ok(1_250), Ok(1_250), Ok(1_250)),
+        ] {
+            let read = |home| read_at_home(text, Field::Amount, home).map_err(drop);
+            assert_eq!(read(comma_decimal), at_comma, "{text} where the comma is the decimal mark");
+            assert_eq!(read(point_decimal), at_point, "{text} where the point is the decimal mark");
+            assert_eq!(read(None), anywhere, "{text} anywhere");
+        }
+        // Hours have three decimals, so that a lone mark stays open there.
+        assert!(read_at_home("1.250", Field::Quantity, comma_decimal).is_err());
     }
 
     #[test]

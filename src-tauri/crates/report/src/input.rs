@@ -2,6 +2,7 @@
 
 use evidence::Digest;
 use job::Job;
+use job::rules::Locale;
 use std::collections::BTreeMap;
 
 /// Most bytes of the customer's report: 500 KB go through any messenger and any phone plan.
@@ -68,8 +69,10 @@ pub struct CheckpointPrint {
 pub struct RulesPrint {
     /// Name of the region.
     pub region: String,
-    /// Sign before an amount of money, "$".
-    pub currency: String,
+    /// How the region writes amounts, and its paper.
+    pub locale: Locale,
+    /// The shop's registration number as the settings hold it, for a job that was opened without one.
+    pub registration: String,
     /// Where the rules were read.
     pub sources: Vec<String>,
 }

@@ -80,6 +80,8 @@ error_unknown_choice = { $code ->
     [low_impedance_kilohms] Low-impedance resistance: “{ $value }” isn’t a number of kilohms from 0.1 to 10,000.
     [photo] A photo used here isn’t in this job.
     [signature] The signature can’t be read.
+    [registration] Shop registration number: “{ $value }” has no letter and no digit.
+    [keeps_years] Years to keep records: a whole number from 1 to 100.
    *[other] { $what }: “{ $value }” isn’t one of the choices.
 }
 remedy_unknown_choice = { $code ->
@@ -87,6 +89,8 @@ remedy_unknown_choice = { $code ->
     [amount] Enter the amount without a minus sign.
     [photo] Take the photo again.
     [signature] Have the customer sign again.
+    [registration] Enter it as it stands on your registration, or leave it empty.
+    [keeps_years] Enter digits only, or leave the field empty.
    *[other] Correct it, then save again. Nothing you entered is lost.
 }
 error_number_out_of_range = { $value } { $unit } can’t be right here.
@@ -302,3 +306,13 @@ error_day_in_future = That day hasn’t come yet.
 remedy_day_in_future = Enter the day on which it happened.
 error_day_before_job = That day is before this job was opened ({ $opened }).
 remedy_day_before_job = Check the day.
+error_supplies_not_allowed = Line { $line }: a line for shop supplies isn’t allowed by the rules of this region.
+remedy_supplies_not_allowed = List what was used as parts, each with its price, or take the line out. Check your local rules.
+error_no_registration_number = The shop’s registration number is missing. The rules of this region want it on estimates and bills.
+remedy_no_registration_number = Enter it in Settings, under “Shop, labor rate and tax”, then save this again. Check your local rules.
+error_provider_not_disclosed = { $provider } programs the module, but no approved estimate names them.
+remedy_provider_not_disclosed = Make a new estimate with a sublet line that names { $provider }, and get it approved first. Check your local rules.
+error_old_parts_unanswered = It isn’t filled in what happened to the old parts.
+remedy_old_parts_unanswered = Enter whether the customer took them, didn’t want them, or they went back as a core. Check your local rules.
+error_keeps_years_below_law = The rules of this region want records kept for at least { $years } years.
+remedy_keeps_years_below_law = Enter { $years } or more, or leave the field empty.

@@ -80,6 +80,8 @@ error_unknown_choice = { $code ->
     [low_impedance_kilohms] Resistencia en baja impedancia: «{ $value }» no es un número de kiloohmios de 0.1 a 10,000.
     [photo] Una foto usada aquí no está en este trabajo.
     [signature] No se puede leer la firma.
+    [registration] Número de registro del taller: «{ $value }» no tiene letras ni cifras.
+    [keeps_years] Años que se guardan los registros: un número entero de 1 a 100.
    *[other] { $what }: «{ $value }» no es una de las opciones.
 }
 remedy_unknown_choice = { $code ->
@@ -87,6 +89,8 @@ remedy_unknown_choice = { $code ->
     [amount] Escriba el monto sin signo menos.
     [photo] Tome la foto otra vez.
     [signature] Pida al cliente que firme otra vez.
+    [registration] Escríbalo como está en su registro, o déjelo vacío.
+    [keeps_years] Escriba solo cifras, o deje el campo vacío.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
 }
 error_number_out_of_range = { $value } { $unit } no puede ser aquí.
@@ -302,3 +306,13 @@ error_day_in_future = Ese día aún no ha llegado.
 remedy_day_in_future = Escriba el día en que ocurrió.
 error_day_before_job = Ese día es anterior a la apertura del trabajo ({ $opened }).
 remedy_day_before_job = Revise el día.
+error_supplies_not_allowed = Renglón { $line }: las reglas de esta región no permiten un renglón de materiales de taller.
+remedy_supplies_not_allowed = Anote lo que se usó como piezas, cada una con su precio, o quite el renglón. Consulte sus reglas locales.
+error_no_registration_number = Falta el número de registro del taller. Las reglas de esta región lo piden en presupuestos y facturas.
+remedy_no_registration_number = Escríbalo en Ajustes, en «Taller, tarifa e impuesto», y guarde esto otra vez. Consulte sus reglas locales.
+error_provider_not_disclosed = { $provider } programa el módulo, pero ningún presupuesto aprobado lo nombra.
+remedy_provider_not_disclosed = Haga un presupuesto nuevo con un renglón de trabajo de terceros que nombre a { $provider } y consiga antes la aprobación. Consulte sus reglas locales.
+error_old_parts_unanswered = No está anotado qué pasó con las piezas viejas.
+remedy_old_parts_unanswered = Escriba si el cliente se las llevó, no las quiso, o si se devolvieron como casco. Consulte sus reglas locales.
+error_keeps_years_below_law = Las reglas de esta región piden guardar los registros al menos { $years } años.
+remedy_keeps_years_below_law = Escriba { $years } o más, o deje el campo vacío.

@@ -20,8 +20,8 @@ export const lineKinds: LineKind[] = [
   'discount',
 ];
 
-/** A blank line; labour comes with the shop's rate. */
-export function blankLine(kind: LineKind, labourRate: string): LineEntry {
+/** A blank line; labour comes with the shop's rate. Which kinds start as taxed is a rule of the job's region. */
+export function blankLine(kind: LineKind, labourRate: string, taxedKinds: string[]): LineEntry {
   const hourly = isHourly(kind);
   return {
     kind,
@@ -31,7 +31,7 @@ export function blankLine(kind: LineKind, labourRate: string): LineEntry {
     condition: kind === 'part' ? 'new' : '',
     part_number: '',
     provider: '',
-    taxed: kind === 'part' || kind === 'supplies' || kind === 'core_charge',
+    taxed: taxedKinds.includes(kind),
   };
 }
 

@@ -99,7 +99,12 @@ impl Workshop {
             _ => None,
         };
         let diagnosis = reasoning.as_ref().map(|shop| &shop.reasoning.diagnosis);
-        rule::demands(&Standing { job: &loaded.job, diagnosis }, event).map_err(ApiError::Refused)?;
+        let registration = match event {
+            Event::EstimateKept(_) | Event::InvoiceKept(_) => self.shop()?.registration,
+            _ => String::new(),
+        };
+        let standing = Standing { job: &loaded.job, diagnosis, registration: &registration };
+        rule::demands(&standing, event).map_err(ApiError::Refused)?;
         event.admissible()?;
         texts_fit(event)?;
         self.copies_are_here(&loaded.job, event)?;

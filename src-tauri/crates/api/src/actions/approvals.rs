@@ -5,7 +5,7 @@ use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use job::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, IntakeKept, Signer};
 use job::{Event, Job, Refused};
-use money::{Cents, LineAnswer};
+use money::{Cents, LineAnswer, Marks};
 
 impl Workshop {
     /// Keeps that the customer was asked, with the message as it went out.
@@ -46,7 +46,7 @@ impl Workshop {
         self.act(&form.into(), |loaded| {
             let latest = loaded.job.latest_estimate().ok_or_else(|| ApiError::refused("no_estimate"))?;
             let answers = answers(&entry.answers);
-            let amount = limit(&entry.limit, approved(&loaded.job, &answers)?)?;
+            let amount = limit(&entry.limit, self.marks(), approved(&loaded.job, &answers)?)?;
             Ok(Event::ApprovalKept(ApprovalKept {
                 version: entry.version,
                 estimate: latest.record,
@@ -101,8 +101,8 @@ fn approved(job: &Job, answers: &[LineAnswer]) -> Result<Cents, ApiError> {
 }
 
 /// Whatever is less: what was said, or what the lines come to. A limit above that limits nothing.
-fn limit(entered: &str, total: Cents) -> Result<Cents, ApiError> {
-    if entered.trim().is_empty() { Ok(total) } else { Ok(typed::price(entered)?.min(total)) }
+fn limit(entered: &str, home: Option<Marks>, total: Cents) -> Result<Cents, ApiError> {
+    if entered.trim().is_empty() { Ok(total) } else { Ok(typed::price(entered, home)?.min(total)) }
 }
 
 /// Who it was, held against what was said at check-in; asked about once where it is nobody who was named.

@@ -10,8 +10,6 @@ use std::io::BufReader;
 use std::path::{Path, PathBuf};
 use store::{BackupKey, OpenOptions, RestoreAs, Store, StoreError};
 
-/// Rows of the list that are read at a time.
-const PAGE: u32 = 500;
 
 impl Workshop {
     /// Writes the whole shop into one encrypted file in the export folder; the signing key goes in only when it is asked for.

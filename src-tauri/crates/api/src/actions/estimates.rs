@@ -6,7 +6,7 @@ use crate::{ApiError, Workshop, show, typed};
 use job::event::{EstimateKept, HandedOver};
 use job::rules::{self, RegionRules};
 use job::{Event, Job};
-use money::{Condition, Estimate, Line};
+use money::{Cents, Condition, Estimate, Line, Marks};
 
 impl Workshop {
     /// Totals of lines while they are being typed; nothing is kept.
@@ -16,7 +16,7 @@ impl Workshop {
     pub fn lines_total(&self, entry: &LinesEntry) -> Result<TotalsView, ApiError> {
         let shop = self.shop()?;
         let basis = rules::of_region(&shop.region).tax_basis;
-        Ok(show::totals(&money::totals(&lines(entry)?, shop.tax_rate, basis)?))
+        Ok(show::totals(&money::totals(&lines(entry, self.marks())?, shop.tax_rate, basis)?))
     }
 
     /// Keeps a new version of the estimate.
@@ -24,7 +24,7 @@ impl Workshop {
     /// # Errors
     /// No line, or a line that can't be read.
     pub fn estimate_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
-        let (lines, tax_rate) = (lines(entry)?, self.shop()?.tax_rate);
+        let (lines, tax_rate) = (lines(entry, self.marks())?, self.shop()?.tax_rate);
         self.act(&form.into(), |loaded| {
             let (version, tax_basis) = (loaded.job.next_estimate_version(), rules_of(&loaded.job).tax_basis);
             let estimate = Estimate { version, lines, tax_rate, tax_basis };
@@ -54,14 +54,16 @@ pub(crate) fn rules_of(job: &Job) -> RegionRules {
 }
 
 /// Lines as typed; an error names its line, from 1.
-pub(crate) fn lines(entry: &LinesEntry) -> Result<Vec<Line>, ApiError> {
+pub(crate) fn lines(entry: &LinesEntry, home: Option<Marks>) -> Result<Vec<Line>, ApiError> {
     let numbered = entry.lines.iter().zip(1..);
     numbered
-        .map(|(entry, number)| line(entry).map_err(|error| ApiError::Line { number, error: Box::new(error) }))
+        .map(|(entry, number)| {
+            line(entry, home).map_err(|error| ApiError::Line { number, error: Box::new(error) })
+        })
         .collect()
 }
 
-fn line(entry: &LineEntry) -> Result<Line, ApiError> {
+fn line(entry: &LineEntry, home: Option<Marks>) -> Result<Line, ApiError> {
     let condition: Option<Condition> = match entry.condition.as_str() {
         "" => None,
         code => Some(show::from_code("condition", code)?),
@@ -71,7 +73,7 @@ fn line(entry: &LineEntry) -> Result<Line, ApiError> {
         entry.kind,
         typed::text("description", &entry.description)?,
         quantity.parse()?,
-        entry.unit_price.parse()?,
+        Cents::typed(&entry.unit_price, home)?,
     );
     line.taxed = entry.taxed;
     line.condition = condition;

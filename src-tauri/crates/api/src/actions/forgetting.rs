@@ -7,6 +7,7 @@ use crate::{ApiError, Workshop, show};
 use chrono::{DateTime, NaiveDate};
 use evidence::Digest;
 use job::forgetting::Forgetting;
+use job::rules::RegionRules;
 use std::collections::BTreeMap;
 use store::{ForgetRequest, NamedFile};
 
@@ -21,7 +22,7 @@ impl Workshop {
     pub fn forgetting_view(&self, job: &str) -> Result<ForgettingView, ApiError> {
         let loaded = self.load(job)?;
         let plan = self.plan(&loaded)?;
-        let rules = estimates::rules_of(&loaded.job);
+        let rules = self.rules_of_keeping(&loaded.job);
         let stays =
             self.values_at_hand(job)?.into_iter().map(|(kind, value, _)| (kind, value.name().to_owned()));
         let kept: Vec<(String, String)> =
@@ -95,7 +96,16 @@ impl Workshop {
             .map(|value| (value.digest(), of_kind(&value.digest()), value.name().to_owned()))
             .collect();
         let here = |digest: &Digest| self.store.original_path(digest).is_some();
-        Ok(Forgetting::plan(&loaded.job, &values, &estimates::rules_of(&loaded.job), self.today(), &here))
+        let rules = self.rules_of_keeping(&loaded.job);
+        Ok(Forgetting::plan(&loaded.job, &values, &rules, self.today(), &here))
+    }
+
+    /// The rules of the job's region, with the years that the shop chose, never fewer than the region's rule wants.
+    /// A setting that can't be read holds nobody's forgetting up: the usual years hold then.
+    fn rules_of_keeping(&self, job: &job::Job) -> RegionRules {
+        let mut rules = estimates::rules_of(job);
+        rules.keeps_years = rules.keeps(self.shop().ok().and_then(|shop| shop.keeps_years));
+        rules
     }
 
     fn today(&self) -> NaiveDate {

@@ -3,7 +3,8 @@
 use crate::entry::{FaultCodeEntry, Form, IntakeEntry};
 use crate::view::{JobView, Verdict, VinView};
 use crate::{ApiError, Workshop, typed};
-use job::event::{FaultCode, FrameLine, IntakeKept, MOST_CODES};
+use job::event::{FaultCode, FrameLine, IntakeKept, MOST_CODES, OdometerUnit};
+use job::rules::Locale;
 use job::vin::Vin;
 use job::{Event, Refused, contact};
 use std::collections::BTreeMap;
@@ -15,7 +16,7 @@ impl Workshop {
     /// A VIN that can't be (the error names the position), a text that is too long.
     pub fn intake_keep(&self, form: impl Into<Form>, entry: &IntakeEntry) -> Result<JobView, ApiError> {
         self.act_unless_same(&form.into(), |loaded| {
-            let kept = news(entry, &loaded.job.intake)?.with_emptied();
+            let kept = news(entry, &loaded.job.intake, &self.home())?.with_emptied();
             Ok((kept != IntakeKept::default()).then_some(Event::IntakeKept(kept)))
         })
     }
@@ -65,7 +66,7 @@ impl Workshop {
 }
 
 /// What an entry says that the job doesn't say already.
-fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
+fn news(entry: &IntakeEntry, now: &IntakeKept, home: &Locale) -> Result<IntakeKept, ApiError> {
     let vin = changed(vin(entry.vin.as_deref())?, &now.vin);
     Ok(IntakeKept {
         vin_start: changed(vin.as_deref().map(vin_start), &now.vin_start),
@@ -75,7 +76,7 @@ fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
         model: changed(typed_text("model", &entry.model)?, &now.model),
         year: changed(typed_text("year", &entry.year)?, &now.year),
         odometer: changed(odometer(entry.odometer.as_deref())?, &now.odometer),
-        odometer_unit: entry.odometer_unit.filter(|unit| now.odometer_unit != Some(*unit)),
+        odometer_unit: odometer_unit(entry, now, home),
         complaint: changed(typed_text("complaint", &entry.complaint)?, &now.complaint),
         customer: changed(typed_text("customer", &entry.customer)?, &now.customer),
         phone: changed(phone("phone", &entry.phone)?, &now.phone),
@@ -86,12 +87,20 @@ fn news(entry: &IntakeEntry, now: &IntakeKept) -> Result<IntakeKept, ApiError> {
         approver_name: changed(typed_text("approver_name", &entry.approver_name)?, &now.approver_name),
         approver_role: changed(typed_text("approver_role", &entry.approver_role)?, &now.approver_role),
         approver_phone: changed(phone("approver_phone", &entry.approver_phone)?, &now.approver_phone),
-        approver_limit: changed(limit(entry.approver_limit.as_deref())?, &now.approver_limit),
+        approver_limit: changed(limit(entry.approver_limit.as_deref(), home.marks())?, &now.approver_limit),
         fault_codes: fault_codes(
             entry.fault_codes.as_deref(),
             now.fault_codes.as_deref().unwrap_or_default(),
         )?,
     })
+}
+
+/// The unit that was picked. Where nobody picked one, a first odometer in a region that counts kilometers is in those:
+/// what a record doesn't say reads as miles.
+fn odometer_unit(entry: &IntakeEntry, now: &IntakeKept, home: &Locale) -> Option<OdometerUnit> {
+    let first = now.odometer_unit.is_none() && now.odometer.is_none() && entry.odometer.is_some();
+    let usual = Some(home.distance).filter(|unit| first && *unit != OdometerUnit::default());
+    entry.odometer_unit.or(usual).filter(|unit| now.odometer_unit != Some(*unit))
 }
 
 fn changed(entered: Option<String>, now: &Option<String>) -> Option<String> {
@@ -127,9 +136,9 @@ fn email(entered: &Option<String>) -> Result<Option<String>, ApiError> {
 }
 
 /// An amount in minor units; empty where there is no limit any more.
-fn limit(entered: Option<&str>) -> Result<Option<String>, ApiError> {
+fn limit(entered: Option<&str>, home: Option<money::Marks>) -> Result<Option<String>, ApiError> {
     let Some(text) = entered.map(str::trim) else { return Ok(None) };
-    if text.is_empty() { Ok(Some(String::new())) } else { Ok(Some(typed::price(text)?.into())) }
+    if text.is_empty() { Ok(Some(String::new())) } else { Ok(Some(typed::price(text, home)?.into())) }
 }
 
 /// All codes, where they are others than before.

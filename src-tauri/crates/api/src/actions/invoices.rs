@@ -20,7 +20,7 @@ impl Workshop {
     /// # Errors
     /// Nothing approved, too much, a line that differs or can't be read.
     pub fn invoice_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
-        let lines = lines(entry)?;
+        let lines = lines(entry, self.marks())?;
         self.act(&form.into(), |loaded| {
             let approval = loaded.job.approval_in_force();
             let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
@@ -77,7 +77,7 @@ impl Workshop {
     /// # Errors
     /// An amount that can't be read or is more than is due or was paid, a day that is none or in the future.
     pub fn payment_keep(&self, form: impl Into<Form>, entry: &PaymentEntry) -> Result<JobView, ApiError> {
-        let amount = typed::price(&entry.amount)?;
+        let amount = typed::price(&entry.amount, self.marks())?;
         let (reference, note) =
             (typed::text("reference", &entry.reference)?, typed::text("note", &entry.note)?);
         let photos = typed::photos(&entry.photos)?;
@@ -99,7 +99,7 @@ impl Workshop {
     ) -> Result<JobView, ApiError> {
         let supplier = typed::required("supplier", &entry.supplier)?;
         let description = typed::required("description", &entry.description)?;
-        let amount = typed::price(&entry.amount)?;
+        let amount = typed::price(&entry.amount, self.marks())?;
         let due = match entry.due.trim() {
             "" => String::new(),
             text => day("due", text)?.to_string(),

@@ -18,13 +18,14 @@ impl Workshop {
     /// # Errors
     /// Nothing approved, no finding, no photo, an amount that can't be read or is below zero.
     pub fn part_receive(&self, form: impl Into<Form>, entry: &PartEntry) -> Result<JobView, ApiError> {
+        let home = self.marks();
         let event = Event::PartReceived(PartReceived {
             supplier: typed::required("supplier", &entry.supplier)?,
             part_number: typed::required("part_number", &entry.part_number)?,
             description: typed::required("description", &entry.description)?,
             condition: entry.condition,
-            price: typed::price(&entry.price)?,
-            core_charge: typed::price_or_nothing(&entry.core_charge)?,
+            price: typed::price(&entry.price, home)?,
+            core_charge: typed::price_or_nothing(&entry.core_charge, home)?,
             return_terms: typed::text("return_terms", &entry.return_terms)?,
             warranty: typed::text("warranty", &entry.warranty)?,
             photos: typed::photos(&entry.photos)?,
@@ -42,8 +43,10 @@ impl Workshop {
         entry: &ProgrammingEntry,
     ) -> Result<JobView, ApiError> {
         let route = entry.route.ok_or(ApiError::Empty { field: "route" })?;
-        let (provider, quoted) =
-            (typed::text("provider", &entry.provider)?, typed::price_or_nothing(&entry.quoted)?);
+        let (provider, quoted) = (
+            typed::text("provider", &entry.provider)?,
+            typed::price_or_nothing(&entry.quoted, self.marks())?,
+        );
         let (appointment, reason) =
             (typed::local_time("appointment", &entry.appointment)?, typed::text("reason", &entry.reason)?);
         self.act(&form.into(), |loaded| {
@@ -68,7 +71,7 @@ impl Workshop {
             supply_volts: supply(&entry.supply_volts, entry.supply_confirmed)?,
             software_before: typed::text("software_before", &entry.software_before)?,
             software_after: typed::text("software_after", &entry.software_after)?,
-            billed: typed::price_or_nothing(&entry.billed)?,
+            billed: typed::price_or_nothing(&entry.billed, self.marks())?,
             photos: typed::photos(&entry.photos)?,
         });
         self.act(&form.into(), |_| Ok(event))

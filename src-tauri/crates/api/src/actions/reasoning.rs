@@ -7,7 +7,7 @@ use crate::view::JobView;
 use crate::{ApiError, Workshop, settings, typed};
 use circuit::{ModulePrice, Options};
 use job::{Job, Reasoning};
-use money::{Cents, LineKind};
+use money::{Cents, LineKind, Marks};
 
 /// The form that the prices are a draft of. They are a guess for advice; nothing of them becomes a record.
 const FORM: &str = "buy_price";
@@ -52,8 +52,8 @@ impl Workshop {
     /// An unknown job; an amount that can't be read or is below nothing.
     pub fn buy_price_keep(&self, job: &str, entry: &BuyPriceEntry) -> Result<JobView, ApiError> {
         self.load(job)?;
-        amount(&entry.part)?;
-        amount(&entry.programming)?;
+        amount(&entry.part, self.marks())?;
+        amount(&entry.programming, self.marks())?;
         self.store.keep_draft(job, FORM, &settings::written(FORM, entry)?)?;
         self.job_view(job)
     }
@@ -62,9 +62,9 @@ impl Workshop {
         let typed = self.store.draft(&loaded.log.job, FORM)?;
         let typed = typed.and_then(|value| serde_json::from_value::<BuyPriceEntry>(value).ok());
         if let Some(typed) = typed
-            && let Ok(Some(part)) = amount(&typed.part)
+            && let Ok(Some(part)) = amount(&typed.part, self.marks())
         {
-            let programming = amount(&typed.programming).ok().flatten().unwrap_or_default();
+            let programming = amount(&typed.programming, self.marks()).ok().flatten().unwrap_or_default();
             return Ok(Some(BuyPrice { part, programming, from: "typed" }));
         }
         Ok(of_estimate(&loaded.job))
@@ -80,9 +80,9 @@ fn of_estimate(job: &Job) -> Option<BuyPrice> {
 }
 
 /// An amount as typed; nothing for nothing.
-fn amount(typed: &str) -> Result<Option<Cents>, ApiError> {
+fn amount(typed: &str, home: Option<Marks>) -> Result<Option<Cents>, ApiError> {
     if typed.trim().is_empty() {
         return Ok(None);
     }
-    typed::price(typed).map(Some)
+    typed::price(typed, home).map(Some)
 }

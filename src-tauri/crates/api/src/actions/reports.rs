@@ -5,7 +5,7 @@ use super::sharing::Sharing;
 use crate::act::{Loaded, Settles};
 use crate::entry::PacketEntry;
 use crate::view::{JobView, OriginalState, WrittenFileView};
-use crate::{ApiError, Workshop, show};
+use crate::{ApiError, Workshop};
 use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{MissingPhoto, ReportWritten};
 use job::{Event, Kept, Recipient};
@@ -97,7 +97,8 @@ impl Workshop {
             written: self.clock.moment().wall,
             rules: RulesPrint {
                 region: rules.name.clone(),
-                currency: show::currency_sign(&rules.currency).to_owned(),
+                locale: rules.locale.clone(),
+                registration: self.shop().map(|shop| shop.registration).unwrap_or_default(),
                 sources: super::shop::rules_view(&rules).sources,
             },
             outside_times: self.print_times(loaded)?,

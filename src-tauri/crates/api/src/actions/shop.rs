@@ -1,15 +1,19 @@
 //! The shop, its rules, this device and the first start.
 
 use crate::entry::{Preferences, ShopEntry};
-use crate::view::{CheckView, DeviceView, RulesView, ShopView};
+use crate::view::{CheckView, DeviceView, LocaleView, RulesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
-use job::rules::{self, RegionRules};
-use money::{Cents, Percent};
+use job::Refused;
+use job::rule::region::is_registration;
+use job::rules::{self, Answer, Locale, RegionRules, RuleSource};
+use money::{Cents, LineKind, Marks, Percent};
 use serde::{Deserialize, Serialize};
 use store::Store;
 
 pub(crate) const SHOP: &str = "shop";
 const PREFERENCES: &str = "preferences";
+/// More years than this are a slip of the finger.
+const MOST_YEARS: u32 = 100;
 
 /// What is kept of the shop. Every job's first record repeats what matters for it.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -22,6 +26,16 @@ pub(crate) struct Shop {
     pub region: String,
     pub labour_rate: Cents,
     pub tax_rate: Percent,
+    /// Years that records are kept, where the shop chose a number.
+    #[serde(default)]
+    pub keeps_years: Option<u32>,
+    /// Whether new lines for parts start as taxed, where the shop chose; then labor and sublet work, then core charges.
+    #[serde(default)]
+    pub parts_taxed: Option<bool>,
+    #[serde(default)]
+    pub labour_taxed: Option<bool>,
+    #[serde(default)]
+    pub core_taxed: Option<bool>,
 }
 
 impl Workshop {
@@ -50,7 +64,8 @@ impl Workshop {
     /// Empty name, unknown region, an amount that can't be read.
     pub fn shop_set_up(&self, entry: &ShopEntry) -> Result<ShopView, ApiError> {
         let earlier = self.shop().ok();
-        let rate = typed::price(&entry.labour_rate)?;
+        let rules = rules::of_region(&entry.region);
+        let rate = typed::price(&entry.labour_rate, rules.locale.marks())?;
         let percent = if entry.tax_percent.trim().is_empty() { "0" } else { entry.tax_percent.trim() };
         if !self.regions().iter().any(|rules| rules.region == entry.region) {
             return Err(ApiError::Unknown { what: "region", value: entry.region.clone() });
@@ -60,10 +75,14 @@ impl Workshop {
             device_id: earlier.as_ref().map_or_else(|| new_id("device"), |s| Ok(s.device_id.clone()))?,
             name: typed::required("shop_name", &entry.name)?,
             technician: typed::required("technician", &entry.technician)?,
-            registration: typed::text("registration", &entry.registration)?,
+            registration: registration(&entry.registration)?,
             region: entry.region.clone(),
             labour_rate: rate,
             tax_rate: percent.parse()?,
+            keeps_years: keeps_years(&entry.keeps_years, &rules)?,
+            parts_taxed: taxed("parts_taxed", &entry.parts_taxed)?,
+            labour_taxed: taxed("labour_taxed", &entry.labour_taxed)?,
+            core_taxed: taxed("core_taxed", &entry.core_taxed)?,
         };
         keep_in(&self.store, &shop)?;
         self.make_key(&shop.device_id)?;
@@ -81,6 +100,32 @@ impl Workshop {
         typed::one_of("text_size", &entry.text_size.to_string(), &["100", "125", "150", "200"])?;
         self.store.set_setting(PREFERENCES, &settings::written(PREFERENCES, entry)?)?;
         self.shop_view()
+    }
+
+    /// Kinds of lines that start as taxed in a job: by its region, unless the shop chose otherwise.
+    pub(crate) fn taxed_kinds(&self, mut rules: RegionRules) -> Vec<String> {
+        if let Ok(shop) = self.shop() {
+            rules.parts_taxed = shop.parts_taxed.unwrap_or(rules.parts_taxed);
+            rules.labour_taxed = shop.labour_taxed.unwrap_or(rules.labour_taxed);
+            let core = |taxed| if taxed { Answer::Yes } else { Answer::No };
+            rules.core_taxed = shop.core_taxed.map_or(rules.core_taxed, core);
+        }
+        LineKind::ALL.iter().filter(|kind| rules.starts_taxed(**kind)).map(show::code).collect()
+    }
+
+    /// How the shop's region writes.
+    pub(crate) fn home(&self) -> Locale {
+        self.shop().map(|shop| rules::of_region(&shop.region).locale).unwrap_or_default()
+    }
+
+    /// An amount in minor units as the shop's region writes it.
+    pub fn amount(&self, minor: i64) -> String {
+        self.home().amount(Cents(minor))
+    }
+
+    /// How amounts are typed there.
+    pub(crate) fn marks(&self) -> Option<Marks> {
+        self.home().marks()
     }
 
     pub(crate) fn shop(&self) -> Result<Shop, ApiError> {
@@ -102,6 +147,10 @@ impl Workshop {
             region: shop.region.clone(),
             labour_rate: shop.labour_rate.into(),
             tax_rate: shop.tax_rate.parts(),
+            parts_taxed: chosen(shop.parts_taxed),
+            labour_taxed: chosen(shop.labour_taxed),
+            core_taxed: chosen(shop.core_taxed),
+            keeps_years: shop.keeps_years.map(|years| years.to_string()).unwrap_or_default(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
             check: self.check_view()?,
@@ -121,6 +170,41 @@ pub(crate) fn keep_in(store: &Store, shop: &Shop) -> Result<(), ApiError> {
     Ok(store.set_setting(SHOP, &settings::written(SHOP, shop)?)?)
 }
 
+/// A registration number, or nothing.
+fn registration(typed: &str) -> Result<String, ApiError> {
+    let text = typed::text("registration", typed)?;
+    if text.is_empty() || is_registration(&text) {
+        return Ok(text);
+    }
+    Err(ApiError::Unknown { what: "registration", value: text })
+}
+
+/// Years that the shop chose to keep records, never fewer than the region's rule wants.
+fn keeps_years(typed: &str, rules: &RegionRules) -> Result<Option<u32>, ApiError> {
+    let text = typed.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let years = text.parse().ok().filter(|years| (1..=MOST_YEARS).contains(years));
+    let years = years.ok_or_else(|| ApiError::Unknown { what: "keeps_years", value: text.to_owned() })?;
+    match rules.law_keeps_years {
+        Some(law) if years < law => {
+            Err(ApiError::Refused(Refused::because("keeps_years_below_law").with("years", &law.to_string())))
+        }
+        _ => Ok(Some(years)),
+    }
+}
+
+/// Whether lines start as taxed; nothing for the region's own.
+fn taxed(field: &'static str, typed: &str) -> Result<Option<bool>, ApiError> {
+    typed::one_of(field, typed, &["", "yes", "no"])?;
+    Ok((!typed.is_empty()).then_some(typed == "yes"))
+}
+
+fn chosen(taxed: Option<bool>) -> String {
+    taxed.map_or("", |taxed| if taxed { "yes" } else { "no" }).to_owned()
+}
+
 fn blank_view(preferences: Preferences) -> ShopView {
     ShopView {
         set_up: false,
@@ -130,6 +214,10 @@ fn blank_view(preferences: Preferences) -> ShopView {
         region: String::new(),
         labour_rate: String::new(),
         tax_rate: 0,
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
+        keeps_years: String::new(),
         rules: RulesView::default(),
         device: DeviceView::default(),
         check: CheckView::default(),
@@ -141,13 +229,50 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
     RulesView {
         region: rules.region.clone(),
         name: rules.name.clone(),
-        currency: show::currency_sign(&rules.currency).to_owned(),
+        locale: locale_view(&rules.locale),
         requires_written: rules.requires_written(),
         margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
         margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),
+        margin_lesser: rules.margin_lesser,
+        margin_cap_cents: rules.margin_cap_cents.map(String::from).unwrap_or_default(),
+        written_above_cents: rules.written_above_cents.map(String::from).unwrap_or_default(),
+        waiver: rules.waiver == Answer::Yes,
+        estimate_valid_days: rules.estimate_valid_days.unwrap_or(0),
+        registration_number: rules.registration_number == Answer::Yes,
+        called_number: rules.called_number == Answer::Yes,
+        telephone_holds_parts: rules.telephone_holds_parts == Answer::Yes,
+        warranty_days: rules.warranty_days.unwrap_or(0),
+        warranty_months: rules.warranty_months.unwrap_or(0),
+        warranty_distance: rules.warranty_distance.unwrap_or(0),
+        warranty_unit: rules.warranty_unit.unwrap_or_default(),
         keeps_years: rules.keeps_years,
-        sources: rules.sources.iter().map(|s| format!("{} ({})", s.text, show::code(&s.status))).collect(),
+        law_keeps_years: rules.law_keeps_years.unwrap_or(0),
+        sources: rules
+            .sources
+            .iter()
+            .filter(is_rule)
+            .map(|s| format!("{} ({})", s.text, show::code(&s.status)))
+            .collect(),
     }
+}
+
+fn locale_view(locale: &Locale) -> LocaleView {
+    LocaleView {
+        sign: locale.sign.clone(),
+        sign_place: locale.sign_place,
+        decimal: locale.decimal.to_string(),
+        group: locale.group.to_string(),
+        date_order: locale.date_order,
+        distance: locale.distance,
+        tax_name: locale.tax_name,
+        prices_include_tax: locale.prices_include_tax,
+        seller_number: locale.seller_number,
+    }
+}
+
+/// How numbers are written is no rule that anybody has to look up.
+fn is_rule(source: &&RuleSource) -> bool {
+    source.supports.iter().any(|field| field != "locale")
 }
 
 /// A short random id that is safe in file names and origins.

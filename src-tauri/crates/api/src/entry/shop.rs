@@ -19,6 +19,18 @@ pub struct ShopEntry {
     pub labour_rate: String,
     /// Sales tax in percent as typed ("7.25").
     pub tax_percent: String,
+    /// Whether new lines for parts start as taxed: `yes`, `no`, or empty for the region's own.
+    #[serde(default)]
+    pub parts_taxed: String,
+    /// The same for labor and sublet work.
+    #[serde(default)]
+    pub labour_taxed: String,
+    /// The same for core charges.
+    #[serde(default)]
+    pub core_taxed: String,
+    /// Years to keep records as typed; empty for the usual number.
+    #[serde(default)]
+    pub keeps_years: String,
 }
 
 /// How the screens look and feel.

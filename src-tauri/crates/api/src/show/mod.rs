@@ -31,7 +31,7 @@ pub(crate) use diagnosis::diagnosis_view;
 use grounds::{grounds, overturns};
 pub(crate) use job::{row, summary, verdict};
 pub(crate) use job_photo::job_photos;
-pub(crate) use money::{currency_sign, totals};
+pub(crate) use money::totals;
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;
 pub(crate) use reading::{reading_view, reading_views};

@@ -14,15 +14,6 @@ pub(crate) fn totals(totals: &Totals) -> TotalsView {
     }
 }
 
-/// Sign before an amount for an ISO 4217 code.
-pub(crate) fn currency_sign(currency: &str) -> &str {
-    match currency {
-        "USD" | "MXN" => "$",
-        "EUR" => "€",
-        other => other,
-    }
-}
-
 pub(crate) fn cents(amount: Cents) -> String {
     amount.into()
 }

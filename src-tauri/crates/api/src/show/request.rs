@@ -1,6 +1,5 @@
 //! The message that asks a customer for a yes before the work.
 
-use super::money::currency_sign;
 use crate::actions::estimates::rules_of;
 use crate::view::BothLanguages;
 use ::job::Job;
@@ -72,10 +71,5 @@ fn total(job: &Job, estimate: &EstimateKept, language: Language) -> String {
 }
 
 fn money(job: &Job, amount: Cents) -> String {
-    let sign = currency_sign(&rules_of(job).currency).to_owned();
-    let shown = amount.to_string();
-    match shown.strip_prefix('-') {
-        Some(size) => format!("-{sign}{size}"),
-        None => format!("{sign}{shown}"),
-    }
+    rules_of(job).locale.amount(amount)
 }

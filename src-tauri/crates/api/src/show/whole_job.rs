@@ -6,7 +6,8 @@ use crate::actions::estimates;
 use crate::actions::parts::Weighed;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
-use job::event::{Outcome, PhotoPurpose};
+use job::event::{OdometerUnit, Outcome, PhotoPurpose};
+use job::rules::Locale;
 use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
 use std::collections::BTreeMap;
 
@@ -31,7 +32,7 @@ impl Workshop {
             number: job.opened.number,
             records: u32::try_from(loaded.records()).unwrap_or(u32::MAX),
             stage: Stage::of(job).code().to_owned(),
-            intake: intake(job),
+            intake: intake(job, &self.home()),
             meter: job.meter.as_ref().map(|m| show::meter("chosen", &m.event)),
             circuit: reasoning.map(|r| show::circuit_view(job, r)),
             readings: show::reading_views(job, reasoning, None),
@@ -42,6 +43,7 @@ impl Workshop {
             cautions: job.cautions.iter().cloned().collect(),
             diagnosis: shop_reasoning.as_ref().map(|r| show::diagnosis_view(job, r)),
             findings: job.findings.iter().map(finding).collect(),
+            taxed_kinds: self.taxed_kinds(estimates::rules_of(job)),
             estimates: job.estimates.iter().map(|e| show::estimate(job, e)).collect(),
             approvals: job.approvals.iter().map(|a| show::approval(job, a)).collect(),
             requests: job.requests.iter().map(show::approval_request).collect(),
@@ -118,17 +120,24 @@ fn advice(job: &Job) -> Vec<String> {
     let pending = job.latest_estimate().filter(|_| !job.latest_estimate_is_answered());
     let over = pending.zip(job.intake.limit()).is_some_and(|(kept, limit)| kept.event.totals.total > limit);
     let unpaid = job.handed_over.is_some() && job::Balance::of(job).is_ok_and(|balance| balance.due.0 > 0);
+    // Said before the bill is refused for it.
+    let undisclosed = job.invoices.is_empty()
+        && rule::region::provider_disclosed(job, rule::region::approved_lines(job)).is_err();
     let advice = [
         (missing, "diagnosis_not_approved"),
         (over, "over_approver_limit"),
+        (undisclosed, "provider_not_disclosed"),
+        (rule::region::holds_parts(job), "parts_are_held"),
         (unpaid, "unpaid_after_hand_over"),
     ];
     advice.into_iter().filter(|(given, _)| *given).map(|(_, code)| code.to_owned()).collect()
 }
 
-fn intake(job: &Job) -> IntakeView {
+fn intake(job: &Job, home: &Locale) -> IntakeView {
     let text = |field: &Option<String>| field.clone().unwrap_or_default();
     let kept = &job.intake;
+    // An odometer on record without a unit is in miles; before there is one, the region's own is offered.
+    let unit = if kept.odometer.is_some() { OdometerUnit::default() } else { home.distance };
     let arrival = |p: &&Kept<job::event::PhotoKept>| {
         matches!(p.event.purpose, PhotoPurpose::Arrival | PhotoPurpose::Identity)
     };
@@ -141,7 +150,7 @@ fn intake(job: &Job) -> IntakeView {
         model: text(&kept.model),
         year: text(&kept.year),
         odometer: text(&kept.odometer),
-        odometer_unit: kept.odometer_unit.unwrap_or_default(),
+        odometer_unit: kept.odometer_unit.unwrap_or(unit),
         complaint: text(&kept.complaint),
         customer: text(&kept.customer),
         phone: text(&kept.phone),

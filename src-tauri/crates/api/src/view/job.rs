@@ -82,6 +82,8 @@ pub struct JobView {
     pub diagnosis: Option<DiagnosisView>,
     /// Findings on record.
     pub findings: Vec<FindingView>,
+    /// Kinds of lines that start as taxed by the rules of the job's region.
+    pub taxed_kinds: Vec<String>,
     /// Estimate versions.
     pub estimates: Vec<EstimateView>,
     /// Approvals.
@@ -124,7 +126,8 @@ pub struct JobView {
     /// The newest page of the time-line, oldest first: there are `records` lines in all, and earlier ones come with
     /// `timeline_page`.
     pub timeline: Vec<TimelineEntry>,
-    /// Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved).
+    /// Advice that forbids nothing: codes with a sentence in the words of the screen (diagnosis_not_approved, provider_not_disclosed,
+    /// parts_are_held).
     pub advice: Vec<String>,
     /// Doubts about clocks and photos, each with the number of records it is about.
     pub doubts: Vec<DoubtCount>,

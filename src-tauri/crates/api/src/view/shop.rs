@@ -1,5 +1,7 @@
 use super::{CheckView, Verdict};
 use crate::entry::Preferences;
+use job::event::OdometerUnit;
+use job::rules::{DateOrder, SellerNumber, SignPlace, TaxName};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -22,6 +24,14 @@ pub struct ShopView {
     pub labour_rate: String,
     /// Sales tax in hundred-thousandths (7.25 % is 7250).
     pub tax_rate: u32,
+    /// Whether new lines for parts start as taxed: `yes`, `no`, or empty for the region's own.
+    pub parts_taxed: String,
+    /// The same for labor and sublet work.
+    pub labour_taxed: String,
+    /// The same for core charges.
+    pub core_taxed: String,
+    /// Years that records are kept, where the shop chose a number; empty otherwise.
+    pub keeps_years: String,
     /// The rules of the region.
     pub rules: RulesView,
     /// The device that signs.
@@ -40,18 +50,68 @@ pub struct RulesView {
     pub region: String,
     /// Region name.
     pub name: String,
-    /// Sign before an amount of money, "$"; empty where the region has no single currency.
-    pub currency: String,
+    /// How the region writes amounts and dates.
+    pub locale: LocaleView,
     /// Written estimate required.
     pub requires_written: bool,
     /// Margin above the approved total in percent.
     pub margin_percent: String,
     /// Margin above the approved total in minor units, empty when there is none.
     pub margin_cents: String,
-    /// Years that records are kept.
+    /// With both margins: the smaller holds.
+    pub margin_lesser: bool,
+    /// The most the margin may come to in minor units, empty when there is no such limit.
+    pub margin_cap_cents: String,
+    /// The written estimate is asked for above this total in minor units; empty where it is always.
+    pub written_above_cents: String,
+    /// The customer may do without it.
+    pub waiver: bool,
+    /// Working days for which an estimate holds at least; 0 where none is known.
+    pub estimate_valid_days: u32,
+    /// The shop's registration number has to stand on estimates and bills.
+    pub registration_number: bool,
+    /// An approval by phone names the number that was called.
+    pub called_number: bool,
+    /// Parts replaced after an approval by phone are held.
+    pub telephone_holds_parts: bool,
+    /// Least warranty in days; 0 where none is known.
+    pub warranty_days: u32,
+    /// Least warranty in months, where the rule counts in them; 0 otherwise.
+    pub warranty_months: u32,
+    /// Least warranty as a distance; 0 where none is known.
+    pub warranty_distance: u32,
+    /// What that is counted in.
+    pub warranty_unit: OdometerUnit,
+    /// Years that records are kept unless the shop chose another number.
     pub keeps_years: u32,
+    /// The fewest years that the rule wants; 0 where none is known.
+    pub law_keeps_years: u32,
     /// Where each rule comes from, with its status.
     pub sources: Vec<String>,
+}
+
+/// How a region writes amounts and dates, and what it calls its tax.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct LocaleView {
+    /// Sign of the currency, "$"; empty where the region has no single one.
+    pub sign: String,
+    /// Whether it stands before or behind the amount.
+    pub sign_place: SignPlace,
+    /// Mark before the cents.
+    pub decimal: String,
+    /// Mark between thousands.
+    pub group: String,
+    /// Order of day, month and year.
+    pub date_order: DateOrder,
+    /// What odometers count in.
+    pub distance: OdometerUnit,
+    /// What the tax is called.
+    pub tax_name: TaxName,
+    /// Whether prices told to customers have the tax in them.
+    pub prices_include_tax: bool,
+    /// Which number of the seller stands on a bill.
+    pub seller_number: SellerNumber,
 }
 
 /// The device's signing key, shown so that a customer can note it.

@@ -85,7 +85,7 @@ impl Player {
             }
             other => act(&self.workshop, job, other),
         };
-        outcome(number, step, done)
+        outcome(number, step, done, &|minor| self.workshop.amount(minor))
     }
 
     /// Prints the entries of the time-line from `shown` on; returns how many there are now.
@@ -179,19 +179,24 @@ fn named(view: &JobView, language: Language, values: &BTreeMap<String, String>) 
 }
 
 /// A step has to succeed, or to be refused with the code its file names.
-fn outcome(number: usize, step: &Step, done: Result<(), ApiError>) -> Result<(), CliError> {
+fn outcome(
+    number: usize,
+    step: &Step,
+    done: Result<(), ApiError>,
+    amount: &dyn Fn(i64) -> String,
+) -> Result<(), CliError> {
     let problem = match (done, &step.refused) {
         (Ok(()), None) => return Ok(()),
         (Err(error), Some(code)) if error.code() == code => {
             println!(
                 "  {}  refused, as it must be: {}",
                 step.at.get(..16).unwrap_or_default().replace('T', " "),
-                refusal::sentence(&error.into())
+                refusal::sentence_with(&error.into(), amount)
             );
             return Ok(());
         }
         (Ok(()), Some(code)) => format!("should have been refused with {code}"),
-        (Err(error), _) => refusal::sentence(&error.into()),
+        (Err(error), _) => refusal::sentence_with(&error.into(), amount),
     };
     Err(CliError::Step { step: number, what: name(&step.action), problem })
 }

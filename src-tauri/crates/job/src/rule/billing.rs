@@ -3,7 +3,8 @@
 use super::{keep_invoice, require};
 use crate::event::InvoiceKept;
 use crate::refused::{Permission, Refused};
-use crate::{Balance, Job, rules};
+use crate::rules::{self, Answer};
+use crate::{Balance, Job};
 use money::{Deviation, Difference, Lenience, MoneyError};
 
 /// Held against the approval in force, with what was billed and credited before.
@@ -21,7 +22,9 @@ pub(super) fn kept(job: &Job, kept: &InvoiceKept) -> Permission {
 }
 
 fn lines(job: &Job, kept: &InvoiceKept) -> Permission {
-    let lenience = Lenience { margin: rules::of_region(&job.opened.region).margin(), per_line: false };
+    let rules = rules::of_region(&job.opened.region);
+    let per_line = rules.margin_per_line == Answer::Yes;
+    let lenience = Lenience { margin: rules.margin(), per_line };
     let (before, credited) = job.billed_lines();
     let found = money::deviations(&job.agreed_lines(), &before, &credited, &kept.invoice.lines, &lenience);
     match found.map_err(|error| refused(&error))?.first() {

@@ -10,6 +10,7 @@ mod parts;
 mod payment;
 mod proof;
 mod reading;
+pub mod region;
 
 pub use approval::LONGEST_REQUEST;
 pub(crate) use proof::same_test;
@@ -48,6 +49,8 @@ pub struct Standing<'a> {
     pub job: &'a Job,
     /// What its readings prove; asked for by findings only.
     pub diagnosis: Option<&'a Diagnosis>,
+    /// The shop's registration number as the settings hold it now; asked for by estimates and bills only.
+    pub registration: &'a str,
 }
 
 /// What a record demands of the job as it stands. Asked while nobody else can write, so that what it allows is still so
@@ -69,18 +72,22 @@ pub fn demands(standing: &Standing<'_>, event: &Event) -> Permission {
         Event::ReadingCorrected(event) => reading::corrected(job, event),
         Event::FindingKept(event) => finding::kept(standing, event),
         Event::FixProven(event) => proof::kept(job, event),
-        Event::EstimateKept(event) => money::estimate(job, event),
+        Event::EstimateKept(event) => {
+            money::estimate(job, event).and_then(|()| region::estimate(standing, event))
+        }
         Event::ApprovalRequested(event) => approval::requested(job, event),
         Event::ApprovalKept(event) => approval::kept(job, event),
         Event::ApprovalWithdrawn(event) => approval::withdrawn(job, event),
-        Event::InvoiceKept(event) => billing::kept(job, event),
+        Event::InvoiceKept(event) => {
+            region::invoice(standing, event).and_then(|()| billing::kept(job, event))
+        }
         Event::CreditNoteKept(event) => payment::credited(job, event),
         Event::PaymentKept(event) => payment::kept(job, event),
         Event::SupplierStepKept(event) => payment::supplier(event),
         Event::PartReceived(event) => parts::received(job, event),
         Event::ProgrammingDecided(event) => parts::decided(event),
         Event::ProgrammingReported(_) => report_programming(job),
-        Event::HandedOver(_) => hand_over(job),
+        Event::HandedOver(event) => hand_over(job).and_then(|()| region::handed_over(job, event)),
         _ => Ok(()),
     }
 }

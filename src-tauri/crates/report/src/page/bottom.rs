@@ -5,13 +5,14 @@ use super::result::list;
 use super::wording::Wording;
 use crate::words::{self, Language};
 use job::event::{FindingKept, Outcome};
+use job::rules::Locale;
 use job::{Balance, Job, Kept};
 use money::Cents;
 use serde_json::Value;
 
-/// The bottom line of a job in sentences. `currency` is the sign before amounts.
-pub fn bottom_line(job: &Job, language: Language, currency: &str) -> Vec<String> {
-    sentences(job, &Wording::of(job, language, currency))
+/// The bottom line of a job in sentences, with amounts as a region writes them.
+pub fn bottom_line(job: &Job, language: Language, locale: &Locale) -> Vec<String> {
+    sentences(job, &Wording::of(job, language, locale))
 }
 
 pub(super) fn sentences(job: &Job, wording: &Wording) -> Vec<String> {

@@ -32,6 +32,12 @@ fn facts(input: &FindingsInput, wording: &Wording) -> Vec<(String, String)> {
     let (opened, intake) = (&input.job.opened, &input.job.intake);
     let text = |field: &Option<String>| field.clone().unwrap_or_default();
     let vehicle: Vec<String> = [&intake.year, &intake.make, &intake.model].into_iter().map(text).collect();
+    // A job that was opened before the shop wrote its number down.
+    let registration = if opened.registration.is_empty() {
+        input.rules.registration.clone()
+    } else {
+        opened.registration.clone()
+    };
     let odometer = intake.odometer.as_ref().map_or_else(String::new, |miles| {
         let unit = intake.odometer_unit.map(|unit| wording.code_of("unit", &unit)).unwrap_or_default();
         wording.say("vehicle_odometer", &[("odometer", miles), ("unit", &unit)])
@@ -43,7 +49,7 @@ fn facts(input: &FindingsInput, wording: &Wording) -> Vec<(String, String)> {
         ("label_odometer", odometer),
         ("label_customer", text(&intake.customer)),
         ("label_technician", opened.technician.clone()),
-        ("label_registration", opened.registration.clone()),
+        ("label_registration", registration),
     ]
     .into_iter()
     .map(|(key, value)| (wording.say(key, &[]), value.trim().to_owned()))

@@ -21,6 +21,7 @@ mod wording;
 use crate::words::{self, Language};
 use crate::{FindingsInput, ReportError};
 use chrono::{DateTime, FixedOffset};
+use job::rules::Paper;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -32,6 +33,8 @@ use wording::Wording;
 #[derive(Serialize)]
 pub(crate) struct Page {
     language: &'static str,
+    /// What the template calls the sheet.
+    paper: &'static str,
     title: String,
     labels: BTreeMap<String, String>,
     head: head::Head,
@@ -75,7 +78,7 @@ impl Page {
         let written = DateTime::parse_from_rfc3339(&input.written)
             .map_err(|_| ReportError::Time(input.written.clone()))?;
         let job = input.job;
-        let wording = Wording::of(job, language, &input.rules.currency);
+        let wording = Wording::of(job, language, &input.rules.locale);
         let pictures = pictures::Pictures::of(input, room);
         let causes = causes::causes(job, &wording);
         let mut files = pictures.files();
@@ -83,6 +86,10 @@ impl Page {
         let approvals = approvals::approvals(job, &wording, &mut files);
         Ok(Page {
             language: language.code(),
+            paper: match input.rules.locale.paper {
+                Paper::Letter => "us-letter",
+                Paper::A4 => "a4",
+            },
             title: wording.say("document_title", &[("number", &job.opened.number.to_string())]),
             labels: labels(language),
             head: head::head(input, &wording),

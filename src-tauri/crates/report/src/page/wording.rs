@@ -7,6 +7,7 @@ use evidence::Digest;
 use job::Job;
 use job::event::ReadingKept;
 use job::measured::Unit;
+use job::rules::Locale;
 use money::Cents;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -15,16 +16,16 @@ use std::collections::BTreeMap;
 pub(crate) struct Wording {
     pub language: Language,
     circuit: Option<Circuit>,
-    currency: String,
+    locale: Locale,
     photos: BTreeMap<Digest, usize>,
 }
 
 impl Wording {
     /// The circuit is read as it was frozen; if it can't be read, its ids stand in for the names.
-    pub fn of(job: &Job, language: Language, currency: &str) -> Wording {
+    pub fn of(job: &Job, language: Language, locale: &Locale) -> Wording {
         let circuit = job.circuit.as_ref().and_then(|kept| serde_json::from_str(&kept.event.definition).ok());
         let photos = photos_in_order(job).into_iter().zip(1..).collect();
-        Wording { language, circuit, currency: currency.to_owned(), photos }
+        Wording { language, circuit, locale: locale.clone(), photos }
     }
 
     pub fn say(&self, key: &str, values: &[(&str, &str)]) -> String {
@@ -45,12 +46,9 @@ impl Wording {
         (!value.trim().is_empty()).then(|| self.say(key, &[(name, value)]))
     }
 
-    /// "$1,234.50"; a currency without a sign is left out.
+    /// "$1,234.50", as the region writes it; a currency without a sign is left out.
     pub fn money(&self, amount: Cents) -> String {
-        match amount.0 {
-            ..0 => format!("-{}{}", self.currency, amount.to_string().trim_start_matches('-')),
-            _ => format!("{}{amount}", self.currency),
-        }
+        self.locale.amount(amount)
     }
 
     /// A local day and time as a form keeps it ("2026-10-15T10:05"); any other text, from older records, as it is.

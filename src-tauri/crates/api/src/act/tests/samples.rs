@@ -22,6 +22,10 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         registration: "DEMO-0042".into(),
         labour_rate: "118.50".into(),
         tax_percent: "7.25".into(),
+        keeps_years: String::new(),
+        parts_taxed: String::new(),
+        labour_taxed: String::new(),
+        core_taxed: String::new(),
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
