@@ -140,6 +140,10 @@ proofs: Array<ProofView>,
  */
 to_prove: ToProveView | null, 
 /**
+ * The reading that tells most of the fault that was found: what a customer is shown above the price.
+ */
+telling: ReadingView | null, 
+/**
  * A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
  * is nothing to ask.
  */

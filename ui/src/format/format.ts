@@ -42,6 +42,14 @@ export function appointed(local: string): string {
   return clockOfDay(local);
 }
 
+/** A day ("2026-11-30") in the order of the shop's region; what is no such text stays as written. */
+export function dayOf(text: string): string {
+  const at = new Date(`${text}T00:00Z`);
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number.isNaN(at.getTime())) return text;
+  const { language, locale } = settings;
+  return at.toLocaleDateString(days[language][locale.date_order], { dateStyle: 'medium', timeZone: 'UTC' });
+}
+
 /** Cents as decimal text ("12999") to an amount as the shop's region writes it: "$129.99", "129,99 €". */
 export function amount(cents: string, locale: LocaleView = settings.locale): string {
   const value = BigInt(cents);

@@ -200,6 +200,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     programming: { routes: [], decision: null, outcome: null },
     proofs: [],
     to_prove: null,
+    telling: null,
     request_draft: { en: '', es: '' },
     requests: [],
     invoices: [],

@@ -54,6 +54,6 @@ pub use recipient::Recipient;
 pub use refused::{Permission, Refused};
 pub use stage::Stage;
 pub use steps::{JobNext, Step, StepLine, StepState, next, steps};
-pub use to_prove::ToProve;
+pub use to_prove::{ToProve, telling};
 pub use waiting::{Wait, Waiting};
 pub use weight::Weight;

@@ -21,17 +21,21 @@ impl<'j> ToProve<'j> {
         if !job.repair_approved || !job.proofs.is_empty() {
             return None;
         }
-        let found = job.findings.last().map(|finding| finding.event.cause.as_str());
-        let cause = diagnosis.causes.iter().find(|cause| Some(cause.id.as_str()) == found);
-        let reasons = &cause.or_else(|| diagnosis.causes.first())?.reasons;
-        let (before, _) = reasons
-            .iter()
-            .filter(|reason| reason.log_odds > 0.0)
-            .filter_map(|reason| Some((failing(job, reason)?, reason.log_odds)))
-            .max_by(|left, right| left.1.total_cmp(&right.1))?;
+        let before = telling(job, diagnosis)?;
         let taken = job.valid_readings().filter(|one| one.after_repair && same_test(job, before, one));
         Some(ToProve { before, after: taken.last() })
     }
+}
+
+/// The reading before the repair that speaks most for the cause that was found, without a finding for the likeliest.
+#[must_use]
+pub fn telling<'j>(job: &'j Job, diagnosis: &Diagnosis) -> Option<&'j Reading> {
+    let found = job.findings.last().map(|finding| finding.event.cause.as_str());
+    let cause = diagnosis.causes.iter().find(|cause| Some(cause.id.as_str()) == found);
+    let reasons = &cause.or_else(|| diagnosis.causes.first())?.reasons;
+    let speaking = reasons.iter().filter(|reason| reason.log_odds > 0.0);
+    let failing = speaking.filter_map(|reason| Some((failing(job, reason)?, reason.log_odds)));
+    failing.max_by(|left, right| left.1.total_cmp(&right.1)).map(|(reading, _)| reading)
 }
 
 fn failing<'j>(job: &'j Job, reason: &Reason) -> Option<&'j Reading> {

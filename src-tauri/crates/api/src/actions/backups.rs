@@ -10,7 +10,6 @@ use std::io::BufReader;
 use std::path::{Path, PathBuf};
 use store::{BackupKey, OpenOptions, RestoreAs, Store, StoreError};
 
-
 impl Workshop {
     /// Writes the whole shop into one encrypted file in the export folder; the signing key goes in only when it is asked for.
     ///

@@ -52,6 +52,7 @@ impl Workshop {
             programming: self.programming_view(job)?,
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
+            telling: reasoning.and_then(|found| telling(job, found)),
             request_draft: show::request_draft(job),
             invoices: job.invoices.iter().map(|kept| show::invoice(job, kept)).collect(),
             credit_notes: job.credit_notes.iter().map(|kept| show::credit_note(job, kept)).collect(),
@@ -249,6 +250,11 @@ fn proof(job: &Job, reasoning: Option<&Reasoning>, kept: &Kept<job::event::FixPr
         after: kept.event.after.to_string(),
         note: kept.event.note.clone(),
     }
+}
+
+fn telling(job: &Job, reasoning: &Reasoning) -> Option<ReadingView> {
+    let found = job::telling(job, &reasoning.diagnosis).filter(|_| !job.findings.is_empty())?;
+    Some(show::reading_view(job, Some(reasoning), found))
 }
 
 fn to_prove(job: &Job, reasoning: &Reasoning) -> Option<ToProveView> {

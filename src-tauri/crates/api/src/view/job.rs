@@ -98,6 +98,8 @@ pub struct JobView {
     pub proofs: Vec<ProofView>,
     /// The reading that shows whether the fault is gone, once the repair is approved and until it is proven.
     pub to_prove: Option<ToProveView>,
+    /// The reading that tells most of the fault that was found: what a customer is shown above the price.
+    pub telling: Option<ReadingView>,
     /// A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
     /// is nothing to ask.
     pub request_draft: BothLanguages,
