@@ -1,4 +1,4 @@
-use super::{CheckView, Verdict};
+use super::{BothLanguages, CheckView, Verdict};
 use crate::entry::Preferences;
 use job::event::OdometerUnit;
 use job::rules::{DateOrder, SellerNumber, SignPlace, TaxName};
@@ -49,7 +49,7 @@ pub struct RulesView {
     /// Region code.
     pub region: String,
     /// Region name.
-    pub name: String,
+    pub name: BothLanguages,
     /// How the region writes amounts and dates.
     pub locale: LocaleView,
     /// Written estimate required.
