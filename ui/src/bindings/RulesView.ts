@@ -20,6 +20,10 @@ name: BothLanguages,
  */
 locale: LocaleView, 
 /**
+ * Whether any rule of authorization is known of the region.
+ */
+known: boolean, 
+/**
  * Written estimate required.
  */
 requires_written: boolean, 

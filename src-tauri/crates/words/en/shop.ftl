@@ -13,6 +13,7 @@ rules_margin_greater = Margin over the approved total: { $percent }% or { $amoun
 rules_margin_cap = Never more than { $amount }.
 rules_no_margin = No margin over the approved total.
 rules_written = A written estimate is required.
+rules_unknown = What the rules of this region ask for isn’t known here. The app takes the strict way: a written estimate, nothing above what was approved.
 rules_written_above = A written estimate is required above { $amount }.
 rules_waiver = The customer may do without it.
 rules_valid = An estimate holds for at least { $days } working days.

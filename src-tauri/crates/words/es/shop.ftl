@@ -13,6 +13,7 @@ rules_margin_greater = Margen sobre el total aprobado: { $percent }% o { $amount
 rules_margin_cap = Nunca más de { $amount }.
 rules_no_margin = Sin margen sobre el total aprobado.
 rules_written = Se exige presupuesto por escrito.
+rules_unknown = Aquí no se sabe qué piden las reglas de esta región. La aplicación va por lo estricto: presupuesto por escrito y nada por encima de lo aprobado.
 rules_written_above = Se exige presupuesto por escrito por encima de { $amount }.
 rules_waiver = El cliente puede renunciar a él.
 rules_valid = Un presupuesto vale al menos { $days } días hábiles.

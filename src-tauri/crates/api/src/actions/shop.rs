@@ -230,6 +230,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
         region: rules.region.clone(),
         name: region_name(rules),
         locale: locale_view(&rules.locale),
+        known: rules.known(),
         requires_written: rules.requires_written(),
         margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
         margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),

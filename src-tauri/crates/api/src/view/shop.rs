@@ -52,6 +52,8 @@ pub struct RulesView {
     pub name: BothLanguages,
     /// How the region writes amounts and dates.
     pub locale: LocaleView,
+    /// Whether any rule of authorization is known of the region.
+    pub known: bool,
     /// Written estimate required.
     pub requires_written: bool,
     /// Margin above the approved total in percent.
