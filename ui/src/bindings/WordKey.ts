@@ -1902,6 +1902,7 @@ export type WordKey =
   | "rules_margin_lesser"
   | "rules_no_margin"
   | "rules_sources"
+  | "rules_unknown"
   | "rules_valid"
   | "rules_waiver"
   | "rules_warranty_days"

@@ -43,7 +43,7 @@ fn lines(plan: &ForgettingView, words: &Catalogue) -> Vec<String> {
     } else {
         lines.extend(plan.stays.iter().map(|count| field(count, words)));
         let values =
-            [("until", plan.until.as_str()), ("region", &plan.region), ("years", &plan.years.to_string())];
+            [("until", plan.until.as_str()), ("region", &plan.region.en), ("years", &plan.years.to_string())];
         lines.push(format!("  {}", words.say("forget_until", &values)));
     }
     lines.push(format!("\n{}", say("forget_out")));

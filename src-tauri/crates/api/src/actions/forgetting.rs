@@ -1,6 +1,7 @@
 //! Forgetting a customer: shown first, then recorded, then destroyed.
 
 use super::estimates;
+use super::shop::region_name;
 use crate::act::{Loaded, Settles};
 use crate::view::{CopyView, FieldCount, ForgettingView, JobView, NamedFileView};
 use crate::{ApiError, Workshop, show};
@@ -35,7 +36,7 @@ impl Workshop {
             files: u32::try_from(plan.files.len()).unwrap_or(u32::MAX),
             until: plan.until.map(|day| day.to_string()).unwrap_or_default(),
             years: rules.keeps_years,
-            region: rules.name.clone(),
+            region: region_name(&rules),
             packets: u32::try_from(self.packets(job)?.len()).unwrap_or(u32::MAX),
             nothing_left: plan.is_empty() && there.put_aside.is_empty(),
             files_bytes: there.originals_bytes.to_string(),

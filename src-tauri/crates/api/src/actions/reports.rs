@@ -96,7 +96,7 @@ impl Workshop {
             missing_photos,
             written: self.clock.moment().wall,
             rules: RulesPrint {
-                region: rules.name.clone(),
+                region: if language == "es" { rules.name_es.clone() } else { rules.name.clone() },
                 locale: rules.locale.clone(),
                 registration: self.shop().map(|shop| shop.registration).unwrap_or_default(),
                 sources: super::shop::rules_view(&rules).sources,

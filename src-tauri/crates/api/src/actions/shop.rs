@@ -1,7 +1,7 @@
 //! The shop, its rules, this device and the first start.
 
 use crate::entry::{Preferences, ShopEntry};
-use crate::view::{CheckView, DeviceView, LocaleView, RulesView, ShopView};
+use crate::view::{BothLanguages, CheckView, DeviceView, LocaleView, RulesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::Refused;
 use job::rule::region::is_registration;
@@ -228,8 +228,9 @@ fn blank_view(preferences: Preferences) -> ShopView {
 pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
     RulesView {
         region: rules.region.clone(),
-        name: rules.name.clone(),
+        name: region_name(rules),
         locale: locale_view(&rules.locale),
+        known: rules.known(),
         requires_written: rules.requires_written(),
         margin_percent: rules.margin_percent.map(|p| p.to_string()).unwrap_or_default(),
         margin_cents: rules.margin_cents.map(String::from).unwrap_or_default(),
@@ -254,6 +255,10 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
             .map(|s| format!("{} ({})", s.text, show::code(&s.status)))
             .collect(),
     }
+}
+
+pub(crate) fn region_name(rules: &RegionRules) -> BothLanguages {
+    BothLanguages { en: rules.name.clone(), es: rules.name_es.clone() }
 }
 
 fn locale_view(locale: &Locale) -> LocaleView {

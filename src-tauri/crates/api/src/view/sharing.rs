@@ -100,7 +100,7 @@ pub struct ForgettingView {
     /// Years the region's rule, or our caution, keeps records.
     pub years: u32,
     /// Region by name.
-    pub region: String,
+    pub region: BothLanguages,
     /// Packets written so far: they are out of reach.
     pub packets: u32,
     /// True when there is nothing left to destroy.

@@ -1,4 +1,4 @@
-use super::{CheckView, Verdict};
+use super::{BothLanguages, CheckView, Verdict};
 use crate::entry::Preferences;
 use job::event::OdometerUnit;
 use job::rules::{DateOrder, SellerNumber, SignPlace, TaxName};
@@ -49,9 +49,11 @@ pub struct RulesView {
     /// Region code.
     pub region: String,
     /// Region name.
-    pub name: String,
+    pub name: BothLanguages,
     /// How the region writes amounts and dates.
     pub locale: LocaleView,
+    /// Whether any rule of authorization is known of the region.
+    pub known: bool,
     /// Written estimate required.
     pub requires_written: bool,
     /// Margin above the approved total in percent.

@@ -32,6 +32,8 @@ pub struct RegionRules {
     pub region: String,
     /// Name in English.
     pub name: String,
+    /// Name in Spanish.
+    pub name_es: String,
     /// Currency, ISO 4217; empty where the region has no single one.
     pub currency: String,
     /// How the region writes amounts, dates and distances.
@@ -186,6 +188,7 @@ impl RegionRules {
         RegionRules {
             region: String::new(),
             name: "Other".into(),
+            name_es: "Otro".into(),
             currency: String::new(),
             locale: Locale::default(),
             written_estimate: Answer::Unknown,

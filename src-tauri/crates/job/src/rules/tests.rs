@@ -34,6 +34,7 @@ fn every_file_reads_and_every_known_rule_names_a_source() {
         let region = rules.region.as_str();
         let sources = |field: &str| rules.sources.iter().any(|s| s.supports.iter().any(|f| f == field));
         assert!(rules.check_local_rules, "{region}");
+        assert!(!rules.name.is_empty() && !rules.name_es.is_empty(), "{region}");
         assert!(rules.keeps_years >= rules.law_keeps_years.unwrap_or(0).max(6), "{region}");
         let answers = [
             ("written_estimate", rules.written_estimate),
@@ -104,6 +105,7 @@ fn unknown_regions_have_no_margin_and_ask_for_writing() {
     assert_eq!(
         RegionRules {
             name: "Other country".into(),
+            name_es: "Otro país".into(),
             sources: of_region("").sources,
             ..RegionRules::strictest()
         },
