@@ -31,7 +31,12 @@ fn refusal<T: std::fmt::Debug>(result: Result<T, api::ApiError>) -> api::ErrorVi
 }
 
 fn by_phone(version: u32) -> ApprovalEntry {
-    ApprovalEntry { channel: Channel::Phone, signature: String::new(), ..approval(version) }
+    ApprovalEntry {
+        channel: Channel::Phone,
+        number_called: "555 0142".into(),
+        signature: String::new(),
+        ..approval(version)
+    }
 }
 
 /// 16 CCR 3356 as the trade press has it: no line for shop supplies; nothing is known of it in Rhode Island.
