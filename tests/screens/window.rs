@@ -43,7 +43,7 @@ async fn set_up(hand: &Hand) {
     hand.run("const list = document.querySelector('[name=region]'); list.selectedIndex = 1; list.dispatchEvent(new Event('change', { bubbles: true }))").await;
     hand.fill("registration", "DEMO-0042").await;
     hand.fill("labour_rate", "118").await;
-    hand.fill("tax_percent", "7.25").await;
+    hand.fill("tax_percent", "8.25").await;
     hand.press("set-up").await;
     let words = hand.text("[data-name=fingerprint-words]").await;
     assert!(words.split_whitespace().count() >= 4, "the key's fingerprint in words: {words}");

@@ -15,7 +15,7 @@ export async function firstStart(page, looks) {
   await page.locator('[name=region]').selectOption({ index: 1 });
   await page.locator('[name=registration]').fill('DEMO-0042');
   await page.locator('[name=labour_rate]').fill('120');
-  await page.locator('[name=tax_percent]').fill('7.25');
+  await page.locator('[name=tax_percent]').fill('8.25');
   await looks.whole(page, 'first-start');
   await page.locator('[data-name=set-up]').click();
   await page.locator('[data-name=fingerprint-words]').waitFor();

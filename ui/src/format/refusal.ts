@@ -1,7 +1,7 @@
 import { amount } from './format';
 import { sayCode } from '../words';
 
-const amounts = new Set(['over', 'approved', 'allowed', 'asked']);
+const amounts = new Set(['over', 'approved', 'allowed', 'asked', 'most', 'total']);
 
 const fields = new Set(['what', 'field']);
 

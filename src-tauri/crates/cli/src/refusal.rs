@@ -4,7 +4,7 @@ use api::ErrorView;
 use words::{Catalogue, Language};
 
 /// Names of values that are amounts in minor units.
-const AMOUNTS: [&str; 4] = ["over", "approved", "allowed", "asked"];
+const AMOUNTS: [&str; 6] = ["over", "approved", "allowed", "asked", "most", "total"];
 
 /// What happened and what to do, with the code for scripts. A code without words says what the program itself said of it.
 pub fn sentence(refused: &ErrorView) -> String {

@@ -66,9 +66,12 @@ fn differs(deviation: &Deviation, kept: &InvoiceKept) -> Refused {
         Difference::BilledBefore => "bill_before",
     };
     let line = kept.invoice.lines.get(deviation.line.saturating_sub(1));
-    Refused::because(reason)
+    let refused = Refused::because(reason)
         .with("line", &deviation.line.to_string())
-        .with("description", line.map(|line| line.description.as_str()).unwrap_or_default())
-        .with("approved", &deviation.approved)
-        .with("billed", &deviation.billed)
+        .with("description", line.map(|line| line.description.as_str()).unwrap_or_default());
+    // Amounts have names of their own: whoever shows a refusal writes those as money.
+    match deviation.difference {
+        Difference::Price | Difference::BilledBefore => refused.with("approved", &deviation.approved),
+        _ => refused.with("was", &deviation.approved).with("now", &deviation.billed),
+    }
 }
