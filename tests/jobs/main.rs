@@ -16,6 +16,7 @@ mod notices;
 mod one_door;
 mod own_circuits;
 mod photos_out;
+mod programming;
 mod recipients;
 mod recordings;
 mod refusals;

@@ -32,4 +32,8 @@ billed: string,
 /**
  * Photos kept before, by hash.
  */
-photos: Array<string>, };
+photos: Array<string>, 
+/**
+ * Record of the attempt that was written down wrong and that this one corrects; empty for a further attempt.
+ */
+corrects: string, };

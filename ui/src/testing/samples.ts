@@ -4,6 +4,7 @@ import type { DiagnosisView } from '../bindings/DiagnosisView';
 import type { JobView } from '../bindings/JobView';
 import type { MeterView } from '../bindings/MeterView';
 import type { ModuleView } from '../bindings/ModuleView';
+import type { ProgrammingView } from '../bindings/ProgrammingView';
 import type { ReadingView } from '../bindings/ReadingView';
 import type { TestView } from '../bindings/TestView';
 
@@ -196,7 +197,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     approvals: [],
     approved_total: '',
     parts: [],
-    programming: { routes: [], decision: null, outcome: null },
+    programming: programming(),
     proofs: [],
     to_prove: null,
     invoice: null,
@@ -211,6 +212,20 @@ export function job(part: Partial<JobView> = {}): JobView {
     notices: [],
     can: {},
     ...counted(part),
+  };
+}
+
+/** Nothing weighed, decided or done yet. */
+export function programming(part: Partial<ProgrammingView> = {}): ProgrammingView {
+  return {
+    routes: [],
+    left_out: [],
+    decision: null,
+    earlier_decisions: [],
+    attempts: [],
+    cost: null,
+    modules: [],
+    ...part,
   };
 }
 

@@ -5,6 +5,7 @@
 #![deny(missing_docs)]
 
 mod apart;
+mod attempts;
 pub mod cautions;
 mod closed;
 mod code;
@@ -13,6 +14,7 @@ mod copies;
 mod doubt;
 mod error;
 pub mod event;
+mod facts;
 pub mod finding;
 mod fold;
 pub mod forgetting;
@@ -30,15 +32,18 @@ pub mod sharing;
 mod stage;
 mod steps;
 mod to_prove;
+pub mod tool;
 pub mod vin;
 mod waiting;
 mod weight;
 
+pub use attempts::{Attempt, ProgrammingCost};
 pub use closed::ProvenCause;
 pub use code::code;
 pub use doubt::RecordDoubt;
 pub use error::JobError;
 pub use event::Event;
+pub use facts::JobFacts;
 pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
 pub use meter_mode::MeterMode;
 pub use next_step::NextStep;

@@ -60,7 +60,7 @@ impl Stage {
             (job.handed_over.is_some(), Stage::HandedOver),
             (job.invoice.is_some(), Stage::Invoiced),
             (!job.proofs.is_empty(), Stage::Proof),
-            (!job.parts.is_empty() || job.programming.is_some(), Stage::Repair),
+            (!job.parts.is_empty() || !job.programming.is_empty(), Stage::Repair),
             (!job.findings.is_empty() && job.latest_estimate_is_approved(), Stage::Approved),
             (!job.findings.is_empty() && !job.estimates.is_empty(), Stage::Estimate),
             (!job.findings.is_empty(), Stage::Finding),

@@ -153,7 +153,7 @@ impl Step {
             Step::Estimate => job.estimates.len(),
             Step::Approval => job.approvals.len(),
             Step::Part => job.parts.len(),
-            Step::Programming => both(job.programming.is_some(), job.programmed.is_some()),
+            Step::Programming => job.programming.len().saturating_add(job.valid_attempts().count()),
             Step::Proof => job.proofs.len(),
             Step::Invoice => usize::from(job.invoice.is_some()),
             Step::HandOver => usize::from(job.handed_over.is_some()),

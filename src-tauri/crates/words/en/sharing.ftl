@@ -133,6 +133,7 @@ value_approval_kept_signature = Signature
 value_part_received_return_terms = Return policy of a part
 value_part_received_warranty = Warranty of a part
 value_programming_decided_appointment = Appointment for programming
+value_programming_decided_appointment_at = Appointment for programming, with its time zone
 value_programming_decided_reason = Why this way of programming
 value_photo_marked_texts = Texts of marks on a photo
 value_fix_proven_note = Note on the proof

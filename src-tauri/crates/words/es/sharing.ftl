@@ -133,6 +133,7 @@ value_approval_kept_signature = Firma
 value_part_received_return_terms = Condiciones de devolución de una pieza
 value_part_received_warranty = Garantía de una pieza
 value_programming_decided_appointment = Cita para programar
+value_programming_decided_appointment_at = Cita para programar, con su zona horaria
 value_programming_decided_reason = Por qué se programa así
 value_photo_marked_texts = Textos de marcas en una foto
 value_fix_proven_note = Nota de la comprobación

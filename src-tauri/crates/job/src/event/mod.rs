@@ -316,6 +316,7 @@ mod tests {
                 software_after: text(),
                 billed: amount(billed),
                 photos: vec![],
+                corrects: None,
             })
         };
         // A provider's refund, and a bill in a currency of small units.

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// Who programs a module.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, TS)]
 #[serde(rename_all = "snake_case")]
 #[ts(export)]
 pub enum ProgrammingRoute {
@@ -46,9 +46,13 @@ pub struct ProgrammingDecided {
     pub quoted: Cents,
     /// What the model expected of every route when it was decided.
     pub weighed: Vec<WeighedRoute>,
-    /// Appointment. Withheld.
+    /// Appointment as it was written down, without a zone. Withheld. Since there is a field with the zone, nothing new is
+    /// written here.
     #[serde(default)]
     pub appointment: String,
+    /// Appointment with its offset (RFC 3339). Withheld.
+    #[serde(default)]
+    pub appointment_at: String,
     /// Why. Withheld.
     #[serde(default)]
     pub reason: String,
@@ -88,6 +92,17 @@ pub struct ProgrammingReported {
     /// Photos of bill, charger, screen.
     #[serde(default)]
     pub photos: Vec<Digest>,
+    /// Record of the attempt that was written down wrong and is corrected by this one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corrects: Option<Digest>,
+}
+
+impl ProgrammingDecided {
+    /// The appointment as it is known: with its offset, or as an older record has it. Empty where there is none.
+    #[must_use]
+    pub fn due(&self) -> &str {
+        if self.appointment_at.is_empty() { &self.appointment } else { &self.appointment_at }
+    }
 }
 
 impl RecordKind for ProgrammingDecided {
@@ -99,6 +114,7 @@ impl RecordKind for ProgrammingDecided {
             Field::public("quoted"),
             Field::public("weighed"),
             Field::withheld("appointment", MEASURED),
+            Field::withheld("appointment_at", MEASURED),
             Field::withheld("reason", JUDGES),
         ],
     );
@@ -118,6 +134,7 @@ impl RecordKind for ProgrammingReported {
             Field::public("software_after"),
             Field::public("billed"),
             Field::public("photos"),
+            Field::public("corrects"),
         ],
     );
 

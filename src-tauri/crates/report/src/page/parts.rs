@@ -2,8 +2,9 @@
 
 use super::bill;
 use super::wording::Wording;
-use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
-use job::{Job, Kept};
+use evidence::Digest;
+use job::event::{PartReceived, ProgrammingDecided, WeighedRoute};
+use job::{Attempt, Job, Kept};
 
 /// One paragraph per part; its first line is the title.
 pub(super) fn parts(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
@@ -37,15 +38,16 @@ fn part(kept: &Kept<PartReceived>, wording: &Wording) -> Vec<String> {
     lines.into_iter().flatten().chain(hashes).collect()
 }
 
-/// The route that was decided and what came of it.
+/// Every decision with the attempts made under it, then attempts whose decision can't be used: none of them is left out.
 pub(super) fn programming(job: &Job, wording: &Wording) -> Vec<String> {
+    let of = |decision: Option<Digest>| job.programmed.iter().filter(move |one| one.decided == decision);
     let mut lines = Vec::new();
-    if let Some(kept) = &job.programming {
+    for kept in &job.programming {
         lines.extend(decided(kept, wording));
+        lines.extend(of(Some(kept.record)).flat_map(|one| reported(one, job, wording)));
     }
-    if let Some(kept) = &job.programmed {
-        lines.extend(reported(kept, wording));
-    }
+    let known = |one: &&Attempt| job.decision_of(one).is_some();
+    lines.extend(job.programmed.iter().filter(|one| !known(one)).flat_map(|one| reported(one, job, wording)));
     lines
 }
 
@@ -57,7 +59,7 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
         wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
     let more = [
         wording.say_if("programming_provider", "provider", &event.provider),
-        wording.say_if("programming_appointment", "appointment", &wording.local_time(&event.appointment)),
+        wording.say_if("programming_appointment", "appointment", &appointment(event, wording)),
         wording.say_if("programming_reason", "reason", &event.reason),
     ];
     let weighed = event.weighed.iter().map(|route| weighed(route, wording));
@@ -76,19 +78,32 @@ fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
     wording.say("programming_weighed", &values)
 }
 
-fn reported(kept: &Kept<ProgrammingReported>, wording: &Wording) -> Vec<String> {
-    let event = &kept.event;
+/// With its offset, or as an older record has it.
+fn appointment(event: &ProgrammingDecided, wording: &Wording) -> String {
+    if event.appointment_at.is_empty() {
+        wording.local_time(&event.appointment)
+    } else {
+        wording.date(&event.appointment_at)
+    }
+}
+
+fn reported(attempt: &Attempt, job: &Job, wording: &Wording) -> Vec<String> {
+    let (kept, event) = (&attempt.kept, &attempt.kept.event);
     let (when, billed) = (wording.date(&kept.wall), wording.money(event.billed));
     let outcome = wording.code_of("programming_outcome", &event.outcome);
     let software = (!event.software_before.is_empty() || !event.software_after.is_empty()).then(|| {
         let numbers = [("before", event.software_before.as_str()), ("after", &event.software_after)];
         wording.say("programming_software", &numbers)
     });
+    let number = attempt.number.to_string();
+    let values = [("when", when.as_str()), ("outcome", &outcome), ("billed", &billed), ("number", &number)];
+    let several = job.programmed.len() > 1;
+    let first = if several { "programming_attempt" } else { "programming_reported" };
+    let values = if several { values.as_slice() } else { values.get(..3).unwrap_or(&values) };
+    let by = job.programmed.iter().find(|other| Some(other.kept.record) == attempt.corrected_by);
     let lines = [
-        Some(
-            wording
-                .say("programming_reported", &[("when", &when), ("outcome", &outcome), ("billed", &billed)]),
-        ),
+        Some(wording.say(first, values)),
+        by.map(|by| wording.say("programming_corrected", &[("number", &by.number.to_string())])),
         wording.say_if("programming_supply", "volts", &event.supply_volts),
         software,
         wording.photos(&event.photos),

@@ -1,0 +1,79 @@
+//! Figures of the shop in sentences, in the language that its screens have.
+
+use crate::error::{CliError, print_json};
+use crate::open;
+use api::Workshop;
+use api::view::{NumberView, ToolView};
+use words::{Catalogue, percent};
+
+/// Whether the shop should buy a programming tool.
+///
+/// # Errors
+/// A store or a setting that can't be read.
+pub fn tool(workshop: &Workshop, json: bool) -> Result<(), CliError> {
+    let view = workshop.tool_view()?;
+    if json {
+        return print_json(&view);
+    }
+    let speaker = Speaker::of(workshop)?;
+    println!("{}\n{}", speaker.answer(&view), speaker.rests(&view));
+    view.numbers.iter().for_each(|number| println!("  {}", speaker.number(number)));
+    Ok(())
+}
+
+struct Speaker {
+    catalogue: &'static Catalogue,
+    currency: String,
+}
+
+impl Speaker {
+    fn of(workshop: &Workshop) -> Result<Speaker, CliError> {
+        let currency = workshop.shop_view()?.rules.currency;
+        Ok(Speaker { catalogue: Catalogue::of(open::language(workshop)?), currency })
+    }
+
+    fn say(&self, key: &str, values: &[(&str, &str)]) -> String {
+        self.catalogue.say(key, values)
+    }
+
+    fn answer(&self, view: &ToolView) -> String {
+        let yearly = self.amount(view.yearly.trim_start_matches('-'));
+        let (jobs, pays) = (format!("{:.0}", view.jobs), percent(view.pays));
+        let key = format!("tool_answer_{}", view.answer);
+        let all = [("jobs", jobs.as_str()), ("yearly", &yearly), ("pays", &pays)];
+        if view.answer == "no_other" { self.say(&key, &[]) } else { self.say(&key, &all) }
+    }
+
+    fn rests(&self, view: &ToolView) -> String {
+        let (jobs, months) = (u64::from(view.seen_jobs), view.seen_months.to_string());
+        let rests = match view.seen_months {
+            0 => self.say("tool_rests_nothing", &[]),
+            _ => self.catalogue.say_count("tool_rests", "jobs", jobs, &[("months", &months)]),
+        };
+        let even =
+            view.break_even.map(|jobs| self.say("tool_even", &[("jobs", &format!("{:.0}", jobs.ceil()))]));
+        even.into_iter().chain([rests]).collect::<Vec<_>>().join(" ")
+    }
+
+    fn number(&self, number: &NumberView) -> String {
+        let value = match number.unit.as_str() {
+            "amount" => self.amount(&number.value),
+            unit => self.say(&format!("number_{unit}"), &[("value", &number.value)]),
+        };
+        let source = self.catalogue.say_count(
+            &format!("source_{}", number.source),
+            "jobs",
+            u64::from(number.jobs),
+            &[],
+        );
+        let field = self.say(&format!("field_{}", number.name), &[]);
+        format!("{field}: {value} ({source})")
+    }
+
+    /// Minor units as an amount.
+    fn amount(&self, cents: &str) -> String {
+        let size: u64 = cents.trim_start_matches('-').parse().unwrap_or_default();
+        let sign = if cents.starts_with('-') { "-" } else { "" };
+        format!("{sign}{}{}.{:02}", self.currency, size / 100, size % 100)
+    }
+}
