@@ -78,6 +78,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::photo::photo_keep,
         commands::photo::photo_mark,
         commands::photo::photo_view,
+        commands::programming::appointment_export,
         commands::programming::programming_decide,
         commands::programming::programming_quote_keep,
         commands::programming::programming_report,

@@ -99,6 +99,10 @@ fn a_job_waits_for_its_appointment_until_the_outcome_is_on_record() {
         billed: "120".into(),
         photos: vec![],
         corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     let view = shop.workshop.programming_report(&job, &reported).unwrap();
     assert!(waits(&view).is_empty());

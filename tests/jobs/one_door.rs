@@ -99,6 +99,10 @@ fn an_amount_below_zero_is_refused_and_nothing_is_sealed() {
         billed: "-900".into(),
         photos: vec![],
         corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     assert_eq!(Shop::code(shop.workshop.programming_report(&job, &reported)), "amount_below_zero");
     assert_eq!(Shop::code(shop.workshop.invoice_keep(&job, &labor("-900"))), "amount_below_zero");
@@ -377,6 +381,10 @@ fn an_unusual_supply_is_asked_about_once() {
         billed: String::new(),
         photos: vec![],
         corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     let report =
         |volts, confirmed| Shop::code(shop.workshop.programming_report(&job, &reported(volts, confirmed)));

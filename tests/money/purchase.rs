@@ -4,7 +4,7 @@
 
 use money::programming::{Route, expected};
 use money::tool_purchase::{
-    Demand, OwnWork, ToolOffer, pays_back_by, worth, worth_of_waiting, worth_with_doubt,
+    Demand, OwnWork, ToolOffer, pays_back_by, worth, worth_of_waiting, worth_with_doubt, yearly_gain,
 };
 use money::{Cents, Percent};
 
@@ -179,5 +179,35 @@ fn purchases_without_sense_are_refused_or_never_pay() {
         assert_eq!((never.positive, never.break_even), (0.0, None), "{saving}");
         assert!(never.perfect_knowledge.abs() < 1e-9, "{never:?}");
         assert_eq!(pays_back_by(&offer, &demand, saving, 24).unwrap().jobs, None);
+    }
+}
+
+/// Against a separate Python program with numpy and scipy (`beta.pdf` at 20,001 midpoints times `poisson.pmf`, all gains sorted,
+/// the weighted quantile read off), for 0 to 60 jobs a year; printed to more digits than are compared.
+#[test]
+fn a_year_and_its_band_agree() {
+    let reference = Reference::read();
+    let (rates, own) = (reference.rates(), reference.route("own"));
+    let other_cost = expected(&reference.route("remote"), &rates).unwrap().cost;
+    let work = OwnWork { route: &own, rates: &rates, belief: reference.belief(), other_cost };
+    let offer = offer(&reference);
+    for (jobs, average, low, high) in [
+        (0.0, -1_022.102_285_95, -1_022.102_285_95, -1_022.102_285_95),
+        (6.0, -636.026_779_87, -881.844_483_42, -358.527_962_11),
+        (16.0, 7.432_396_92, -489.813_649_50, 522.578_091_31),
+        (26.0, 650.891_573_72, -77.476_348_27, 1_370.492_130_96),
+        (60.0, 2_838.652_774_83, 1_326.609_533_92, 4_190.369_725_19),
+    ] {
+        let gain = yearly_gain(&offer, &work, jobs).unwrap();
+        close(gain.average, average, 1e-6, "average");
+        // The two grids over the chance of success differ: a dollar on a range of thousands.
+        assert!((gain.low - low).abs() < 1.0, "{jobs} jobs: low {} against {low}", gain.low);
+        assert!((gain.high - high).abs() < 1.0, "{jobs} jobs: high {} against {high}", gain.high);
+    }
+    let worth = worth(&offer, &demand(&reference), base_saving(&reference)).unwrap();
+    let even = yearly_gain(&offer, &work, worth.break_even.unwrap() * 12.0).unwrap();
+    assert!(even.average.abs() < 1e-6, "the average is nothing where it breaks even: {}", even.average);
+    for bad in [-1.0, 1e9, f64::NAN] {
+        assert!(yearly_gain(&offer, &work, bad).is_err(), "{bad}");
     }
 }

@@ -308,6 +308,9 @@ pub fn reported() -> ProgrammingReported {
         billed: Cents(11_000),
         photos: Vec::new(),
         corrects: None,
+        checks: vec![],
+        voltages: vec![],
+        window: None,
     }
 }
 

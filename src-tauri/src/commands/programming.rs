@@ -45,3 +45,8 @@ pub fn programming_setting_keep<R: Runtime>(
 ) -> Answer<ProgrammingSettingsView> {
     Ok(workshop(&app)?.programming_setting_keep(&entry)?)
 }
+
+#[tauri::command(async)]
+pub fn appointment_export<R: Runtime>(app: AppHandle<R>, job: String) -> Answer<String> {
+    Ok(workshop(&app)?.appointment_export(&job)?)
+}

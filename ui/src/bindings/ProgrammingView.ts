@@ -37,4 +37,12 @@ cost: ProgrammingCostView | null,
 /**
  * The circuit's modules: a part that came may be one of them.
  */
-modules: Array<JobModuleView>, };
+modules: Array<JobModuleView>, 
+/**
+ * What to do after a session that failed: codes of steps, in order; none where the last attempt succeeded.
+ */
+lost_session: Array<string>, 
+/**
+ * Minutes before an appointment at which the interface is hooked up.
+ */
+hook_up_minutes: number, };

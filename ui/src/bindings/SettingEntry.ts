@@ -5,7 +5,7 @@
  */
 export type SettingEntry = { 
 /**
- * Which one: of programming `module`, or a route and a name of it ("own_tool/cash", "own_tool/provider",
+ * Which one: of programming `module` or `hook_up_minutes`, or a route and a name of it ("own_tool/cash", "own_tool/provider",
  * "own_tool/available"); of a tool its name alone.
  */
 place: string, 

@@ -225,6 +225,8 @@ export function programming(part: Partial<ProgrammingView> = {}): ProgrammingVie
     attempts: [],
     cost: null,
     modules: [],
+    lost_session: [],
+    hook_up_minutes: 30,
     ...part,
   };
 }

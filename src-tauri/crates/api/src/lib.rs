@@ -64,6 +64,7 @@
 //! | `part_receive` | `form, entry: PartEntry` | `JobView` |
 //! | `programming_decide` | `form, entry: ProgrammingEntry` | `JobView` |
 //! | `programming_quote_keep` | `job, entry: QuoteEntry` | `JobView` (no record before the decision) |
+//! | `appointment_export` | `job` | `string` (path of a calendar file) |
 //! | `programming_report` | `form, entry: ProgrammedEntry` | `JobView` |
 //! | `proof_keep` | `form, entry: ProofEntry` | `JobView` |
 //! | `invoice_keep` | `form, entry: LinesEntry` | `JobView` |

@@ -1,7 +1,7 @@
 //! Every attempt at programming a module with the decision that it was made under, and the sum of the bills against the
 //! sum of the quotes. A session that failed and was billed stays in all of them.
 
-use crate::event::{ProgrammingDecided, ProgrammingReported};
+use crate::event::{ProgrammingDecided, ProgrammingOutcome, ProgrammingReported};
 use crate::{Job, Kept};
 use evidence::Digest;
 use money::{Cents, MoneyError};
@@ -29,6 +29,10 @@ pub struct ProgrammingCost {
     pub billed: Cents,
 }
 
+/// What to do after a session that failed, in order: codes with a sentence in the words.
+pub const LOST_SESSION: [&str; 6] =
+    ["leave_connected", "write_down", "ask_provider", "power_cycle", "try_again", "tell_customer"];
+
 impl ProgrammingCost {
     /// Billed minus quoted.
     ///
@@ -49,6 +53,13 @@ impl Job {
     /// Attempts that count: corrected ones are left out.
     pub fn valid_attempts(&self) -> impl Iterator<Item = &Attempt> {
         self.programmed.iter().filter(|attempt| attempt.corrected_by.is_none())
+    }
+
+    /// What to do after a session that failed; nothing where the last attempt that counts succeeded, or none was made.
+    #[must_use]
+    pub fn lost_session(&self) -> &'static [&'static str] {
+        let failed = |attempt: &Attempt| attempt.kept.event.outcome != ProgrammingOutcome::Succeeded;
+        if self.valid_attempts().last().is_some_and(failed) { &LOST_SESSION } else { &[] }
     }
 
     /// The decision that an attempt was made under.

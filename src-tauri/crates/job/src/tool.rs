@@ -96,7 +96,7 @@ pub fn source<T>(setting: Option<&T>) -> Source {
 }
 
 /// A whole number from 1 to `most`.
-fn count(typed: &str, most: u32) -> Result<u32, MoneyError> {
+pub(crate) fn count(typed: &str, most: u32) -> Result<u32, MoneyError> {
     let text = typed.to_owned();
     if typed.starts_with(['-', '\u{2212}']) {
         return Err(MoneyError::BelowZero { text });

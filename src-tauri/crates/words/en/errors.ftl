@@ -246,3 +246,7 @@ error_odometer_digits = Odometer: digits only.
 remedy_odometer_digits = “{ $value }” can’t be read. Enter just the digits on the dash, nine at most.
 error_proof_not_a_pair = A proof is a pair of readings.
 remedy_proof_not_a_pair = Pick the reading that failed and the one after the repair.
+error_no_appointment = There is no appointment with a date and time yet.
+remedy_no_appointment = Pick the date and time, then save the decision.
+error_voltage_line = Line { $line } isn’t minutes and volts: “{ $value }”
+remedy_voltage_line = Write the minutes since it began, a space, then the volts: 12 13.4

@@ -98,7 +98,6 @@ programming_reason = Why this way
 programming_keep = Save this decision
 programming_decided = Decision
 programming_outcome = Result
-programming_before = Charger on. Supply voltage recorded. Interface hooked up well before the appointment.
 outcome_succeeded = Succeeded
 outcome_failed = Failed
 outcome_module_lost = Module bricked
@@ -190,3 +189,29 @@ tool_numbers = The offer and your shop
 tool_numbers_why = Fill in the offer you have. What is left empty is a judgment of ours, not a fact.
 number_months = { $value } months
 number_jobs = { $value }
+number_minutes = { $value } min
+appointment_export = Save it for your calendar
+appointment_saved = Saved as a calendar file, with an alarm:
+programming_check_maintainer_on = Battery maintainer on
+programming_check_supply_in_window = Supply inside the maker’s window
+programming_check_interface_hooked_up = Interface hooked up in time
+programming_check_key_ready = Key where the maker wants it
+programming_check_doors_closed = Doors and hood stay closed
+programming_check_network_holds = Network holds
+programming_checklist = Before you begin
+programming_hook_up = Interface hooked up { $minutes } minutes before the appointment.
+voltage_log = Supply during programming
+voltage_log_hint = One line each: minutes since it began, then volts. 200 lines at most.
+voltage_window_why = Type the window from the maker’s service information. There is no number of ours here.
+voltage_curve = Supply voltage over { $minutes } minutes, from { $lowest } to { $highest } V
+voltage_below = { $count ->
+    [one] { $count } voltage is below the window.
+   *[other] { $count } voltages are below the window.
+}
+lost_session = The session failed. What now?
+lost_session_leave_connected = Leave the battery maintainer and the interface connected. Don’t switch the key unless the provider says so.
+lost_session_write_down = Photograph the screen and write down the error, the time and the supply voltage.
+lost_session_ask_provider = Call whoever programs it before you try anything: ask whether the module can be recovered, and what a further attempt costs.
+lost_session_power_cycle = Only where the maker’s service information says so: key off, wait, key on.
+lost_session_try_again = Try again only with the cause known: low supply, lost network, wrong file.
+lost_session_tell_customer = Tell the customer before anything costs more than was approved.

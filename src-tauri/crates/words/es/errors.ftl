@@ -246,3 +246,7 @@ error_odometer_digits = Odómetro: solo dígitos.
 remedy_odometer_digits = «{ $value }» no se puede leer. Escriba solo los dígitos del tablero, nueve como máximo.
 error_proof_not_a_pair = Una prueba es un par de lecturas.
 remedy_proof_not_a_pair = Elija la lectura que falló y la de después de la reparación.
+error_no_appointment = Todavía no hay una cita con fecha y hora.
+remedy_no_appointment = Elija la fecha y la hora, y guarde la decisión.
+error_voltage_line = La línea { $line } no es minutos y voltios: “{ $value }”
+remedy_voltage_line = Escriba los minutos desde que empezó, un espacio y los voltios: 12 13.4

@@ -98,7 +98,6 @@ programming_reason = Por qué esta opción
 programming_keep = Guardar esta decisión
 programming_decided = Decisión
 programming_outcome = Resultado
-programming_before = Cargador conectado. Voltaje de alimentación anotado. Interfaz conectada bastante antes de la cita.
 outcome_succeeded = Funcionó
 outcome_failed = Falló
 outcome_module_lost = Módulo inservible
@@ -190,3 +189,29 @@ tool_numbers = La oferta y su taller
 tool_numbers_why = Ponga la oferta que tiene. Lo que queda vacío es una estimación nuestra, no un hecho.
 number_months = { $value } meses
 number_jobs = { $value }
+number_minutes = { $value } min
+appointment_export = Guardarla para su calendario
+appointment_saved = Guardada como archivo de calendario, con alarma:
+programming_check_maintainer_on = Mantenedor de batería conectado
+programming_check_supply_in_window = Alimentación dentro de la ventana del fabricante
+programming_check_interface_hooked_up = Interfaz conectada a tiempo
+programming_check_key_ready = Llave donde la pide el fabricante
+programming_check_doors_closed = Puertas y cofre cerrados
+programming_check_network_holds = La red aguanta
+programming_checklist = Antes de empezar
+programming_hook_up = Interfaz conectada { $minutes } minutos antes de la cita.
+voltage_log = Alimentación durante la programación
+voltage_log_hint = Una línea cada vez: minutos desde que empezó, luego voltios. 200 líneas como máximo.
+voltage_window_why = Anote la ventana de la información de servicio del fabricante. Aquí no hay ningún número nuestro.
+voltage_curve = Voltaje de alimentación en { $minutes } minutos, de { $lowest } a { $highest } V
+voltage_below = { $count ->
+    [one] { $count } voltaje está por debajo de la ventana.
+   *[other] { $count } voltajes están por debajo de la ventana.
+}
+lost_session = La sesión falló. ¿Qué hacer ahora?
+lost_session_leave_connected = Deje conectados el mantenedor de batería y la interfaz. No mueva la llave si el proveedor no lo pide.
+lost_session_write_down = Fotografíe la pantalla y anote el error, la hora y el voltaje de alimentación.
+lost_session_ask_provider = Llame a quien lo programa antes de intentar nada: pregunte si el módulo se puede recuperar y cuánto cuesta otro intento.
+lost_session_power_cycle = Solo si lo dice la información de servicio del fabricante: quite el contacto, espere y vuelva a ponerlo.
+lost_session_try_again = Intente otra vez solo con la causa conocida: alimentación baja, red perdida, archivo equivocado.
+lost_session_tell_customer = Avise al cliente antes de que algo cueste más de lo aprobado.

@@ -64,6 +64,10 @@ const attempt = (number: number, part: Partial<ProgrammingOutcomeView>): Program
   software_after: '',
   billed: '4000',
   photos: [],
+  checks: [],
+  voltages: [],
+  window: [],
+  below_window: 0,
   ...part,
 });
 

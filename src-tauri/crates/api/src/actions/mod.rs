@@ -1,5 +1,6 @@
 //! One function per user action, a file per noun.
 
+mod appointments;
 mod backups;
 mod bench;
 mod blocks;
@@ -35,6 +36,7 @@ mod taking_in;
 mod timestamp_round;
 mod timestamps;
 mod tool_purchase;
+mod voltage_log;
 
 pub use backups::{backup_check, restore};
 pub(crate) use originals::ExaminedFiles;

@@ -1,5 +1,6 @@
 //! Programming of a module: what its routes cost here, who does it, every attempt.
 
+use super::voltage_log;
 use crate::act::Loaded;
 use crate::entry::{Form, ProgrammedEntry, ProgrammingEntry, QuoteEntry};
 use crate::view::JobView;
@@ -72,6 +73,9 @@ impl Workshop {
             billed: typed::named("billed", typed::price_or_nothing(&entry.billed))?,
             photos: typed::photos(&entry.photos)?,
             corrects: corrects.map(typed::record).transpose()?,
+            checks: entry.checks.clone(),
+            voltages: voltage_log::voltages(&entry.voltages)?,
+            window: voltage_log::window(&entry.window_lowest, &entry.window_highest)?,
         });
         self.act(&form.into(), |_| Ok(event))
     }

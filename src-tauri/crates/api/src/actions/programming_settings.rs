@@ -2,11 +2,12 @@
 
 use super::programming::ROUTES;
 use crate::entry::SettingEntry;
-use crate::show::amount_view;
+use crate::show::{amount_view, number_view};
 use crate::view::{NumberView, ProgrammingSettingsView, RouteSettingView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::event::ProgrammingRoute;
-use job::routes::{ModulePrice, ProgrammingSettings, RouteHistory};
+use job::routes::{HOOK_UP_MINUTES, ModulePrice, ProgrammingSettings, RouteHistory};
+use job::tool::source;
 use std::collections::BTreeMap;
 
 const SETTING: &str = "programming";
@@ -44,7 +45,15 @@ impl Workshop {
     fn common_numbers(&self, settings: &ProgrammingSettings) -> Result<Vec<NumberView>, ApiError> {
         let module = self.usual_module_price()?;
         let judged = ModulePrice::ASSUMED;
-        Ok(vec![amount_view("module", module, judged, settings.module)])
+        let minutes = settings.hook_up_minutes;
+        let hook_up = number_view(
+            "hook_up_minutes",
+            "minutes",
+            (settings.hook_up_minutes().to_string(), HOOK_UP_MINUTES.to_string()),
+            source(minutes.as_ref()),
+            minutes.map(|minutes| minutes.to_string()),
+        );
+        Ok(vec![amount_view("module", module, judged, settings.module), hook_up])
     }
 
     /// Sets one of them as it was typed.
@@ -73,6 +82,9 @@ fn set(settings: &mut ProgrammingSettings, entry: &SettingEntry) -> Result<(), A
         let typed = entry.typed.trim();
         settings.module = if typed.is_empty() { None } else { Some(typed::price(typed)?) };
         return Ok(());
+    }
+    if entry.place == "hook_up_minutes" {
+        return Ok(settings.set_hook_up(&entry.typed)?);
     }
     let (route, name) = entry.place.split_once('/').ok_or_else(unknown)?;
     let route: ProgrammingRoute =

@@ -1,4 +1,4 @@
-pub use job::event::{ProgrammingOutcome, ProgrammingRoute};
+pub use job::event::{ProgrammingCheck, ProgrammingOutcome, ProgrammingRoute};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -44,6 +44,18 @@ pub struct ProgrammedEntry {
     /// Record of the attempt that was written down wrong and that this one corrects; empty for a further attempt.
     #[serde(default)]
     pub corrects: String,
+    /// What was made sure of beforehand.
+    #[serde(default)]
+    pub checks: Vec<ProgrammingCheck>,
+    /// Supply voltages while it ran, a line each: minutes since it began, then volts ("0 13.6").
+    #[serde(default)]
+    pub voltages: String,
+    /// Lowest volts of the maker's window as typed; empty with `window_highest` for none.
+    #[serde(default)]
+    pub window_lowest: String,
+    /// Highest volts of the maker's window as typed.
+    #[serde(default)]
+    pub window_highest: String,
 }
 
 /// What was quoted for a job on one route.
@@ -62,7 +74,7 @@ pub struct QuoteEntry {
 #[serde(deny_unknown_fields)]
 #[ts(export)]
 pub struct SettingEntry {
-    /// Which one: of programming `module`, or a route and a name of it ("own_tool/cash", "own_tool/provider",
+    /// Which one: of programming `module` or `hook_up_minutes`, or a route and a name of it ("own_tool/cash", "own_tool/provider",
     /// "own_tool/available"); of a tool its name alone.
     pub place: String,
     /// As typed; empty puts the judgment back. "yes" or "no" for what is available.

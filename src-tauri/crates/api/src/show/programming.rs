@@ -1,14 +1,14 @@
 //! The programming of a job for the screen: its routes, its decisions, every attempt.
 
-use super::{both, code, number::route_numbers, photos};
+use super::{both, code, number::route_numbers, photos, small};
 use crate::act::Loaded;
 use crate::actions::programming::Weighed;
 use crate::view::{
     JobModuleView, ProgrammingCostView, ProgrammingDecisionView, ProgrammingOutcomeView, ProgrammingView,
-    RouteCaseView, RouteView,
+    RouteCaseView, RouteView, VoltageView,
 };
 use crate::{ApiError, Workshop};
-use ::job::event::ProgrammingDecided;
+use ::job::event::{ProgrammingDecided, VoltageAt};
 use ::job::routes::ProgrammingSettings;
 use ::job::{Attempt, Job, Kept};
 use ::money::{Cents, programming::Case};
@@ -40,6 +40,8 @@ impl Workshop {
             // Sums beyond what can be reckoned with are left out; every bill is shown.
             cost: cost(job).unwrap_or_default(),
             modules: modules(job),
+            lost_session: job.lost_session().iter().map(|code| (*code).to_owned()).collect(),
+            hook_up_minutes: settings.hook_up_minutes(),
         })
     }
 }
@@ -74,6 +76,10 @@ fn modules(job: &Job) -> Vec<JobModuleView> {
     known.iter().map(|m| JobModuleView { module: m.id.clone(), name: both(&m.name) }).collect()
 }
 
+fn voltage(at: &VoltageAt) -> Option<VoltageView> {
+    Some(VoltageView { minute: at.minute.parse().ok()?, volts: at.volts.parse().ok()? })
+}
+
 fn cost(job: &Job) -> Result<Option<ProgrammingCostView>, ::money::MoneyError> {
     let Some(cost) = job.programming_cost()? else { return Ok(None) };
     Ok(Some(ProgrammingCostView {
@@ -102,6 +108,7 @@ fn attempt(job: &Job, attempt: &Attempt) -> ProgrammingOutcomeView {
     let number = |matches: &dyn Fn(&&Attempt) -> bool| {
         job.programmed.iter().find(matches).map(|other| other.number).unwrap_or_default()
     };
+    let ends = event.window.iter().flat_map(|window| [&window.lowest, &window.highest]);
     ProgrammingOutcomeView {
         number: attempt.number,
         record: kept.record.to_string(),
@@ -117,5 +124,9 @@ fn attempt(job: &Job, attempt: &Attempt) -> ProgrammingOutcomeView {
         software_after: event.software_after.clone(),
         billed: event.billed.into(),
         photos: photos(job, &event.photos),
+        checks: event.checks.clone(),
+        voltages: event.voltages.iter().filter_map(voltage).collect(),
+        window: ends.filter_map(|end| end.parse().ok()).collect(),
+        below_window: small(event.below_window()),
     }
 }

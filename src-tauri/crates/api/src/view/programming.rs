@@ -1,5 +1,5 @@
 use super::{BothLanguages, NumberView, PhotoView};
-use job::event::{ProgrammingOutcome, ProgrammingRoute};
+use job::event::{ProgrammingCheck, ProgrammingOutcome, ProgrammingRoute};
 use schemars::JsonSchema;
 use serde::Serialize;
 use ts_rs::TS;
@@ -22,6 +22,10 @@ pub struct ProgrammingView {
     pub cost: Option<ProgrammingCostView>,
     /// The circuit's modules: a part that came may be one of them.
     pub modules: Vec<JobModuleView>,
+    /// What to do after a session that failed: codes of steps, in order; none where the last attempt succeeded.
+    pub lost_session: Vec<String>,
+    /// Minutes before an appointment at which the interface is hooked up.
+    pub hook_up_minutes: u32,
 }
 
 /// A module of the job's circuit.
@@ -124,6 +128,24 @@ pub struct ProgrammingOutcomeView {
     pub billed: String,
     /// Photos (bill, charger).
     pub photos: Vec<PhotoView>,
+    /// What was made sure of beforehand.
+    pub checks: Vec<ProgrammingCheck>,
+    /// Supply voltages while it ran, oldest first.
+    pub voltages: Vec<VoltageView>,
+    /// Ends of the maker's window in volts, lowest first; empty where none is on record.
+    pub window: Vec<f64>,
+    /// Voltages below that window.
+    pub below_window: u32,
+}
+
+/// A supply voltage at a time.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct VoltageView {
+    /// Minutes since it began.
+    pub minute: f64,
+    /// Volts.
+    pub volts: f64,
 }
 
 /// One way programming can end on a route.

@@ -317,6 +317,9 @@ mod tests {
                 billed: amount(billed),
                 photos: vec![],
                 corrects: None,
+                checks: vec![],
+                voltages: vec![],
+                window: None,
             })
         };
         // A provider's refund, and a bill in a currency of small units.

@@ -10,7 +10,7 @@ mod setting;
 pub use history::{AttemptSeen, RouteHistory};
 pub use module_price::ModulePrice;
 pub(crate) use setting::keep;
-pub use setting::{ProgrammingSettings, RouteSetting};
+pub use setting::{HOOK_UP_MINUTES, ProgrammingSettings, RouteSetting};
 
 use crate::event::ProgrammingRoute;
 use money::programming::{CommonRates, Route, RouteKind, SuccessBelief};

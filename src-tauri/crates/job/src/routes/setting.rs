@@ -38,7 +38,15 @@ pub struct ProgrammingSettings {
     pub dealer_sublet: RouteSetting,
     /// Price of a module while a job says none.
     pub module: Option<Cents>,
+    /// Minutes before the appointment at which the interface is hooked up.
+    pub hook_up_minutes: Option<u32>,
 }
+
+/// Minutes before an appointment at which the interface is hooked up, while the shop sets none (common practice: logging in
+/// takes 15 to 20).
+pub const HOOK_UP_MINUTES: u32 = 30;
+/// Most of them that can be set: half a day.
+const MOST_MINUTES: u32 = 720;
 
 /// Longest time of a route that can be set, in thousandths of an hour: 1,000 hours.
 const MOST_HOURS: u32 = 1_000_000;
@@ -52,6 +60,20 @@ impl ProgrammingSettings {
             ProgrammingRoute::RemoteService => &self.remote_service,
             ProgrammingRoute::DealerSublet => &self.dealer_sublet,
         }
+    }
+
+    /// Minutes before an appointment at which the interface is hooked up, set or judged.
+    #[must_use]
+    pub fn hook_up_minutes(&self) -> u32 {
+        self.hook_up_minutes.unwrap_or(HOOK_UP_MINUTES)
+    }
+
+    /// Sets the minutes as they were typed; nothing typed puts the judgment back.
+    ///
+    /// # Errors
+    /// What is no whole number from 1 to 720.
+    pub fn set_hook_up(&mut self, typed: &str) -> Result<(), MoneyError> {
+        keep(&mut self.hook_up_minutes, typed, |typed| crate::tool::count(typed, MOST_MINUTES))
     }
 
     /// The same, to be changed.

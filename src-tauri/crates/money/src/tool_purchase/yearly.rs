@@ -24,9 +24,13 @@ pub struct YearlyGain {
 /// Most jobs a year: the sums below grow with them.
 pub const MOST_YEARLY_JOBS: f64 = 2_000.0;
 /// Intervals over the chance of success.
-const INTERVALS: u32 = 100;
-/// Counts less likely than this are left out.
+const INTERVALS: u32 = 1_000;
+/// Counts together less likely than this are left out.
 const UNLIKELY: f64 = 1e-9;
+/// More jobs than this in one year have no chance worth counting, at the highest rate.
+const MOST_JOBS: u32 = 3_000;
+/// Halvings of a range of some millions: far below a cent.
+const HALVINGS: u32 = 50;
 
 /// What one year costs and brings, with the tool's whole cost spread evenly over the months looked ahead (at the offer's
 /// discount), so that the average is zero exactly where [`super::Worth`] breaks even.
@@ -46,15 +50,12 @@ pub fn yearly_gain(offer: &ToolOffer, own: &OwnWork<'_>, jobs_a_year: f64) -> Re
     let expected = jobs_a_year * offer.coverage.as_f64();
     let saving = own.other_cost - own.belief.expected(own.route, own.rates)?.cost;
     let average = expected * saving - cost;
-    let mut gains = Vec::new();
+    let mut savings = Vec::new();
     for (success, weight) in own.belief.nodes(INTERVALS)? {
-        let saving = own.other_cost - expected_at(own.route, own.rates, success)?.cost;
-        gains.extend(counts(expected).map(|(jobs, chance)| (jobs * saving - cost, weight * chance)));
+        savings.push((own.other_cost - expected_at(own.route, own.rates, success)?.cost, weight));
     }
-    gains.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let low = quantile(&gains, 0.1).unwrap_or(average);
-    let high = quantile(&gains, 0.9).unwrap_or(average);
-    Ok(YearlyGain { jobs: jobs_a_year, low, average, high })
+    let spread = Spread { fewer: counted(expected), savings, cost };
+    Ok(YearlyGain { jobs: jobs_a_year, low: spread.quantile(0.1), average, high: spread.quantile(0.9) })
 }
 
 /// The tool's whole cost spread evenly over the months looked ahead, for twelve of them, in major units.
@@ -62,21 +63,63 @@ fn yearly_cost(offer: &ToolOffer) -> f64 {
     -offer.fixed_worth() / offer.annuity() * 12.0
 }
 
-/// Poisson counts with their chances, each from the one before in logarithms, as far as they matter.
-fn counts(mean: f64) -> impl Iterator<Item = (f64, f64)> {
-    let next = move |(k, log): &(f64, f64)| Some((k + 1.0, log + mean.ln() - (k + 1.0).ln()));
-    let all = std::iter::successors(Some((0.0, -mean)), next).map(|(k, log): (f64, f64)| (k, log.exp()));
-    all.take_while(move |(k, chance)| *k <= mean || *chance > UNLIKELY)
-        .filter(|(_, chance)| *chance > UNLIKELY)
+/// What a year may bring.
+struct Spread {
+    /// Probability of at most 0, 1, 2 … jobs.
+    fewer: Vec<f64>,
+    /// What one job saves, with the weight of that saving; the weights add up to 1.
+    savings: Vec<(f64, f64)>,
+    /// What the tool costs.
+    cost: f64,
 }
 
-/// The smallest value that is not passed with this share of the whole weight.
-fn quantile(sorted: &[(f64, f64)], share: f64) -> Option<f64> {
-    let whole: f64 = sorted.iter().map(|(_, weight)| weight).sum();
-    let mut sum = 0.0;
-    let mut through = sorted.iter().skip_while(|(_, weight)| {
-        sum += weight;
-        sum < share * whole
-    });
-    through.next().map(|(value, _)| *value)
+impl Spread {
+    /// Probability that the year brings at most `gain`.
+    fn at_most(&self, gain: f64) -> f64 {
+        let saved = gain + self.cost;
+        let chance = |saving: f64| match saving {
+            some if some > 0.0 => self.at_most_jobs((saved / some).floor()),
+            // The more jobs, the worse: it takes so many or more of them.
+            loss if loss < 0.0 => 1.0 - self.at_most_jobs((saved / loss).ceil() - 1.0),
+            _ => f64::from(u8::from(saved >= 0.0)),
+        };
+        self.savings.iter().map(|(saving, weight)| weight * chance(*saving)).sum()
+    }
+
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // at least zero and at most some thousands
+    fn at_most_jobs(&self, jobs: f64) -> f64 {
+        match jobs {
+            none if none < 0.0 => 0.0,
+            many if many >= self.fewer.len() as f64 => 1.0,
+            some => self.fewer.get(some as usize).copied().unwrap_or(1.0),
+        }
+    }
+
+    /// The smallest gain that is not passed with this probability, by bisection.
+    fn quantile(&self, probability: f64) -> f64 {
+        let most = self.fewer.len() as f64;
+        let ends = self.savings.iter().map(|(saving, _)| saving * most);
+        let mut low = ends.clone().fold(0.0, f64::min) - self.cost - 1.0;
+        let mut high = ends.fold(0.0, f64::max) - self.cost;
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(low, high);
+            if self.at_most(middle) < probability { low = middle } else { high = middle }
+        }
+        high
+    }
+}
+
+/// Probability of at most 0, 1, 2 … jobs, Poisson around `mean`, each from the one before in logarithms, as far as it
+/// matters.
+fn counted(mean: f64) -> Vec<f64> {
+    let (mut log, mut sum, mut fewer) = (-mean, 0.0, Vec::new());
+    for jobs in 0..MOST_JOBS {
+        sum += f64::exp(log);
+        fewer.push(sum.min(1.0));
+        if f64::from(jobs) > mean && 1.0 - sum < UNLIKELY {
+            break;
+        }
+        log += mean.ln() - f64::from(jobs + 1).ln();
+    }
+    fewer
 }

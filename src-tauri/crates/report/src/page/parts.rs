@@ -3,7 +3,7 @@
 use super::bill;
 use super::wording::Wording;
 use evidence::Digest;
-use job::event::{PartReceived, ProgrammingDecided, WeighedRoute};
+use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
 use job::{Attempt, Job, Kept};
 
 /// One paragraph per part; its first line is the title.
@@ -104,11 +104,37 @@ fn reported(attempt: &Attempt, job: &Job, wording: &Wording) -> Vec<String> {
     let lines = [
         Some(wording.say(first, values)),
         by.map(|by| wording.say("programming_corrected", &[("number", &by.number.to_string())])),
+        checks(event, wording),
         wording.say_if("programming_supply", "volts", &event.supply_volts),
+        voltages(event, wording),
         software,
         wording.photos(&event.photos),
     ];
     lines.into_iter().flatten().collect()
+}
+
+/// What was made sure of beforehand.
+fn checks(event: &ProgrammingReported, wording: &Wording) -> Option<String> {
+    let made = event.checks.iter().map(|check| wording.code_of("programming_check", check));
+    let made: Vec<String> = made.collect();
+    (!made.is_empty()).then(|| wording.say("programming_checks", &[("checks", &made.join("; "))]))
+}
+
+/// The voltages while it ran: how many, from where to where, and how many of them below the maker's window.
+fn voltages(event: &ProgrammingReported, wording: &Wording) -> Option<String> {
+    let volts = || event.voltages.iter().filter_map(|at| at.volts.parse::<f64>().ok());
+    let (lowest, highest) = (volts().min_by(f64::total_cmp)?, volts().max_by(f64::total_cmp)?);
+    let values = [
+        ("count", event.voltages.len().to_string()),
+        ("lowest", lowest.to_string()),
+        ("highest", highest.to_string()),
+    ];
+    let values: Vec<(&str, &str)> = values.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    let logged = wording.say("programming_voltages", &values);
+    let Some(window) = &event.window else { return Some(logged) };
+    let below = event.below_window().to_string();
+    let values = [("lowest", window.lowest.as_str()), ("highest", &window.highest), ("below", &below)];
+    Some(format!("{logged} {}", wording.say("programming_window", &values)))
 }
 
 /// When the vehicle went back, with which terms.

@@ -215,6 +215,9 @@ fn money(job: &Job) -> Vec<Event> {
         billed: Cents(19_500),
         photos: vec![photo(job)],
         corrects: None,
+        checks: vec![],
+        voltages: vec![],
+        window: None,
     };
     let handed_over =
         HandedOver { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![photo(job)] };
