@@ -104,6 +104,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::time::timestamps_fetch,
         commands::tool::tool_setting_keep,
         commands::tool::tool_view,
+        commands::tool::year_view,
     ])
 }
 

@@ -25,3 +25,4 @@ mod shop;
 mod times;
 mod verdicts;
 mod withheld;
+mod year;

@@ -356,9 +356,9 @@ fn whether_to_buy_a_tool_rests_on_the_shops_own_jobs() {
     approved(&shop);
     shop.at("2027-03-20T08:00:00-05:00");
     let view = shop.workshop.tool_view().unwrap();
-    // Judged 12 a year is one in one month; two were seen in the five whole months since October 12: 3 in 6 months.
-    assert_eq!((view.seen_jobs, view.seen_months), (2, 5));
-    assert!((view.jobs - 6.0).abs() < 1e-9, "{}", view.jobs);
+    // Judged 12 a year is one in one month; two were seen in the six months begun since October 12: 3 in 7 months.
+    assert_eq!((view.seen_jobs, view.seen_months), (2, 6));
+    assert!((view.jobs - 36.0 / 7.0).abs() < 1e-9, "{}", view.jobs);
     assert_eq!(view.picture.len(), 25);
     shop.at("2027-10-20T08:00:00-05:00");
     let later = shop.workshop.tool_view().unwrap();
@@ -528,6 +528,7 @@ fn checks_and_a_voltage_log_are_kept_with_the_attempt() {
         (logged("0 1e9", "", ""), "voltage_line"),
         (logged("0 61", "", ""), "value_refused"),
         (logged("1000000 13", "", ""), "value_refused"),
+        (logged("20000 13", "", ""), "value_refused"),
         (logged("5 13\n4 13", "", ""), "value_refused"),
         (logged(&many, "", ""), "value_refused"),
         (logged("", "12.5", ""), "field_empty"),

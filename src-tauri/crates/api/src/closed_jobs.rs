@@ -109,12 +109,13 @@ impl Workshop {
         })
     }
 
-    /// The facts of every job that can be read, open ones included. Figures are seldom asked for: the rows are read each
+    /// Id and facts of every job that can be read, open ones included. Figures are seldom asked for: the rows are read each
     /// time.
-    pub(crate) fn all_facts(&self) -> Result<Vec<JobFacts>, ApiError> {
+    pub(crate) fn all_facts(&self) -> Result<Vec<(String, JobFacts)>, ApiError> {
         let mut all = Vec::new();
         for (job, cache) in self.store.all_fold_caches()? {
-            all.extend(self.remembered(&job, &cache)?.map(|cached| cached.facts));
+            let remembered = self.remembered(&job, &cache)?;
+            all.extend(remembered.map(|cached| (job, cached.facts)));
         }
         Ok(all)
     }

@@ -13,6 +13,7 @@
 //! | `programming_setting_keep` | `entry: SettingEntry` | `ProgrammingSettingsView` |
 //! | `tool_view` | | `ToolView` |
 //! | `tool_setting_keep` | `entry: SettingEntry` | `ToolView` |
+//! | `year_view` | `year` | `YearView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
 //! | `jobs_search` | `entry: JobsEntry` | `JobsView`: the first page, or the one after that whose `next` is given |

@@ -21,6 +21,33 @@ pub fn tool(workshop: &Workshop, json: bool) -> Result<(), CliError> {
     Ok(())
 }
 
+/// What a year of the shop came to.
+///
+/// # Errors
+/// A year that isn't one; a store that can't be read.
+pub fn year(workshop: &Workshop, year: &str, json: bool) -> Result<(), CliError> {
+    let view = workshop.year_view(year)?;
+    if json {
+        return print_json(&view);
+    }
+    let speaker = Speaker::of(workshop)?;
+    let counts = [
+        ("year_opened", view.opened.to_string()),
+        ("year_closed", view.closed.to_string()),
+        ("year_hours", view.hours.clone()),
+        ("year_agreed", speaker.amount(&view.agreed)),
+        ("year_billed", speaker.amount(&view.billed)),
+        ("year_comebacks", view.comebacks.to_string()),
+        ("year_warranty", view.warranty.to_string()),
+        ("year_modules_bought", format!("{} ({})", view.modules_bought, speaker.amount(&view.modules_cost))),
+        ("year_modules_spared", format!("{} ({})", view.modules_spared, speaker.amount(&view.modules_saved))),
+        ("year_without_price", view.without_price.to_string()),
+    ];
+    println!("{}", view.year);
+    counts.iter().for_each(|(key, value)| println!("  {}: {value}", speaker.say(key, &[])));
+    Ok(())
+}
+
 struct Speaker {
     catalogue: &'static Catalogue,
     currency: String,

@@ -108,6 +108,14 @@ enum What {
         #[arg(long)]
         json: bool,
     },
+    /// What a year of the shop came to, from records alone.
+    Year {
+        /// The year, four digits.
+        year: String,
+        /// Everything as JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Ask the chosen authorities for every time-stamp that waits.
     Stamp,
     /// Say what opening the shop found and nobody has read yet.
@@ -143,6 +151,7 @@ impl ShopCommand {
                 found_photos(&data, attach.zip(job).zip(purpose), destroy)
             }
             What::Tool { json } => figures::tool(&open::shop(&data)?, json),
+            What::Year { year, json } => figures::year(&open::shop(&data)?, &year, json),
             What::Stamp => print_json(&open::shop(&data)?.timestamps_fetch(true)?),
             What::Notices { acknowledge } => notices(&data, acknowledge),
         }

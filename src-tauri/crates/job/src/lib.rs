@@ -43,7 +43,7 @@ pub use code::code;
 pub use doubt::RecordDoubt;
 pub use error::JobError;
 pub use event::Event;
-pub use facts::JobFacts;
+pub use facts::{DatedAmount, JobFacts, ModuleSpared};
 pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
 pub use meter_mode::MeterMode;
 pub use next_step::NextStep;

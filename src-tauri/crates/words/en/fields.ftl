@@ -141,3 +141,6 @@ field_voltages = Supply log
 field_window = The maker’s voltage window
 field_window_lowest = Lowest volts of the window
 field_window_highest = Highest volts of the window
+field_comes_back_from = Comes back from job
+intake_comes_back = The vehicle comes back from job number
+intake_warranty = The customer claims our warranty

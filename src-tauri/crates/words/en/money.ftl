@@ -172,7 +172,7 @@ tool_rests = { $jobs ->
     [one] This rests on { $jobs } of your jobs in { $months } months, and on the numbers below.
    *[other] This rests on { $jobs } of your jobs in { $months } months, and on the numbers below.
 }
-tool_rests_nothing = Less than a month of your own jobs is on record: this is a judgment, not a count.
+tool_rests_nothing = No job of yours is on record yet: this is a judgment, not a count.
 tool_picture = What a year with the tool brings, by the number of modules programmed
 tool_picture_across = modules to be programmed in a year
 tool_key_band = What a year brings: the line is the average; eight years in ten stay in the band

@@ -141,3 +141,6 @@ field_voltages = Registro de alimentación
 field_window = Ventana de voltaje del fabricante
 field_window_lowest = Voltaje más bajo de la ventana
 field_window_highest = Voltaje más alto de la ventana
+field_comes_back_from = Vuelve del trabajo
+intake_comes_back = El vehículo vuelve del trabajo número
+intake_warranty = El cliente reclama nuestra garantía

@@ -172,7 +172,7 @@ tool_rests = { $jobs ->
     [one] Se apoya en { $jobs } de sus trabajos en { $months } meses, y en los números de abajo.
    *[other] Se apoya en { $jobs } de sus trabajos en { $months } meses, y en los números de abajo.
 }
-tool_rests_nothing = Hay menos de un mes de trabajos suyos registrados: esto es una estimación, no una cuenta.
+tool_rests_nothing = Todavía no hay trabajos suyos registrados: esto es una estimación, no una cuenta.
 tool_picture = Lo que deja un año con la herramienta, según cuántos módulos se programen
 tool_picture_across = módulos por programar en un año
 tool_key_band = Lo que deja un año: la línea es el promedio; ocho de cada diez años quedan en la banda

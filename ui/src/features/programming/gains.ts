@@ -2,7 +2,7 @@ import type { ToolView } from '../../bindings/ToolView';
 import type { YearlyGainView } from '../../bindings/YearlyGainView';
 
 /** Size of the picture in its own units, and what is left free for its words. */
-export const FRAME = { width: 360, height: 240, left: 58, right: 10, top: 12, bottom: 46 };
+export const FRAME = { width: 360, height: 240, left: 68, right: 10, top: 12, bottom: 46 };
 
 /** The picture of a year's gain: paths and places in its own units. */
 export type Gains = {

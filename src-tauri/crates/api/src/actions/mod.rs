@@ -37,6 +37,7 @@ mod timestamp_round;
 mod timestamps;
 mod tool_purchase;
 mod voltage_log;
+mod year;
 
 pub use backups::{backup_check, restore};
 pub(crate) use originals::ExaminedFiles;

@@ -86,17 +86,19 @@ impl Workshop {
     }
 }
 
-/// Jobs with an attempt in the last twelve months, and the whole months since the shop's first job, up to twelve.
-fn seen(facts: &[JobFacts], now: DateTime<FixedOffset>) -> Seen {
+/// Jobs with an attempt in the last twelve months, and the months begun since the shop's first job, up to twelve.
+fn seen(facts: &[(String, JobFacts)], now: DateTime<FixedOffset>) -> Seen {
     let at = |wall: &String| DateTime::parse_from_rfc3339(wall).ok();
     let before = |months: u32| now.checked_sub_months(Months::new(months));
     let within = |wall: &String| {
         at(wall).zip(before(MONTHS_A_YEAR)).is_some_and(|(at, first)| at > first && at <= now)
     };
-    let jobs = facts.iter().filter(|job| job.programmed.iter().any(within)).count();
-    let first = facts.iter().filter_map(|job| at(&job.opened)).min();
-    let gone = |months: &u32| first.zip(before(*months)).is_some_and(|(first, then)| first <= then);
-    let months = (1..=MONTHS_A_YEAR).take_while(gone).last().unwrap_or(0);
+    let jobs = facts.iter().filter(|(_, job)| job.programmed.iter().any(within)).count();
+    let first = facts.iter().filter_map(|(_, job)| at(&job.opened)).min();
+    // A month that has begun counts whole: the jobs in it are counted too.
+    let begun = |months: &u32| first.zip(before(*months)).is_some_and(|(first, then)| first <= then);
+    let months =
+        first.map_or(0, |_| (0..MONTHS_A_YEAR).take_while(begun).last().unwrap_or(0).saturating_add(1));
     Seen { jobs: u32::try_from(jobs).unwrap_or(u32::MAX), months }
 }
 

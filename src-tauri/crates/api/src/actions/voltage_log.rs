@@ -3,7 +3,6 @@
 use crate::{ApiError, typed};
 use job::Refused;
 use job::event::{SupplyWindow, VoltageAt};
-use job::measured::{Measured, Unit};
 
 /// The lines of a log; empty lines are left out.
 ///
@@ -22,11 +21,12 @@ fn at(line: &str) -> Option<VoltageAt> {
     (unit && parts.next().is_none()).then_some(VoltageAt { minute, volts })
 }
 
-/// A number as a meter's are read, with a point or a comma before the decimals.
+/// A number of digits, with a point or a comma before the decimals.
 fn decimal(text: &str) -> Option<String> {
-    let read = Measured::parse(text, Unit::Volt).ok()?;
-    read.text().parse::<f64>().ok().filter(|number| number.is_finite() && *number >= 0.0)?;
-    Some(read.text().to_owned())
+    let plain = text.replace(',', ".");
+    let (whole, decimals) = plain.split_once('.').unwrap_or((&plain, "0"));
+    let digits = |part: &str| (1..=9).contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit());
+    (digits(whole) && digits(decimals)).then_some(plain)
 }
 
 fn refused(number: usize, line: &str) -> ApiError {

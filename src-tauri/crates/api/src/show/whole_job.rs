@@ -106,6 +106,8 @@ fn intake(job: &Job) -> IntakeView {
         approver_role: text(&kept.approver_role),
         approver_phone: text(&kept.approver_phone),
         approver_limit: kept.limit().map(Into::into).unwrap_or_default(),
+        comes_back_from: text(&kept.comes_back_from),
+        warranty: kept.warranty.unwrap_or(false),
         fault_codes: kept.fault_codes.iter().flatten().map(fault_code).collect(),
         photos: photos.into_iter().filter_map(|p| show::photo(job, &p.event.sha256)).collect(),
     }

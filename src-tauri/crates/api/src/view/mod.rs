@@ -24,6 +24,7 @@ mod sharing;
 mod shop;
 mod timestamp;
 mod tool;
+mod year;
 
 pub use backup::*;
 pub use bench::*;
@@ -47,6 +48,7 @@ pub use sharing::*;
 pub use shop::*;
 pub use timestamp::*;
 pub use tool::*;
+pub use year::*;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -28,7 +28,7 @@ pub struct ToolView {
     pub break_even: Option<f64>,
     /// Jobs of the shop with programming in the last twelve months.
     pub seen_jobs: u32,
-    /// Whole months that were looked at, up to twelve.
+    /// Months that were looked at, each that has begun counted whole, up to twelve.
     pub seen_months: u32,
     /// What one job costs with the own tool, on average, in minor units.
     pub own_cost: String,

@@ -9,6 +9,7 @@ mod setting;
 
 pub use history::{AttemptSeen, RouteHistory};
 pub use module_price::ModulePrice;
+pub(crate) use module_price::{is_module, module_line, names_module};
 pub(crate) use setting::keep;
 pub use setting::{HOOK_UP_MINUTES, ProgrammingSettings, RouteSetting};
 

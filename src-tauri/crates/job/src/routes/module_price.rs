@@ -1,8 +1,8 @@
 //! What another module would cost: the price of the module of this job, and of no other part.
 
 use super::{Source, Sourced};
-use crate::Job;
-use crate::event::{FindingKept, Outcome};
+use crate::event::{FindingKept, Outcome, PartReceived};
+use crate::{Job, Kept};
 use circuit::Circuit;
 use money::{Cents, Line, LineKind};
 
@@ -22,6 +22,12 @@ impl ModulePrice {
     }
 }
 
+/// Is a received part the circuit's module?
+pub(crate) fn is_module(job: &Job, part: &Kept<PartReceived>) -> bool {
+    let only = job.parts.len() == 1 && module_was_called(job);
+    !part.event.module.is_empty() || names_module(job, &part.event.description) || only
+}
+
 fn received(job: &Job) -> Option<Cents> {
     let marked = job.parts.iter().rfind(|part| !part.event.module.is_empty());
     let named = || job.parts.iter().rfind(|part| names_module(job, &part.event.description));
@@ -34,12 +40,12 @@ fn received(job: &Job) -> Option<Cents> {
 fn approved(job: &Job) -> Option<Cents> {
     let approval = job.approval_in_force()?;
     let estimate = job.estimates.iter().find(|estimate| estimate.record == approval.event.estimate)?;
-    line(job, &estimate.event.estimate.lines)?.amount().ok().filter(|amount| amount.0 >= 0)
+    module_line(job, &estimate.event.estimate.lines)?.amount().ok().filter(|amount| amount.0 >= 0)
 }
 
 /// The line for the module among the lines of an estimate: the one whose words name it, or the only part where the module
 /// was called.
-pub(crate) fn line<'a>(job: &Job, lines: &'a [Line]) -> Option<&'a Line> {
+pub(crate) fn module_line<'a>(job: &Job, lines: &'a [Line]) -> Option<&'a Line> {
     let parts = || lines.iter().filter(|line| line.kind == LineKind::Part);
     let named = parts().find(|line| names_module(job, &line.description));
     named.or_else(|| parts().next().filter(|_| module_was_called(job) && parts().count() == 1))
@@ -47,7 +53,7 @@ pub(crate) fn line<'a>(job: &Job, lines: &'a [Line]) -> Option<&'a Line> {
 
 /// Does a text name a module of the job's circuit? What it is stands last in English and first in Spanish: "rebuilt fan
 /// module" is one, "fan module connector" and "conector del módulo del ventilador" are not.
-fn names_module(job: &Job, text: &str) -> bool {
+pub(crate) fn names_module(job: &Job, text: &str) -> bool {
     let what = plain(text.split([',', ';', ':', '(', '/']).next().unwrap_or_default());
     let named = |name: &str| Some(plain(name)).filter(|name| !name.trim().is_empty());
     let names = |circuit: &std::sync::Arc<Circuit>| {

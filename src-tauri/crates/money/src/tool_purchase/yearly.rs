@@ -24,13 +24,13 @@ pub struct YearlyGain {
 /// Most jobs a year: the sums below grow with them.
 pub const MOST_YEARLY_JOBS: f64 = 2_000.0;
 /// Intervals over the chance of success.
-const INTERVALS: u32 = 1_000;
+const INTERVALS: u32 = 4_000;
 /// Counts together less likely than this are left out.
 const UNLIKELY: f64 = 1e-9;
 /// More jobs than this in one year have no chance worth counting, at the highest rate.
 const MOST_JOBS: u32 = 3_000;
-/// Halvings of a range of some millions: far below a cent.
-const HALVINGS: u32 = 50;
+/// Halvings of a range of some millions: below a cent.
+const HALVINGS: u32 = 36;
 
 /// What one year costs and brings, with the tool's whole cost spread evenly over the months looked ahead (at the offer's
 /// discount), so that the average is zero exactly where [`super::Worth`] breaks even.
