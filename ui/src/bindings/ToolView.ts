@@ -48,7 +48,7 @@ break_even: number | null,
  */
 seen_jobs: number, 
 /**
- * Whole months that were looked at, up to twelve.
+ * Months that were looked at, each that has begun counted whole, up to twelve.
  */
 seen_months: number, 
 /**

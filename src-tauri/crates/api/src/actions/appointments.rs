@@ -52,7 +52,7 @@ impl Workshop {
         let near = due.signed_duration_since(now) <= Duration::hours(NEAR_HOURS);
         let number = job.opened.number.to_string();
         let notice = self.found("appointment_near", id, [("number", number), ("due", wait.due.clone())]);
-        near.then(|| NoticeView { found: wait.due, ..notice })
+        near.then_some(NoticeView { found: wait.due, ..notice })
     }
 
     /// Appointments that are near, of all jobs. One that can't be read shuts nothing.
