@@ -616,6 +616,7 @@ export type WordKey =
   | "field_billed"
   | "field_black"
   | "field_black_lead"
+  | "field_calendar_year"
   | "field_cash"
   | "field_cash_retry"
   | "field_cause"

@@ -45,5 +45,7 @@ pub fn appointment_calendar(appointment: &Appointment<'_>, language: Language) -
         .description(&about.collect::<Vec<_>>().join("\n"))
         .alarm(Alarm::display(&prepare, -before))
         .done();
-    Some(Calendar::new().push(event).done().to_string())
+    let mut calendar = Calendar::new();
+    calendar.append_property(("PRODID", "-//Testimeter//Appointment//EN")).push(event);
+    Some(calendar.to_string())
 }

@@ -144,3 +144,4 @@ field_window_highest = Highest volts of the window
 field_comes_back_from = Comes back from job
 intake_comes_back = The vehicle comes back from job number
 intake_warranty = The customer claims our warranty
+field_calendar_year = Year

@@ -168,9 +168,9 @@ tool_answer_unsure_loses = Too close to call: at about { $jobs } modules a year 
 tool_answer_no_other = There is nothing to compare with: your settings leave out every other way to get a module programmed.
 tool_even = From { $jobs } modules a year on it pays.
 tool_rests = { $jobs ->
-    [0] No job in your last { $months } months had programming; the rest is judged.
-    [one] This rests on { $jobs } of your jobs in { $months } months, and on the numbers below.
-   *[other] This rests on { $jobs } of your jobs in { $months } months, and on the numbers below.
+    [0] No job of yours had programming (months looked at: { $months }); the rest is judged.
+    [one] This rests on { $jobs } of your jobs (months looked at: { $months }) and on the numbers below.
+   *[other] This rests on { $jobs } of your jobs (months looked at: { $months }) and on the numbers below.
 }
 tool_rests_nothing = No job of yours is on record yet: this is a judgment, not a count.
 tool_picture = What a year with the tool brings, by the number of modules programmed

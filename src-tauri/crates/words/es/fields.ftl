@@ -144,3 +144,4 @@ field_window_highest = Voltaje más alto de la ventana
 field_comes_back_from = Vuelve del trabajo
 intake_comes_back = El vehículo vuelve del trabajo número
 intake_warranty = El cliente reclama nuestra garantía
+field_calendar_year = Año

@@ -168,9 +168,9 @@ tool_answer_unsure_loses = Demasiado parejo: con unos { $jobs } módulos al año
 tool_answer_no_other = No hay con qué comparar: sus ajustes dejan fuera todas las demás maneras de programar un módulo.
 tool_even = Conviene a partir de { $jobs } módulos al año.
 tool_rests = { $jobs ->
-    [0] Ningún trabajo de sus últimos { $months } meses tuvo programación; lo demás es una estimación.
-    [one] Se apoya en { $jobs } de sus trabajos en { $months } meses, y en los números de abajo.
-   *[other] Se apoya en { $jobs } de sus trabajos en { $months } meses, y en los números de abajo.
+    [0] Ningún trabajo suyo tuvo programación (meses considerados: { $months }); lo demás es una estimación.
+    [one] Se apoya en { $jobs } de sus trabajos (meses considerados: { $months }) y en los números de abajo.
+   *[other] Se apoya en { $jobs } de sus trabajos (meses considerados: { $months }) y en los números de abajo.
 }
 tool_rests_nothing = Todavía no hay trabajos suyos registrados: esto es una estimación, no una cuenta.
 tool_picture = Lo que deja un año con la herramienta, según cuántos módulos se programen

@@ -13,7 +13,8 @@ impl Workshop {
     pub fn year_view(&self, year: &str) -> Result<YearView, ApiError> {
         let year = year.trim();
         let number = year.parse::<u32>().ok().filter(|number| (1_000..=9_999).contains(number));
-        let number = number.ok_or_else(|| ApiError::Unknown { what: "year", value: year.to_owned() })?;
+        let number =
+            number.ok_or_else(|| ApiError::Unknown { what: "calendar_year", value: year.to_owned() })?;
         let facts = self.all_facts()?;
         let within = |wall: &str| year_of(wall) == Some(number);
         let count = |matches: &dyn Fn(&JobFacts) -> bool| {
