@@ -6,13 +6,14 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Exact versions, so that a check means the same tomorrow.
-const PACKAGES: [&str; 6] = [
+const PACKAGES: [&str; 7] = [
     "bagit==1.9.0",
     "pymerkle==7.0.0",
     "rfc8785==0.1.4",
     "cryptography-vectors==50.0.2",
     "setuptools==65.5.0",
     "rfc3161-client==1.0.9",
+    "icalendar==7.3.2",
 ];
 
 /// For exact inference in Bayesian networks. Apart from the others: with numpy, scipy and pandas it takes minutes to

@@ -83,8 +83,12 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::photo::photo_keep,
         commands::photo::photo_mark,
         commands::photo::photo_view,
+        commands::programming::appointment_export,
         commands::programming::programming_decide,
+        commands::programming::programming_quote_keep,
         commands::programming::programming_report,
+        commands::programming::programming_setting_keep,
+        commands::programming::programming_settings,
         commands::reading::bench_view,
         commands::circuit::circuit_picture,
         commands::reading::buy_price_keep,
@@ -103,6 +107,9 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::time::authority_keep,
         commands::time::authority_remove,
         commands::time::timestamps_fetch,
+        commands::tool::tool_setting_keep,
+        commands::tool::tool_view,
+        commands::tool::year_view,
     ])
 }
 

@@ -61,6 +61,7 @@ fn a_job_waits_for_the_customer_then_for_its_part_then_for_nothing() {
         return_terms: String::new(),
         warranty: String::new(),
         photos,
+        module: String::new(),
     };
     let received = shop.workshop.part_receive(&job, &part).unwrap();
     assert_eq!((waits(&received), received.next.step.as_str()), (vec![], "reading"), "the fix is measured");
@@ -83,7 +84,7 @@ fn a_job_waits_for_its_appointment_until_the_outcome_is_on_record() {
     let wait = &view.waiting[0];
     assert_eq!(
         (wait.what.as_str(), wait.due.as_str(), wait.whom.as_str()),
-        ("appointment", "2026-10-19T10:30", "Lumen Remote")
+        ("appointment", "2026-10-19T10:30:00-05:00", "Lumen Remote")
     );
     assert_eq!(
         (numbers(&shop, "waiting_appointment", ""), step(&view, "programming").state.as_str()),
@@ -97,6 +98,11 @@ fn a_job_waits_for_its_appointment_until_the_outcome_is_on_record() {
         software_after: String::new(),
         billed: "120".into(),
         photos: vec![],
+        corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     let view = shop.workshop.programming_report(&job, &reported).unwrap();
     assert!(waits(&view).is_empty());

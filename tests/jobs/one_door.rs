@@ -35,6 +35,7 @@ fn part(shop: &Shop, job: &str, price: &str) -> PartEntry {
         return_terms: String::new(),
         warranty: String::new(),
         photos: vec![shop.photo(job, PhotoPurpose::Part).sha256],
+        module: String::new(),
     }
 }
 
@@ -46,7 +47,7 @@ fn append_signed(store: &Store, log: &evidence::LogId, sealed: &evidence::Sealed
 }
 
 /// What an older version did: the record is sealed and appended without a question.
-fn seal_unasked(folder: &Path, job: &str, event: &Event) {
+pub fn seal_unasked(folder: &Path, job: &str, event: &Event) {
     let store = Store::open(folder, &OpenOptions::default()).unwrap();
     let log = store.logs(job).unwrap().remove(0);
     let parts = event.parts().unwrap();
@@ -97,6 +98,11 @@ fn an_amount_below_zero_is_refused_and_nothing_is_sealed() {
         software_after: String::new(),
         billed: "-900".into(),
         photos: vec![],
+        corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     assert_eq!(Shop::code(shop.workshop.programming_report(&job, &reported)), "amount_below_zero");
     assert_eq!(Shop::code(shop.workshop.invoice_keep(&job, &labor("-900"))), "amount_below_zero");
@@ -119,6 +125,7 @@ fn a_job_bricked_by_an_older_version_opens_again() {
         return_terms: String::new(),
         warranty: String::new(),
         photos: vec![photo.parse().unwrap()],
+        module: String::new(),
     });
     shop.reopen_after(|folder| seal_unasked(folder, &job, &bad));
     let view = shop.workshop.job_view(&job).unwrap();
@@ -373,6 +380,11 @@ fn an_unusual_supply_is_asked_about_once() {
         software_after: String::new(),
         billed: String::new(),
         photos: vec![],
+        corrects: String::new(),
+        checks: vec![],
+        voltages: String::new(),
+        window_lowest: String::new(),
+        window_highest: String::new(),
     };
     let report =
         |volts, confirmed| Shop::code(shop.workshop.programming_report(&job, &reported(volts, confirmed)));

@@ -152,6 +152,7 @@ fn no_part_before_finding_and_approval_and_none_without_its_receipt() {
         return_terms: String::new(),
         warranty: String::new(),
         photos: vec![],
+        module: String::new(),
     };
     assert_eq!(Shop::code(shop.workshop.part_receive(&job, &part)), "nothing_approved");
     shop.workshop.estimate_keep(&job, &lines(vec![line("part", "18.40")])).unwrap();

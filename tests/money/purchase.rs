@@ -4,7 +4,7 @@
 
 use money::programming::{Route, expected};
 use money::tool_purchase::{
-    Demand, OwnWork, ToolOffer, pays_back_by, worth, worth_of_waiting, worth_with_doubt,
+    Demand, OwnWork, ToolOffer, pays_back_by, worth, worth_of_waiting, worth_with_doubt, yearly_gain,
 };
 use money::{Cents, Percent};
 
@@ -179,5 +179,38 @@ fn purchases_without_sense_are_refused_or_never_pay() {
         assert_eq!((never.positive, never.break_even), (0.0, None), "{saving}");
         assert!(never.perfect_knowledge.abs() < 1e-9, "{never:?}");
         assert_eq!(pays_back_by(&offer, &demand, saving, 24).unwrap().jobs, None);
+    }
+}
+
+/// Against a separate Python program with numpy and scipy (`beta.pdf` at 20,001 midpoints times `poisson.pmf`, all gains sorted,
+/// the weighted quantile read off), for 0 to 60 jobs a year; printed to more digits than are compared.
+#[test]
+fn a_year_and_its_band_agree() {
+    let reference = Reference::read();
+    let (rates, own) = (reference.rates(), reference.route("own"));
+    let other_cost = expected(&reference.route("remote"), &rates).unwrap().cost;
+    let work = OwnWork { route: &own, rates: &rates, belief: reference.belief(), other_cost };
+    let offer = offer(&reference);
+    let saving = reference.number("buy.saving_per_job");
+    for (jobs, low, high) in [
+        (0.0, -1_022.102_286, -1_022.102_286),
+        (6.0, -881.844_483, -358.527_962),
+        (16.0, -489.813_650, 522.578_091),
+        (26.0, -77.476_348, 1_370.492_131),
+        (60.0, 1_326.609_534, 4_190.369_725),
+    ] {
+        let gain = yearly_gain(&offer, &work, jobs).unwrap();
+        // By hand from the saving per job, which is printed to six decimals, and the yearly cost of the same program.
+        let average = jobs * 0.85 * saving - 1_022.102_286;
+        assert!((gain.average - average).abs() < 1e-4, "{jobs} jobs: {} against {average}", gain.average);
+        // The two grids over the chance of success differ: a dollar on a range of thousands.
+        assert!((gain.low - low).abs() < 1.0, "{jobs} jobs: low {} against {low}", gain.low);
+        assert!((gain.high - high).abs() < 1.0, "{jobs} jobs: high {} against {high}", gain.high);
+    }
+    let worth = worth(&offer, &demand(&reference), base_saving(&reference)).unwrap();
+    let even = yearly_gain(&offer, &work, worth.break_even.unwrap() * 12.0).unwrap();
+    assert!(even.average.abs() < 1e-6, "the average is nothing where it breaks even: {}", even.average);
+    for bad in [-1.0, 1e9, f64::NAN] {
+        assert!(yearly_gain(&offer, &work, bad).is_err(), "{bad}");
     }
 }

@@ -6,6 +6,8 @@ use evidence::{Checkpoint, DeviceKey, Digest, LogId, fingerprint_words};
 use image::codecs::jpeg::JpegEncoder;
 use image::{Rgb, RgbImage};
 use job::Job;
+use job::event::{ProgrammingOutcome, ProgrammingReported};
+use money::Cents;
 use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrint, findings_pdf};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -168,6 +170,31 @@ fn a_report_is_written_as_its_region_writes() {
     has(&mexico.text(), &["$259.84", "$0.94"]);
     assert!(mexico.info("Page size").starts_with("612 x 792"), "{}", mexico.info("Page size"));
     assert!(!mexico.text().contains("Técnico Registro"), "a number nobody has is left out");
+}
+
+/// A session that failed and was billed, one that was written down wrong, and the one that worked.
+#[test]
+fn every_attempt_at_programming_is_printed_with_its_bill() {
+    let mut job = jobs::repaired();
+    let with = |outcome, billed| ProgrammingReported { outcome, billed: Cents(billed), ..jobs::reported() };
+    let mut wrong = jobs::attempt(2, "14:10", with(ProgrammingOutcome::Succeeded, 99_999));
+    wrong.corrected_by = Some(digest("reported 3"));
+    job.programmed = vec![
+        jobs::attempt(1, "13:50", with(ProgrammingOutcome::Failed, 4_321)),
+        wrong,
+        jobs::attempt(3, "14:50", with(ProgrammingOutcome::Succeeded, 11_000)),
+    ];
+    let text = Printed::new(&print(&job, Language::English)).text();
+    // By hand: 95.00 quoted once for both; 43.21 and 110.00 billed are 153.21, 58.21 more.
+    has(
+        &text,
+        &["attempt 1: it failed, billed $43.21", "$153.21", "$58.21", "attempt 3: it worked, billed $110.00"],
+    );
+    has(&text, &["One try at programming failed. It was billed at $43.21 all the same."]);
+    has(&text, &["attempt 2: it worked, billed $999.99", "Written down wrong; attempt 3 corrects it"]);
+    assert!(!text.contains("{"), "an open place: {text}");
+    let text = Printed::new(&print(&job, Language::Spanish)).text();
+    has(&text, &["Un intento de programación falló. Aun así cobraron $43.21.", "$58.21"]);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use evidence::Digest;
 use job::event::*;
 use job::measured::Unit;
-use job::{Job, Kept, MeterMode, Reading, TimelineRecord};
+use job::{Attempt, Job, Kept, MeterMode, Reading, TimelineRecord};
 use money::{Cents, Condition, Estimate, Invoice, Line, LineKind, Quantity, TaxBasis, TaxRate};
 use serde_json::json;
 use std::collections::BTreeMap;
@@ -49,8 +49,8 @@ pub fn repaired() -> Job {
     job.estimates = vec![estimate(1, 12_500), estimate(2, 38_000), estimate(3, 99_900)];
     job.approvals = vec![approval(1, 13_500), approval(2, 41_040)];
     job.parts = vec![kept("part", "13:10", part())];
-    job.programming = Some(kept("decided", "13:30", decided()));
-    job.programmed = Some(kept("reported", "14:50", reported()));
+    job.programming = vec![kept("decided", "13:30", decided())];
+    job.programmed = vec![attempt(1, "14:50", reported())];
     job.proofs = vec![kept(
         "proof",
         "15:44",
@@ -277,6 +277,7 @@ fn part() -> PartReceived {
         return_terms: "30 days".to_owned(),
         warranty: "12 months".to_owned(),
         photos: vec![digest("receipt")],
+        module: String::new(),
     }
 }
 
@@ -293,11 +294,18 @@ fn decided() -> ProgrammingDecided {
         quoted: Cents(9_500),
         weighed: vec![route("remote_service", 11_020), route("dealer_sublet", 24_000)],
         appointment: "14:00".to_owned(),
+        appointment_at: String::new(),
         reason: "soonest".to_owned(),
     }
 }
 
-fn reported() -> ProgrammingReported {
+/// An attempt under the decision of the invented job.
+pub fn attempt(number: u32, time: &str, event: ProgrammingReported) -> Attempt {
+    let kept = kept(&format!("reported {number}"), time, event);
+    Attempt { number, kept, decided: Some(digest("decided")), corrected_by: None }
+}
+
+pub fn reported() -> ProgrammingReported {
     ProgrammingReported {
         outcome: ProgrammingOutcome::Succeeded,
         supply_volts: "13.6".to_owned(),
@@ -305,6 +313,10 @@ fn reported() -> ProgrammingReported {
         software_after: "A107".to_owned(),
         billed: Cents(11_000),
         photos: Vec::new(),
+        corrects: None,
+        checks: vec![],
+        voltages: vec![],
+        window: None,
     }
 }
 

@@ -13,6 +13,7 @@ pub mod programming;
 pub mod reading;
 pub mod shop;
 pub mod time;
+pub mod tool;
 
 /// What a command gives back: its answer, or the refusal with a code for the words of the screen.
 type Answer<T> = Result<T, api::ErrorView>;

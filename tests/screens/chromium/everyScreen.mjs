@@ -68,6 +68,9 @@ export async function everyScreen(page, job, looks, { number, quick }) {
     { name: 'blocks', hash: `#/circuits/blocks/${encodeURIComponent(job)}` },
     { name: 'time', hash: '#/time' },
     { name: 'copies', hash: '#/copies' },
+    { name: 'programming-numbers', hash: '#/programming' },
+    { name: 'tool', hash: '#/tool' },
+    { name: 'year', hash: '#/year' },
     ...own,
   ];
   const all = LOOKS[number] ?? LOOKS[1];

@@ -67,6 +67,14 @@ approver_phone?: string,
  */
 approver_limit?: string, 
 /**
+ * Number of the job of this shop that the vehicle comes back from; empty for none.
+ */
+comes_back_from?: string, 
+/**
+ * Whether the customer claims the shop's warranty.
+ */
+warranty?: boolean, 
+/**
  * All fault codes: those on record that stay, and new ones.
  */
 fault_codes?: Array<FaultCodeEntry>, };

@@ -78,4 +78,12 @@ fault_codes: Array<FaultCodeView>,
 /**
  * Arrival photos.
  */
-photos: Array<PhotoView>, };
+photos: Array<PhotoView>, 
+/**
+ * Number of the job that the vehicle comes back from; empty for none.
+ */
+comes_back_from: string, 
+/**
+ * Whether the customer claims the shop's warranty.
+ */
+warranty: boolean, };

@@ -39,4 +39,8 @@ warranty: string,
 /**
  * Photos kept before, by hash; at least one.
  */
-photos: Array<string>, };
+photos: Array<string>, 
+/**
+ * Id of the circuit's module that it is; empty for any other part.
+ */
+module: string, };

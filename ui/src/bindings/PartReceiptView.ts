@@ -48,4 +48,8 @@ warranty: string,
 /**
  * Photos of the receipt and the part.
  */
-photos: Array<PhotoView>, };
+photos: Array<PhotoView>, 
+/**
+ * Id of the circuit's module that it is; empty for any other part.
+ */
+module: string, };

@@ -26,7 +26,7 @@ provider: string,
  */
 quoted: string, 
 /**
- * Appointment, as written.
+ * Appointment: with its offset (RFC 3339), or as an older record wrote it.
  */
 appointment: string, 
 /**

@@ -14,11 +14,12 @@ route: ProgrammingRoute | null,
  */
 provider: string, 
 /**
- * Quoted amount as typed.
+ * Quoted amount as typed; empty = what was kept as the quote for this route.
  */
 quoted: string, 
 /**
- * Appointment: local day and time ("2026-11-28T14:30"), or empty.
+ * Appointment: local day and time ("2026-11-28T14:30"), which gets the device's offset on that day, or one with its
+ * offset (RFC 3339); or empty.
  */
 appointment: string, 
 /**

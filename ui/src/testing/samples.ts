@@ -4,6 +4,7 @@ import type { DiagnosisView } from '../bindings/DiagnosisView';
 import type { JobView } from '../bindings/JobView';
 import type { MeterView } from '../bindings/MeterView';
 import type { ModuleView } from '../bindings/ModuleView';
+import type { ProgrammingView } from '../bindings/ProgrammingView';
 import type { ReadingView } from '../bindings/ReadingView';
 import type { TestView } from '../bindings/TestView';
 
@@ -181,7 +182,15 @@ export function job(part: Partial<JobView> = {}): JobView {
     steps: [],
     next: { step: 'reading', test: '' },
     waiting: [],
-    intake: { ...intake, odometer_unit: 'mi', ...customer, ...approver, fault_codes: [] },
+    intake: {
+      ...intake,
+      odometer_unit: 'mi',
+      ...customer,
+      ...approver,
+      fault_codes: [],
+      comes_back_from: '',
+      warranty: false,
+    },
     meter: meter('Meter'),
     circuit: circuit(),
     readings: [],
@@ -197,7 +206,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     approvals: [],
     approved_total: '',
     parts: [],
-    programming: { routes: [], decision: null, outcome: null },
+    programming: programming(),
     proofs: [],
     to_prove: null,
     telling: null,
@@ -219,6 +228,22 @@ export function job(part: Partial<JobView> = {}): JobView {
     notices: [],
     can: {},
     ...counted(part),
+  };
+}
+
+/** Nothing weighed, decided or done yet. */
+export function programming(part: Partial<ProgrammingView> = {}): ProgrammingView {
+  return {
+    routes: [],
+    left_out: [],
+    decision: null,
+    earlier_decisions: [],
+    attempts: [],
+    cost: null,
+    modules: [],
+    lost_session: [],
+    hook_up_minutes: 30,
+    ...part,
   };
 }
 

@@ -9,6 +9,11 @@
 //! | `shop_view` | | `ShopView` |
 //! | `regions` | | `RulesView[]` |
 //! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
+//! | `programming_settings` | | `ProgrammingSettingsView` |
+//! | `programming_setting_keep` | `entry: SettingEntry` | `ProgrammingSettingsView` |
+//! | `tool_view` | | `ToolView` |
+//! | `tool_setting_keep` | `entry: SettingEntry` | `ToolView` |
+//! | `year_view` | `year` | `YearView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
 //! | `jobs_search` | `entry: JobsEntry` | `JobsView`: the first page, or the one after that whose `next` is given |
@@ -61,6 +66,8 @@
 //! | `approval_withdraw` | `form, entry: ApprovalWithdrawalEntry` | `JobView` |
 //! | `part_receive` | `form, entry: PartEntry` | `JobView` |
 //! | `programming_decide` | `form, entry: ProgrammingEntry` | `JobView` |
+//! | `programming_quote_keep` | `job, entry: QuoteEntry` | `JobView` (no record before the decision) |
+//! | `appointment_export` | `job` | `string` (path of a calendar file) |
 //! | `programming_report` | `form, entry: ProgrammedEntry` | `JobView` |
 //! | `proof_keep` | `form, entry: ProofEntry` | `JobView` |
 //! | `invoice_keep` | `form, entry: LinesEntry` | `JobView` |

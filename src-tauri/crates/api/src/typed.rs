@@ -1,7 +1,8 @@
 //! Text as it was typed: trimmed, not empty where it must not be, not longer than is kept.
 
 use crate::ApiError;
-use chrono::NaiveDateTime;
+use crate::world::Clock;
+use chrono::{DateTime, Datelike, NaiveDateTime};
 use job::Refused;
 use money::{Cents, Marks};
 
@@ -50,16 +51,33 @@ pub(crate) fn price_or_nothing(typed: &str, home: Option<Marks>) -> Result<Cents
     if typed.trim().is_empty() { Ok(Cents(0)) } else { price(typed, home) }
 }
 
-/// A day and time as a form sends it ("2026-11-28T14:30"), or nothing.
-pub(crate) fn local_time(field: &'static str, typed: &str) -> Result<String, ApiError> {
+/// What is wrong, with the name of its field.
+pub(crate) fn named<T>(place: &str, read: Result<T, ApiError>) -> Result<T, ApiError> {
+    read.map_err(|error| ApiError::Field { place: place.to_owned(), error: Box::new(error) })
+}
+
+/// An appointment as a form sends it: a local day and time ("2026-11-28T14:30"), which gets the offset that this device has
+/// on that day, or one with its offset (RFC 3339); or nothing. Kept to the minute with its offset.
+pub(crate) fn appointment(clock: &dyn Clock, typed: &str) -> Result<String, ApiError> {
     let typed = typed.trim();
     if typed.is_empty() {
         return Ok(String::new());
     }
+    let refused = || ApiError::Refused(Refused::because("not_a_time").with("field", "appointment"));
     let read = ["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S"].into_iter();
-    let time = read.filter_map(|form| NaiveDateTime::parse_from_str(typed, form).ok()).next();
-    let time = time.ok_or_else(|| ApiError::Refused(Refused::because("not_a_time").with("field", field)))?;
-    Ok(time.format("%Y-%m-%dT%H:%M").to_string())
+    let local = read.filter_map(|form| NaiveDateTime::parse_from_str(typed, form).ok()).next();
+    let at = match local {
+        Some(local) => {
+            let offset = clock.offset_at(local).ok_or_else(refused)?;
+            local.and_local_timezone(offset).single().ok_or_else(refused)?
+        }
+        None => DateTime::parse_from_rfc3339(typed).map_err(|_| refused())?,
+    };
+    // A year of five digits can't be read back.
+    if !(1_000..=9_999).contains(&at.year()) {
+        return Err(refused());
+    }
+    Ok(at.format("%Y-%m-%dT%H:%M:00%:z").to_string())
 }
 
 /// One of a list of codes.

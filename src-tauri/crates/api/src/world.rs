@@ -1,6 +1,6 @@
 //! The world that is passed in: time and chance. Tests and the demo set the time.
 
-use chrono::{DateTime, FixedOffset, Local, SecondsFormat};
+use chrono::{DateTime, FixedOffset, Local, NaiveDateTime, Offset, SecondsFormat, TimeZone};
 use evidence::Moment;
 use std::time::Duration;
 
@@ -8,6 +8,13 @@ use std::time::Duration;
 pub trait Clock: Send + Sync {
     /// Wall time with offset, elapsed time including sleep, and the boot it belongs to.
     fn moment(&self) -> Moment;
+
+    /// The offset of a local day and time to come; nothing for one that the clocks jump over. Unless the device knows
+    /// better, it is the offset of now.
+    fn offset_at(&self, local: NaiveDateTime) -> Option<FixedOffset> {
+        let _ = local;
+        DateTime::parse_from_rfc3339(&self.moment().wall).ok().map(|now| *now.offset())
+    }
 }
 
 /// The device's own clocks.
@@ -22,6 +29,11 @@ impl Clock for DeviceClock {
             elapsed_ms: u64::try_from(elapsed.as_millis()).unwrap_or(u64::MAX),
             boot: boot_id(),
         }
+    }
+
+    /// Of the two moments that an hour names twice, the earlier one.
+    fn offset_at(&self, local: NaiveDateTime) -> Option<FixedOffset> {
+        Local.from_local_datetime(&local).earliest().map(|at| at.offset().fix())
     }
 }
 

@@ -4,6 +4,7 @@ mod blocks;
 mod circuit;
 mod diagnose;
 mod error;
+mod figures;
 mod folder;
 mod forgetting;
 mod job;

@@ -1,7 +1,7 @@
 //! The whole shop from a shell: backup, return, open forms, packets for a recipient, times from outside.
 
 use crate::error::{CliError, file, print_json};
-use crate::{folder, forgetting, open};
+use crate::{figures, folder, forgetting, open};
 use api::entry::{
     FoundPhotoEntry, PacketEntry, PhotoChoice, PhotoPurpose, PhotoShare, Recipient, RestoreEntry,
 };
@@ -108,6 +108,20 @@ enum What {
     /// Go on with a new key because the old one is gone, as after restoring a backup without it. Every check of a job that
     /// goes on shows the break.
     KeyLost,
+    /// Say whether the shop should buy a programming tool, from its own jobs and the offer in its settings.
+    Tool {
+        /// Everything as JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// What a year of the shop came to, from records alone.
+    Year {
+        /// The year, four digits.
+        year: String,
+        /// Everything as JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Ask the chosen authorities for every time-stamp that waits.
     Stamp,
     /// Say what opening the shop found and nobody has read yet.
@@ -147,6 +161,8 @@ impl ShopCommand {
             What::FoundPhotos { attach, job, purpose, destroy } => {
                 found_photos(&data, attach.zip(job).zip(purpose), destroy)
             }
+            What::Tool { json } => figures::tool(&open::shop(&data)?, json),
+            What::Year { year, json } => figures::year(&open::shop(&data)?, &year, json),
             What::Stamp => print_json(&open::shop(&data)?.timestamps_fetch(true)?),
             What::Notices { acknowledge } => notices(&data, acknowledge),
         }

@@ -1,5 +1,6 @@
 //! Records in, a job out. The fold is the only way a [`Job`] comes to be.
 
+use crate::attempts::Attempt;
 use crate::doubt::RecordDoubt;
 use crate::event::*;
 use circuit::Circuit;
@@ -111,10 +112,10 @@ pub struct Job {
     pub approvals: Vec<Kept<ApprovalKept>>,
     /// Parts.
     pub parts: Vec<Kept<PartReceived>>,
-    /// Programming decision, the latest.
-    pub programming: Option<Kept<ProgrammingDecided>>,
-    /// Programming outcome, the latest.
-    pub programmed: Option<Kept<ProgrammingReported>>,
+    /// Decisions on who programs the module, oldest first.
+    pub programming: Vec<Kept<ProgrammingDecided>>,
+    /// Attempts at programming it, oldest first, corrected ones included.
+    pub programmed: Vec<Attempt>,
     /// Proofs of the fix.
     pub proofs: Vec<Kept<FixProven>>,
     /// Questions for an approval that went out.
@@ -300,8 +301,8 @@ impl Job {
                 self.withdrawn.entry(event.approval).or_insert(Kept { record, wall, event });
             }
             Event::PartReceived(event) => self.parts.push(Kept { record, wall, event }),
-            Event::ProgrammingDecided(event) => self.programming = Some(Kept { record, wall, event }),
-            Event::ProgrammingReported(event) => self.programmed = Some(Kept { record, wall, event }),
+            Event::ProgrammingDecided(event) => self.programming.push(Kept { record, wall, event }),
+            Event::ProgrammingReported(event) => self.take_attempt(Kept { record, wall, event }),
             Event::FixProven(event) => self.proofs.push(Kept { record, wall, event }),
             Event::InvoiceKept(event) => self.invoices.push(Kept { record, wall, event }),
             Event::CreditNoteKept(event) => self.credit_notes.push(Kept { record, wall, event }),

@@ -2,8 +2,8 @@
 
 use crate::event::{Event, PaymentWay, SupplierStep};
 use crate::{Job, TimelineRecord};
+use money::MoneyError;
 use money::ledger::{self, CostKind, Movement, Posting};
-use money::{Cents, MoneyError};
 
 impl Job {
     /// Everything that moved money, in the order of its records. What nobody signed for moves nothing.
@@ -44,7 +44,7 @@ impl Job {
                 (day, e.part_number.as_str(), e.description.clone(), movements)
             }
             Event::ProgrammingReported(e) => {
-                let provider = self.provider_before(record);
+                let provider = self.programmed_by(record);
                 let movements = match provider.is_empty() {
                     true => Vec::new(),
                     false => ledger::bill(&provider, CostKind::Programming, e.billed)?,
@@ -62,15 +62,11 @@ impl Job {
         Ok((!movements.is_empty()).then_some(Posting { day, reference, description, movements }))
     }
 
-    /// Who was to program when an outcome was reported.
-    pub(crate) fn provider_before(&self, record: &TimelineRecord) -> String {
-        let place = self.places.get(&record.record).copied().unwrap_or(self.timeline.len());
-        let earlier = self.timeline.get(..place).unwrap_or_default().iter().rev();
-        let decided = earlier.filter(|record| record.vouched).find_map(|record| match &record.event {
-            Some(Event::ProgrammingDecided(decided)) => Some(decided.provider.clone()),
-            _ => None,
-        });
-        decided.unwrap_or_default()
+    /// Who programmed in an attempt; nobody for the own tool, and for an attempt that was corrected.
+    pub(crate) fn programmed_by(&self, record: &TimelineRecord) -> String {
+        let attempt = self.valid_attempts().find(|attempt| attempt.kept.record == record.record);
+        let decision = attempt.and_then(|attempt| self.decision_of(attempt));
+        decision.map(|decided| decided.event.provider.clone()).unwrap_or_default()
     }
 }
 
@@ -81,13 +77,4 @@ fn supplier_step(step: &crate::event::SupplierStepKept) -> Result<Vec<Movement>,
         (SupplierStep::Paid, Some(means)) => ledger::supplier_paid(&step.supplier, means, step.amount),
         _ => Ok(Vec::new()),
     }
-}
-
-/// What money came in from the customer and stayed, over many jobs: for sums that need no accounts.
-///
-/// # Errors
-/// [`MoneyError::TooLarge`].
-pub fn received<'a>(jobs: impl IntoIterator<Item = &'a Job>) -> Result<Cents, MoneyError> {
-    let held = jobs.into_iter().map(|job| crate::Balance::of(job)?.held());
-    Cents::sum(held.collect::<Result<Vec<_>, _>>()?)
 }

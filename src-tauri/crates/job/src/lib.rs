@@ -6,6 +6,7 @@
 
 mod agreed;
 mod apart;
+mod attempts;
 mod balance;
 pub mod cautions;
 mod closed;
@@ -15,6 +16,7 @@ mod copies;
 mod doubt;
 mod error;
 pub mod event;
+mod facts;
 pub mod finding;
 mod fold;
 pub mod forgetting;
@@ -34,17 +36,20 @@ mod stage;
 mod steps;
 pub mod suppliers;
 mod to_prove;
+pub mod tool;
 pub mod vin;
 mod waiting;
 mod weight;
 
 pub use agreed::approved_total;
+pub use attempts::{Attempt, ProgrammingCost};
 pub use balance::Balance;
 pub use closed::ProvenCause;
 pub use code::code;
 pub use doubt::RecordDoubt;
 pub use error::JobError;
 pub use event::Event;
+pub use facts::{DatedAmount, JobFacts, ModuleSpared};
 pub use fold::{Job, Kept, KeptRecord, Reading, TimelineRecord};
 pub use meter_mode::MeterMode;
 pub use next_step::NextStep;

@@ -62,7 +62,7 @@ impl Stage {
             (job.handed_over.is_some(), Stage::HandedOver),
             (!job.invoices.is_empty(), Stage::Invoiced),
             (!job.proofs.is_empty(), Stage::Proof),
-            (!job.parts.is_empty() || job.programming.is_some(), Stage::Repair),
+            (!job.parts.is_empty() || !job.programming.is_empty(), Stage::Repair),
             (!job.findings.is_empty() && agreed, Stage::Approved),
             (!job.findings.is_empty() && !job.estimates.is_empty(), Stage::Estimate),
             (!job.findings.is_empty(), Stage::Finding),

@@ -162,7 +162,7 @@ impl Step {
             Step::Estimate => job.estimates.len(),
             Step::Approval => job.approvals.len(),
             Step::Part => job.parts.len(),
-            Step::Programming => both(job.programming.is_some(), job.programmed.is_some()),
+            Step::Programming => job.programming.len().saturating_add(job.valid_attempts().count()),
             Step::Proof => job.proofs.len(),
             Step::Suppliers => job.supplier_steps.len(),
             Step::Invoice => job.invoices.len(),

@@ -161,7 +161,7 @@ fn lines(job: &Job) -> Vec<(String, SupplierLine)> {
                 lines.push((e.provider.clone(), line));
             }
             Some(Event::ProgrammingReported(e)) => {
-                let provider = job.provider_before(record);
+                let provider = job.programmed_by(record);
                 if !provider.is_empty() {
                     lines.push((
                         provider,

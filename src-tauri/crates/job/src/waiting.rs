@@ -21,7 +21,7 @@ pub struct Wait {
     pub what: Waiting,
     /// Wall time of the record that it began with.
     pub since: String,
-    /// When it is due, as it was written down; empty where nobody said.
+    /// When it is due: with its offset (RFC 3339), as an older record wrote it, or empty where nobody said.
     pub due: String,
     /// Whom for, where the record says it: the business that programs.
     pub whom: String,
@@ -67,11 +67,10 @@ fn part(job: &Job) -> Option<Wait> {
 }
 
 fn appointment(job: &Job) -> Option<Wait> {
-    let decided = job.programming.as_ref().filter(|decided| !decided.event.appointment.is_empty())?;
-    let place = |record| job.places.get(record);
-    let reported = job.programmed.as_ref().is_some_and(|done| place(&done.record) > place(&decided.record));
+    let decided = job.programming_decision().filter(|decided| !decided.event.due().is_empty())?;
+    let reported = job.programmed.iter().any(|attempt| attempt.decided == Some(decided.record));
     (!reported).then(|| Wait {
-        due: decided.event.appointment.clone(),
+        due: decided.event.due().to_owned(),
         whom: decided.event.provider.clone(),
         ..wait(Waiting::Appointment, decided)
     })

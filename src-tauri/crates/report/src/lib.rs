@@ -7,6 +7,7 @@
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
 #![deny(missing_docs, clippy::missing_errors_doc)]
 
+mod calendar;
 mod error;
 mod input;
 mod lists;
@@ -15,6 +16,7 @@ mod typeset;
 pub mod words;
 
 pub use self::words::Language;
+pub use calendar::{Appointment, appointment_calendar};
 pub use error::ReportError;
 pub use input::{CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint};
 pub use lists::{ledger_csv, readings_csv};

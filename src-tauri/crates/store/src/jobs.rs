@@ -182,6 +182,17 @@ impl Store {
         Ok(caches.collect::<Result<_, _>>()?)
     }
 
+    /// The folded jobs of every stage as they were kept with their newest summaries, by job.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn all_fold_caches(&self) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
+        let connection = self.database();
+        let mut statement = connection.prepare_cached("SELECT job, cache FROM jobs ORDER BY job")?;
+        let caches = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(caches.collect::<Result<_, _>>()?)
+    }
+
     /// Jobs whose list row is missing or doesn't cover the newest records: after records came from elsewhere or were
     /// recovered. Fold each and give the summary to [`Store::keep_summary`].
     ///

@@ -78,7 +78,7 @@ part_photo = Photo of the receipt
 part_keep = Save this part
 part_list = Parts on record
 
-programming_routes = Three ways to get it programmed
+programming_routes = Ways to get it programmed
 programming_why = Costs include failed attempts. The time is until the vehicle can leave.
 programming_none = Nothing to compare yet: so far nothing needs programming.
 route_own_tool = Own tool
@@ -98,7 +98,6 @@ programming_reason = Why this way
 programming_keep = Save this decision
 programming_decided = Decision
 programming_outcome = Result
-programming_before = Charger on. Supply voltage recorded. Interface hooked up well before the appointment.
 outcome_succeeded = Succeeded
 outcome_failed = Failed
 outcome_module_lost = Module bricked
@@ -240,3 +239,97 @@ customer_name = Your name
 customer_not_binding = Nothing is done or billed beyond what you approve here.
 customer_hand_back = Give the phone back
 customer_hold = hold for a second
+programming_settings = Programming: your numbers
+programming_settings_open = Change these numbers
+programming_settings_why = What is left empty is a judgment of ours, not a fact. What you set here is used in every job; a quote for one job goes into that job.
+programming_settings_all = Every option
+route_available = We can have this
+route_seen_none = None of your closed jobs used it yet: how often it succeeds is judged.
+route_seen = { $attempts ->
+    [one] { $attempts } attempt in your closed jobs, { $successes } of them a success.
+   *[other] { $attempts } attempts in your closed jobs, { $successes } of them a success.
+}
+routes_left_out = Left out by your settings: { $routes }
+numbers_title = Where these numbers come from
+number_in_use = In use: { $value }, { $source }
+number_hours = { $value } h
+number_percent = { $value } %
+source_judgment = a judgment
+source_setting = your setting
+source_jobs = { $jobs ->
+    [one] from { $jobs } of your jobs
+   *[other] from { $jobs } of your jobs
+}
+source_quote = this job’s quote
+source_received = what was paid for the module
+source_estimate = the approved estimate
+source_typed = typed for this job
+programming_quoted_hint = For the option picked above. It takes the place of the assumed price.
+programming_decided_before = Decided before
+programming_attempts = Attempts
+programming_attempt = Attempt { $number }
+programming_attempt_corrected = Written down wrong: attempt { $number } takes its place.
+programming_supply_shown = { $volts } V supply
+programming_cost = Quoted { $quoted }, billed { $billed } in all
+programming_is = This is
+programming_is_new = a further attempt
+programming_is_correction = a correction of attempt { $number }
+part_is_module = This part is the { $module }
+
+tool_title = Should the shop buy a programming tool?
+tool_answer_buy_brings = Yes: at about { $jobs } modules a year it brings { $yearly } a year more than it costs, and it pays with a chance of { $pays }.
+tool_answer_buy_loses = Yes, narrowly: it pays with a chance of { $pays }, though an average year at { $jobs } modules falls { $yearly } short.
+tool_answer_leave_loses = No: at about { $jobs } modules a year it costs { $yearly } a year more than it brings, and it pays with a chance of only { $pays }.
+tool_answer_leave_brings = No: it pays with a chance of only { $pays }, though an average year at { $jobs } modules brings { $yearly }.
+tool_answer_unsure_brings = Too close to call: at about { $jobs } modules a year it brings { $yearly } a year on average, and it pays with a chance of { $pays }.
+tool_answer_unsure_loses = Too close to call: at about { $jobs } modules a year it falls { $yearly } a year short on average, and it pays with a chance of { $pays }.
+tool_answer_no_other = There is nothing to compare with: your settings leave out every other way to get a module programmed.
+tool_even = From { $jobs } modules a year on it pays.
+tool_rests = { $jobs ->
+    [0] No job of yours had programming (months looked at: { $months }); the rest is judged.
+    [one] This rests on { $jobs } of your jobs (months looked at: { $months }) and on the numbers below.
+   *[other] This rests on { $jobs } of your jobs (months looked at: { $months }) and on the numbers below.
+}
+tool_rests_nothing = No job of yours is on record yet: this is a judgment, not a count.
+tool_picture = What a year with the tool brings, by the number of modules programmed
+tool_picture_across = modules to be programmed in a year
+tool_key_band = What a year brings: the line is the average; eight years in ten stay in the band
+tool_key_expected = How many modules a year are to be expected, eight times in ten
+tool_key_even = Below it the tool costs more than it brings
+tool_more = How this comes about
+tool_costs = A module costs { $own } on average with your own tool, failed attempts included, and { $other } the best other way: { $route }.
+tool_year = Between { $jobs_low } and { $jobs_high } modules a year are to be expected. At the number in the middle, eight years in ten bring between { $low } and { $high }.
+tool_paid = It has paid for itself after { $months } months, as likely as not.
+tool_never_paid = It is unlikely to pay for itself in the months looked ahead.
+tool_success_needed = Your own tool is the cheaper way if at least { $success } of your attempts succeed.
+tool_waiting = Waiting six months and counting jobs first would be worth { $worth }; { $missed } would be missed meanwhile.
+tool_numbers = The offer and your shop
+tool_numbers_why = Fill in the offer you have. What is left empty is a judgment of ours, not a fact.
+number_months = { $value } months
+number_jobs = { $value }
+number_minutes = { $value } min
+appointment_export = Save it for your calendar
+appointment_saved = Saved as a calendar file, with an alarm:
+programming_check_maintainer_on = Battery maintainer on
+programming_check_supply_in_window = Supply inside the maker’s window
+programming_check_interface_hooked_up = Interface hooked up in time
+programming_check_key_ready = Key where the maker wants it
+programming_check_doors_closed = Doors and hood stay closed
+programming_check_network_holds = Network holds
+programming_checklist = Before you begin
+programming_hook_up = Interface hooked up { $minutes } minutes before the appointment.
+voltage_log = Supply during programming
+voltage_log_hint = One line each: minutes since it began, then volts. 200 lines at most.
+voltage_window_why = Type the window from the maker’s service information. There is no number of ours here.
+voltage_curve = Supply voltage over { $minutes } minutes, from { $lowest } to { $highest } V
+voltage_below = { $count ->
+    [one] { $count } voltage is below the window.
+   *[other] { $count } voltages are below the window.
+}
+lost_session = The session failed. What now?
+lost_session_leave_connected = Leave the battery maintainer and the interface connected. Don’t switch the key unless the provider says so.
+lost_session_write_down = Photograph the screen and write down the error, the time and the supply voltage.
+lost_session_ask_provider = Call whoever programs it before you try anything: ask whether the module can be recovered, and what a further attempt costs.
+lost_session_power_cycle = Only where the maker’s service information says so: key off, wait, key on.
+lost_session_try_again = Try again only with the cause known: low supply, lost network, wrong file.
+lost_session_tell_customer = Tell the customer before anything costs more than was approved.

@@ -49,3 +49,5 @@ notice_keys_believed = The keys of this shop’s devices were taken from the dat
 notice_keys_believed_remedy = This happens once after an update, and while this phone’s own key is missing. If neither is so, look through your newest jobs before you add anything.
 notice_forgetting_not_ours = An order to destroy files was found that this phone never signed. Nothing was destroyed.
 notice_forgetting_not_ours_remedy = If you were deleting a customer’s data when the app closed, do it again. If not, somebody else has had access to this phone’s data.
+notice_appointment_near = Job { $number } has its programming appointment at this time.
+notice_appointment_near_remedy = Hook up the interface well before it. Once the result is saved, this goes away.

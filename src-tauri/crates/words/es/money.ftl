@@ -78,7 +78,7 @@ part_photo = Foto del recibo
 part_keep = Guardar esta pieza
 part_list = Piezas en el registro
 
-programming_routes = Tres maneras de programarlo
+programming_routes = Maneras de programarlo
 programming_why = Los costos incluyen los intentos fallidos. El tiempo es hasta que el vehículo pueda salir.
 programming_none = Nada que comparar todavía: hasta ahora no hay nada que programar.
 route_own_tool = Herramienta propia
@@ -98,7 +98,6 @@ programming_reason = Por qué esta opción
 programming_keep = Guardar esta decisión
 programming_decided = Decisión
 programming_outcome = Resultado
-programming_before = Cargador conectado. Voltaje de alimentación anotado. Interfaz conectada bastante antes de la cita.
 outcome_succeeded = Funcionó
 outcome_failed = Falló
 outcome_module_lost = Módulo inservible
@@ -240,3 +239,97 @@ customer_name = Su nombre
 customer_not_binding = No se hace ni se cobra nada más allá de lo que apruebe aquí.
 customer_hand_back = Devolver el teléfono
 customer_hold = mantenga un segundo
+programming_settings = Programación: sus números
+programming_settings_open = Cambiar estos números
+programming_settings_why = Lo que queda vacío es una estimación nuestra, no un hecho. Lo que ponga aquí se usa en todos los trabajos; la cotización de un trabajo va en ese trabajo.
+programming_settings_all = Todas las opciones
+route_available = Podemos usarla
+route_seen_none = Ninguno de sus trabajos cerrados la usó todavía: el porcentaje de éxito es una estimación.
+route_seen = { $attempts ->
+    [one] { $attempts } intento en sus trabajos cerrados, { $successes } con éxito.
+   *[other] { $attempts } intentos en sus trabajos cerrados, { $successes } con éxito.
+}
+routes_left_out = Fuera por sus ajustes: { $routes }
+numbers_title = De dónde salen estos números
+number_in_use = En uso: { $value }, { $source }
+number_hours = { $value } h
+number_percent = { $value } %
+source_judgment = una estimación nuestra
+source_setting = su ajuste
+source_jobs = { $jobs ->
+    [one] de { $jobs } de sus trabajos
+   *[other] de { $jobs } de sus trabajos
+}
+source_quote = la cotización de este trabajo
+source_received = lo que se pagó por el módulo
+source_estimate = el presupuesto aprobado
+source_typed = anotado para este trabajo
+programming_quoted_hint = Para la opción elegida arriba. Reemplaza el precio supuesto.
+programming_decided_before = Decidido antes
+programming_attempts = Intentos
+programming_attempt = Intento { $number }
+programming_attempt_corrected = Se anotó mal: el intento { $number } lo reemplaza.
+programming_supply_shown = Alimentación de { $volts } V
+programming_cost = Cotizado { $quoted }, cobrado { $billed } en total
+programming_is = Esto es
+programming_is_new = otro intento
+programming_is_correction = una corrección del intento { $number }
+part_is_module = Esta pieza es: { $module }
+
+tool_title = ¿Le conviene al taller comprar una herramienta de programación?
+tool_answer_buy_brings = Sí: con unos { $jobs } módulos al año deja { $yearly } al año más de lo que cuesta, y conviene con una probabilidad de { $pays }.
+tool_answer_buy_loses = Sí, por poco: conviene con una probabilidad de { $pays }, aunque en un año medio con { $jobs } módulos faltan { $yearly }.
+tool_answer_leave_loses = No: con unos { $jobs } módulos al año cuesta { $yearly } al año más de lo que deja, y conviene con una probabilidad de solo { $pays }.
+tool_answer_leave_brings = No: conviene con una probabilidad de solo { $pays }, aunque un año medio con { $jobs } módulos deja { $yearly }.
+tool_answer_unsure_brings = Demasiado parejo: con unos { $jobs } módulos al año deja { $yearly } al año en promedio, y conviene con una probabilidad de { $pays }.
+tool_answer_unsure_loses = Demasiado parejo: con unos { $jobs } módulos al año faltan { $yearly } al año en promedio, y conviene con una probabilidad de { $pays }.
+tool_answer_no_other = No hay con qué comparar: sus ajustes dejan fuera todas las demás maneras de programar un módulo.
+tool_even = Conviene a partir de { $jobs } módulos al año.
+tool_rests = { $jobs ->
+    [0] Ningún trabajo suyo tuvo programación (meses considerados: { $months }); lo demás es una estimación.
+    [one] Se apoya en { $jobs } de sus trabajos (meses considerados: { $months }) y en los números de abajo.
+   *[other] Se apoya en { $jobs } de sus trabajos (meses considerados: { $months }) y en los números de abajo.
+}
+tool_rests_nothing = Todavía no hay trabajos suyos registrados: esto es una estimación, no una cuenta.
+tool_picture = Lo que deja un año con la herramienta, según cuántos módulos se programen
+tool_picture_across = módulos por programar en un año
+tool_key_band = Lo que deja un año: la línea es el promedio; ocho de cada diez años quedan en la banda
+tool_key_expected = Cuántos módulos al año se esperan, ocho de cada diez veces
+tool_key_even = Por debajo la herramienta cuesta más de lo que deja
+tool_more = De dónde sale esto
+tool_costs = Un módulo cuesta { $own } en promedio con herramienta propia, con los intentos fallidos, y { $other } de la mejor otra manera: { $route }.
+tool_year = Se esperan entre { $jobs_low } y { $jobs_high } módulos al año. Con el número del medio, ocho de cada diez años dejan entre { $low } y { $high }.
+tool_paid = Se ha pagado sola después de { $months } meses, con igual probabilidad de que sí o que no.
+tool_never_paid = Es improbable que se pague sola en los meses considerados.
+tool_success_needed = La herramienta propia es la manera más barata si al menos { $success } de sus intentos tienen éxito.
+tool_waiting = Esperar seis meses y contar trabajos primero valdría { $worth }; mientras tanto se dejarían de ganar { $missed }.
+tool_numbers = La oferta y su taller
+tool_numbers_why = Ponga la oferta que tiene. Lo que queda vacío es una estimación nuestra, no un hecho.
+number_months = { $value } meses
+number_jobs = { $value }
+number_minutes = { $value } min
+appointment_export = Guardarla para su calendario
+appointment_saved = Guardada como archivo de calendario, con alarma:
+programming_check_maintainer_on = Mantenedor de batería conectado
+programming_check_supply_in_window = Alimentación dentro de la ventana del fabricante
+programming_check_interface_hooked_up = Interfaz conectada a tiempo
+programming_check_key_ready = Llave donde la pide el fabricante
+programming_check_doors_closed = Puertas y cofre cerrados
+programming_check_network_holds = La red aguanta
+programming_checklist = Antes de empezar
+programming_hook_up = Interfaz conectada { $minutes } minutos antes de la cita.
+voltage_log = Alimentación durante la programación
+voltage_log_hint = Una línea cada vez: minutos desde que empezó, luego voltios. 200 líneas como máximo.
+voltage_window_why = Anote la ventana de la información de servicio del fabricante. Aquí no hay ningún número nuestro.
+voltage_curve = Voltaje de alimentación en { $minutes } minutos, de { $lowest } a { $highest } V
+voltage_below = { $count ->
+    [one] { $count } voltaje está por debajo de la ventana.
+   *[other] { $count } voltajes están por debajo de la ventana.
+}
+lost_session = La sesión falló. ¿Qué hacer ahora?
+lost_session_leave_connected = Deje conectados el mantenedor de batería y la interfaz. No mueva la llave si el proveedor no lo pide.
+lost_session_write_down = Fotografíe la pantalla y anote el error, la hora y el voltaje de alimentación.
+lost_session_ask_provider = Llame a quien lo programa antes de intentar nada: pregunte si el módulo se puede recuperar y cuánto cuesta otro intento.
+lost_session_power_cycle = Solo si lo dice la información de servicio del fabricante: quite el contacto, espere y vuelva a ponerlo.
+lost_session_try_again = Intente otra vez solo con la causa conocida: alimentación baja, red perdida, archivo equivocado.
+lost_session_tell_customer = Avise al cliente antes de que algo cueste más de lo aprobado.

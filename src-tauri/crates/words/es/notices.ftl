@@ -49,3 +49,5 @@ notice_keys_believed = Las llaves de los dispositivos de este taller se tomaron 
 notice_keys_believed_remedy = Sucede una vez después de una actualización, y mientras falta la llave de este teléfono. Si no es ninguno de los dos casos, revise sus trabajos más recientes antes de agregar nada.
 notice_forgetting_not_ours = Se encontró una orden de destruir archivos que este teléfono nunca firmó. No se destruyó nada.
 notice_forgetting_not_ours_remedy = Si estaba borrando los datos de un cliente cuando se cerró la aplicación, hágalo otra vez. Si no, otra persona tuvo acceso a los datos de este teléfono.
+notice_appointment_near = El trabajo { $number } tiene su cita de programación a esta hora.
+notice_appointment_near_remedy = Conecte la interfaz bastante antes. Desaparece cuando se guarda el resultado.

@@ -6,7 +6,7 @@ import { type EntryForm, undrafted } from '../../state/form.svelte';
 import { open } from '../../state/job.svelte';
 
 /** A field of the intake that is typed. */
-export type IntakeName = Exclude<keyof IntakeEntry, 'odometer_unit' | 'fault_codes'>;
+export type IntakeName = Exclude<keyof IntakeEntry, 'odometer_unit' | 'fault_codes' | 'warranty'>;
 
 /** What is on record of a field, as it would be typed. */
 export function onRecord(view: JobView | null, field: IntakeName): string {

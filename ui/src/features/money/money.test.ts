@@ -5,10 +5,9 @@ import { open } from '../../state/job.svelte';
 import { shop } from '../../state/shop.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../../testing/fakeShell';
 import { job } from '../../testing/samples';
-import { clear, count, one, press, settled, show, textOf, type } from '../../testing/screen';
+import { clear, count, press, settled, show, textOf, type } from '../../testing/screen';
 import Approval from '../approval/Approval.svelte';
 import Estimate from './Estimate.svelte';
-import Programming from '../part/Programming.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
 
@@ -92,41 +91,5 @@ describe('a signature', () => {
     await settled();
     await press('keep-approval');
     expect(callsOf('approval_keep')[0]?.form).toEqual({ job: 'j1', draft: 'approval', records: 7 });
-  });
-});
-
-describe('programming', () => {
-  it('takes a day and a time for the appointment, not any text', async () => {
-    show(Programming, props);
-    await settled();
-    const field = one<HTMLInputElement>('[name=appointment]');
-    expect(field.type).toBe('datetime-local');
-    await type('appointment', '99/99/2099 25:77');
-    expect(field.value).toBe('');
-    await type('appointment', '2026-11-30T14:30');
-    answers.programming_decide = () => job();
-    await press('keep-programming');
-    expect(callsOf('programming_decide')[0]?.entry).toMatchObject({ appointment: '2026-11-30T14:30' });
-  });
-
-  it('asks once about an unusual supply voltage, at the button', async () => {
-    const decision = { record: 'd', kept: '', provider: '', quoted: '0', appointment: '', reason: '' };
-    open.view = job({
-      programming: { routes: [], decision: { ...decision, route: 'own_tool' }, outcome: null },
-    });
-    show(Programming, props);
-    await settled();
-    await type('supply_volts', '24.8');
-    answers.programming_report = refusal('control_supply_unusual', { volts: '24.8' });
-    await press('keep-outcome');
-    expect(textOf('[data-name=refused]')).toContain('outside 5 to 20 V');
-    one('[name=supply_confirmed]').click();
-    await settled();
-    answers.programming_report = () => job();
-    await press('keep-outcome');
-    expect(callsOf('programming_report').map((sent) => sent.entry)).toMatchObject([
-      { supply_volts: '24.8', supply_confirmed: false },
-      { supply_volts: '24.8', supply_confirmed: true },
-    ]);
   });
 });

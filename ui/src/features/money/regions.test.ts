@@ -7,7 +7,7 @@ import { answers, callsOf, forget, refusal } from '../../testing/fakeShell';
 import { job } from '../../testing/samples';
 import { clear, count, one, press, settled, show, textOf } from '../../testing/screen';
 import HandOver from '../part/HandOver.svelte';
-import Programming from '../part/Programming.svelte';
+import Programming from '../programming/Programming.svelte';
 import Estimate from './Estimate.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));

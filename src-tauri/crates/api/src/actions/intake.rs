@@ -16,9 +16,25 @@ impl Workshop {
     /// A VIN that can't be (the error names the position), a text that is too long.
     pub fn intake_keep(&self, form: impl Into<Form>, entry: &IntakeEntry) -> Result<JobView, ApiError> {
         self.act_unless_same(&form.into(), |loaded| {
-            let kept = news(entry, &loaded.job.intake, &self.home())?.with_emptied();
+            let mut kept = news(entry, &loaded.job.intake, &self.home())?.with_emptied();
+            let back = self.comes_back_from(entry.comes_back_from.as_deref(), loaded.job.opened.number)?;
+            kept.comes_back_from = changed(back, &loaded.job.intake.comes_back_from);
             Ok((kept != IntakeKept::default()).then_some(Event::IntakeKept(kept)))
         })
+    }
+
+    /// A job of this shop that was there before this one; empty for none.
+    fn comes_back_from(&self, entered: Option<&str>, own: u32) -> Result<Option<String>, ApiError> {
+        let Some(text) = entered.map(|text| text.trim().trim_start_matches('#')) else { return Ok(None) };
+        if text.is_empty() {
+            return Ok(Some(String::new()));
+        }
+        let digits = text.len() <= 9 && text.bytes().all(|byte| byte.is_ascii_digit());
+        let number = text.parse::<u32>().ok().filter(|number| digits && *number < own);
+        let known = number.filter(|number| self.job_of_number(*number).is_ok());
+        let unknown =
+            || ApiError::Unknown { what: "comes_back_from", value: text.chars().take(40).collect() };
+        known.map(|number| Some(number.to_string())).ok_or_else(unknown)
     }
 
     /// What is said of a VIN while it is typed; nothing is kept.
@@ -84,6 +100,9 @@ fn news(entry: &IntakeEntry, now: &IntakeKept, home: &Locale) -> Result<IntakeKe
         // Free words of older records; nothing new is written there.
         approver: None,
         emptied: Vec::new(),
+        // Held against the shop's jobs by the caller.
+        comes_back_from: None,
+        warranty: entry.warranty.filter(|claimed| now.warranty.unwrap_or(false) != *claimed),
         approver_name: changed(typed_text("approver_name", &entry.approver_name)?, &now.approver_name),
         approver_role: changed(typed_text("approver_role", &entry.approver_role)?, &now.approver_role),
         approver_phone: changed(phone("approver_phone", &entry.approver_phone)?, &now.approver_phone),

@@ -1,5 +1,6 @@
 //! One function per user action, a file per noun.
 
+mod appointments;
 mod approvals;
 mod backups;
 mod bench;
@@ -24,8 +25,10 @@ mod notices;
 mod originals;
 mod own_circuits;
 mod packets;
-pub(crate) mod parts;
+mod parts;
 mod photos;
+pub(crate) mod programming;
+mod programming_settings;
 mod readings;
 pub(crate) mod reasoning;
 mod reports;
@@ -35,6 +38,9 @@ mod stripping;
 mod taking_in;
 mod timestamp_round;
 mod timestamps;
+mod tool_purchase;
+mod voltage_log;
+mod year;
 
 pub use backups::{backup_check, restore};
 pub use ledger::Ledger;

@@ -11,7 +11,10 @@ use store::Notice;
 
 const SETTING: &str = "notices";
 /// Codes of states that last: found again at every start.
-const LASTING: [&str; 4] = ["log_damaged", "journal_behind", "circuit_unusable", "folder_stays_open"];
+const LASTING: [&str; 5] =
+    ["log_damaged", "journal_behind", "circuit_unusable", "folder_stays_open", APPOINTMENT];
+/// It is over when its job no longer waits for it.
+const APPOINTMENT: &str = "appointment_near";
 /// Acknowledged notices that are kept: enough to look back, without growing for ever.
 const ACKNOWLEDGED_KEPT: usize = 200;
 
@@ -28,7 +31,15 @@ impl Workshop {
     /// # Errors
     /// A store that can't be read.
     pub fn notices_view(&self) -> Result<Vec<NoticeView>, ApiError> {
-        let open = self.kept_notices()?.into_iter().filter(|kept| !kept.acknowledged);
+        let near = self.near_appointments();
+        if !near.is_empty() {
+            // Kept, so that it can be acknowledged; on a full disk it is told the next time.
+            let _ = self.add_notices(near.clone());
+        }
+        let over =
+            |kept: &Kept| kept.notice.code == APPOINTMENT && near.iter().all(|one| one.id != kept.notice.id);
+        let kept = self.kept_notices()?.into_iter();
+        let open = kept.filter(|kept| !kept.acknowledged && !over(kept));
         let unkept = self.unkept_notices.lock().unwrap_or_else(PoisonError::into_inner).clone();
         Ok(open.map(|kept| kept.notice).chain(unkept).collect())
     }
@@ -95,7 +106,9 @@ impl Workshop {
         refused: Option<String>,
     ) -> Result<Vec<NoticeView>, ApiError> {
         let kept = self.kept_notices()?.into_iter().map(|kept| kept.notice);
-        let mut notices: Vec<NoticeView> = kept.filter(|notice| notice.job == id).collect();
+        let mut notices: Vec<NoticeView> =
+            kept.filter(|notice| notice.job == id && notice.code != APPOINTMENT).collect();
+        notices.extend(self.near_appointment(id, job));
         for record in job.unusable() {
             let values = [
                 ("number", record.sequence.saturating_add(1).to_string()),
@@ -185,7 +198,7 @@ impl Workshop {
     }
 
     /// A notice with its id. A state that lasts has the same id at every start, so that it is said once.
-    fn found<const N: usize>(
+    pub(crate) fn found<const N: usize>(
         &self,
         code: &str,
         job: &str,

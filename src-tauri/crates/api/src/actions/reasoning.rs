@@ -58,10 +58,19 @@ impl Workshop {
         self.job_view(job)
     }
 
+    /// The price of the module as it was typed for a job; nothing where it wasn't.
+    pub(crate) fn typed_module_price(&self, job: &str) -> Result<Option<Cents>, ApiError> {
+        let typed = self.typed_buy_price(job)?;
+        Ok(typed.and_then(|typed| amount(&typed.part, self.marks()).ok().flatten()))
+    }
+
+    fn typed_buy_price(&self, job: &str) -> Result<Option<BuyPriceEntry>, ApiError> {
+        let typed = self.store.draft(job, FORM)?;
+        Ok(typed.and_then(|value| serde_json::from_value(value).ok()))
+    }
+
     fn buy_price(&self, loaded: &Loaded) -> Result<Option<BuyPrice>, ApiError> {
-        let typed = self.store.draft(&loaded.log.job, FORM)?;
-        let typed = typed.and_then(|value| serde_json::from_value::<BuyPriceEntry>(value).ok());
-        if let Some(typed) = typed
+        if let Some(typed) = self.typed_buy_price(&loaded.log.job)?
             && let Ok(Some(part)) = amount(&typed.part, self.marks())
         {
             let programming = amount(&typed.programming, self.marks()).ok().flatten().unwrap_or_default();

@@ -38,6 +38,10 @@ pub struct IntakeEntry {
     pub approver_phone: Option<String>,
     /// Up to which total, as typed ("600").
     pub approver_limit: Option<String>,
+    /// Number of the job of this shop that the vehicle comes back from; empty for none.
+    pub comes_back_from: Option<String>,
+    /// Whether the customer claims the shop's warranty.
+    pub warranty: Option<bool>,
     /// All fault codes: those on record that stay, and new ones.
     pub fault_codes: Option<Vec<FaultCodeEntry>>,
 }

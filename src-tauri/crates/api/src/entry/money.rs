@@ -62,6 +62,9 @@ pub struct PartEntry {
     pub warranty: String,
     /// Photos kept before, by hash; at least one.
     pub photos: Vec<String>,
+    /// Id of the circuit's module that it is; empty for any other part.
+    #[serde(default)]
+    pub module: String,
 }
 
 /// Hand-over to the customer.

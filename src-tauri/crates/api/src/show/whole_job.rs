@@ -3,7 +3,6 @@
 use super::small;
 use crate::act::Loaded;
 use crate::actions::estimates;
-use crate::actions::parts::Weighed;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
 use job::event::{OdometerUnit, Outcome, PhotoPurpose};
@@ -49,7 +48,7 @@ impl Workshop {
             requests: job.requests.iter().map(show::approval_request).collect(),
             approved_total: job.approval_in_force().map(|a| a.event.amount.into()).unwrap_or_default(),
             parts: job.parts.iter().map(|p| part(job, p)).collect(),
-            programming: self.programming_view(job)?,
+            programming: self.programming_view(loaded)?,
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
             telling: reasoning.and_then(|found| telling(job, found)),
@@ -77,39 +76,6 @@ impl Workshop {
                 .collect(),
         })
     }
-
-    fn programming_view(&self, job: &Job) -> Result<ProgrammingView, ApiError> {
-        // Amounts that can't be reckoned with leave the routes out; the rest of the job is shown.
-        let weighed = self.weigh(job).unwrap_or_default();
-        let route = |(index, weighed): (usize, &Weighed)| {
-            Ok::<_, ApiError>(RouteView {
-                route: weighed.route.kind.into(),
-                expected_cost: weighed.expectation.cost_cents()?.into(),
-                cases: cases(weighed)?,
-                expected_hours: weighed.expectation.hours,
-                success: weighed.expectation.success,
-                done_in_8_hours: weighed.done_in_8_hours,
-                cheapest: index == 0,
-            })
-        };
-        Ok(ProgrammingView {
-            routes: weighed.iter().enumerate().map(route).collect::<Result<_, _>>()?,
-            decision: job.programming.as_ref().map(decision),
-            outcome: job.programmed.as_ref().map(|o| outcome(job, o)),
-        })
-    }
-}
-
-/// How programming can end on a route, likeliest first, with what it costs then.
-fn cases(weighed: &Weighed) -> Result<Vec<RouteCaseView>, ApiError> {
-    let case = |case: &money::programming::Case| {
-        Ok::<_, ApiError>(RouteCaseView {
-            ending: show::code(&case.ending),
-            probability: case.probability,
-            cost: money::Cents::from_expectation(case.average)?.into(),
-        })
-    };
-    weighed.cases.cases.iter().map(case).collect()
 }
 
 /// What the region's rules ask for and the records don't show yet. Finding the fault is work too: where a written estimate
@@ -161,6 +127,8 @@ fn intake(job: &Job, home: &Locale) -> IntakeView {
         approver_role: text(&kept.approver_role),
         approver_phone: text(&kept.approver_phone),
         approver_limit: kept.limit().map(Into::into).unwrap_or_default(),
+        comes_back_from: text(&kept.comes_back_from),
+        warranty: kept.warranty.unwrap_or(false),
         fault_codes: kept.fault_codes.iter().flatten().map(fault_code).collect(),
         photos: photos.into_iter().filter_map(|p| show::photo(job, &p.event.sha256)).collect(),
     }
@@ -208,35 +176,7 @@ fn part(job: &Job, kept: &Kept<job::event::PartReceived>) -> PartReceiptView {
         return_terms: event.return_terms.clone(),
         warranty: event.warranty.clone(),
         photos: show::photos(job, &event.photos),
-    }
-}
-
-fn decision(kept: &Kept<job::event::ProgrammingDecided>) -> ProgrammingDecisionView {
-    let event = &kept.event;
-    ProgrammingDecisionView {
-        record: kept.record.to_string(),
-        kept: kept.wall.clone(),
-        route: event.route,
-        provider: event.provider.clone(),
-        quoted: event.quoted.into(),
-        appointment: event.appointment.clone(),
-        reason: event.reason.clone(),
-    }
-}
-
-fn outcome(job: &Job, kept: &Kept<job::event::ProgrammingReported>) -> ProgrammingOutcomeView {
-    let event = &kept.event;
-    let quoted = job.programming.as_ref().map(|p| p.event.quoted).unwrap_or_default();
-    ProgrammingOutcomeView {
-        record: kept.record.to_string(),
-        kept: kept.wall.clone(),
-        outcome: event.outcome,
-        supply_volts: event.supply_volts.clone(),
-        software_before: event.software_before.clone(),
-        software_after: event.software_after.clone(),
-        billed: event.billed.into(),
-        over_quote: event.billed.minus(quoted).map(String::from).unwrap_or_default(),
-        photos: show::photos(job, &event.photos),
+        module: event.module.clone(),
     }
 }
 

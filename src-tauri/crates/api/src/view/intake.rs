@@ -44,6 +44,10 @@ pub struct IntakeView {
     pub fault_codes: Vec<FaultCodeView>,
     /// Arrival photos.
     pub photos: Vec<PhotoView>,
+    /// Number of the job that the vehicle comes back from; empty for none.
+    pub comes_back_from: String,
+    /// Whether the customer claims the shop's warranty.
+    pub warranty: bool,
 }
 
 /// A fault code.

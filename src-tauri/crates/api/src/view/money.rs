@@ -194,6 +194,8 @@ pub struct PartReceiptView {
     pub warranty: String,
     /// Photos of the receipt and the part.
     pub photos: Vec<PhotoView>,
+    /// Id of the circuit's module that it is; empty for any other part.
+    pub module: String,
 }
 
 /// An invoice.

@@ -11,7 +11,7 @@ pub struct NoticeView {
     /// records_recovered, journal_differs, journal_behind, forgetting_finished, leftovers_swept, checkpoint_not_signed,
     /// record_unusable, circuit_unusable, log_mended, records_set_aside, originals_lost, records_not_vouched, key_list_lost, public_key_replaced,
     /// keys_believed, forgetting_not_ours,
-    /// records_of_stranger.
+    /// records_of_stranger, appointment_near.
     pub code: String,
     /// Values the sentence needs, by name.
     pub values: BTreeMap<String, String>,

@@ -79,6 +79,12 @@ pub struct IntakeKept {
     /// All fault codes that were read when the vehicle came in; a later list takes the place of an earlier one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fault_codes: Option<Vec<FaultCode>>,
+    /// Number of the job of this shop that the vehicle comes back from, digits; empty when it was taken back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub comes_back_from: Option<String>,
+    /// Whether the customer claims the shop's warranty.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub warranty: Option<bool>,
     /// Names of withheld fields that were emptied: their earlier text counts no longer, whoever still has it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub emptied: Vec<String>,
@@ -89,6 +95,9 @@ impl IntakeKept {
     pub fn merge(&mut self, newer: &IntakeKept) {
         if newer.odometer_unit.is_some() {
             self.odometer_unit = newer.odometer_unit;
+        }
+        if newer.warranty.is_some() {
+            self.warranty = newer.warranty;
         }
         if newer.fault_codes.is_some() {
             self.fault_codes.clone_from(&newer.fault_codes);
@@ -121,7 +130,7 @@ impl IntakeKept {
     }
 
     /// Every field that is a text, by its name.
-    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 16] {
+    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 17] {
         [
             ("vin", &mut self.vin),
             ("vin_start", &mut self.vin_start),
@@ -139,6 +148,7 @@ impl IntakeKept {
             ("approver_role", &mut self.approver_role),
             ("approver_phone", &mut self.approver_phone),
             ("approver_limit", &mut self.approver_limit),
+            ("comes_back_from", &mut self.comes_back_from),
         ]
     }
 }
@@ -174,6 +184,8 @@ impl RecordKind for IntakeKept {
             Field::forgettable("approver_phone", CUSTOMER),
             Field::withheld("approver_limit", AGREED),
             Field::public("fault_codes"),
+            Field::public("comes_back_from"),
+            Field::public("warranty"),
             Field::public("emptied"),
         ],
     );

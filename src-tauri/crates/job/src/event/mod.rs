@@ -334,6 +334,10 @@ mod tests {
                 software_after: text(),
                 billed: amount(billed),
                 photos: vec![],
+                corrects: None,
+                checks: vec![],
+                voltages: vec![],
+                window: None,
             })
         };
         // A provider's refund, and a bill in a currency of small units.

@@ -32,6 +32,9 @@ pub struct PartReceived {
     pub warranty: String,
     /// Photos of part and receipt.
     pub photos: Vec<Digest>,
+    /// Id of the circuit's module that it is; empty for any other part.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub module: String,
 }
 
 impl RecordKind for PartReceived {
@@ -47,6 +50,7 @@ impl RecordKind for PartReceived {
             Field::withheld("return_terms", MEASURED),
             Field::withheld("warranty", MEASURED),
             Field::public("photos"),
+            Field::public("module"),
         ],
     );
 

@@ -86,7 +86,7 @@ pub fn demands(standing: &Standing<'_>, event: &Event) -> Permission {
         Event::SupplierStepKept(event) => payment::supplier(event),
         Event::PartReceived(event) => parts::received(job, event),
         Event::ProgrammingDecided(event) => parts::decided(event),
-        Event::ProgrammingReported(_) => report_programming(job),
+        Event::ProgrammingReported(event) => parts::reported(job, event),
         Event::HandedOver(event) => hand_over(job).and_then(|()| region::handed_over(job, event)),
         _ => Ok(()),
     }
@@ -141,7 +141,7 @@ fn receive_part(job: &Job) -> Permission {
 
 /// An outcome needs a decision.
 fn report_programming(job: &Job) -> Permission {
-    require(job.programming.is_some(), "no_programming_decision")
+    require(job.programming_decision().is_some(), "no_programming_decision")
 }
 
 /// A proof needs a reading from before and one from after the repair.

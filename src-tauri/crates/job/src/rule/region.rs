@@ -41,7 +41,7 @@ pub fn is_registration(text: &str) -> bool {
 /// `provider_not_disclosed`, with the provider's name.
 pub fn provider_disclosed<'l>(job: &Job, lines: impl IntoIterator<Item = &'l Line>) -> Permission {
     let asked = matches!(of(job).sublet_disclosed, Answer::Yes | Answer::Unknown);
-    let Some(decided) = job.programming.as_ref().map(|kept| &kept.event).filter(|_| asked) else {
+    let Some(decided) = job.programming_decision().map(|kept| &kept.event).filter(|_| asked) else {
         return Ok(());
     };
     let by_others = decided.route != ProgrammingRoute::OwnTool;

@@ -3,9 +3,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::cases::{CostCases, cases_of};
 use super::expectation::{Expectation, average};
+use super::outcome::outcomes_with;
 use super::route::{CommonRates, Route, Terms};
 use crate::error::MoneyError;
+use crate::percent::Percent;
+use crate::quantity::Hours;
 
 /// A Beta belief about the chance p that one attempt succeeds: what was assumed before the first job,
 /// counted as if it were attempts, plus the attempts seen. In records all four are whole numbers.
@@ -22,7 +26,44 @@ pub struct SuccessBelief {
     pub failures: u32,
 }
 
+/// A share that was only judged counts like at least so many attempts (judgment): the tenth job of one's own already
+/// weighs a third.
+const ASSUMED_ATTEMPTS: u32 = 20;
+/// A share so near to none or all that it takes more attempts than this to say is said by this many.
+const MOST_ASSUMED: u32 = 1_000;
+/// How near the assumed counts come to the share: a twentieth of one per cent.
+const NEAR: f64 = 0.000_5;
+
 impl SuccessBelief {
+    /// A judged share before the first attempt was seen, as the smallest whole numbers of at least 20 attempts that say it
+    /// to a twentieth of one per cent. None and all become one in a thousand: nothing is certain.
+    pub fn judged(share: Percent) -> SuccessBelief {
+        let p = share.as_f64();
+        let whole = Percent::HUNDRED.parts();
+        let failing = whole.saturating_sub(share.parts());
+        let counts = |attempts: u32| {
+            let rounded = failing.saturating_mul(attempts).saturating_add(whole / 2) / whole;
+            let failures = rounded.clamp(1, attempts.saturating_sub(1).max(1));
+            (attempts.saturating_sub(failures), failures)
+        };
+        let near = |(successes, failures): &(u32, u32)| {
+            (f64::from(*successes) / f64::from(successes.saturating_add(*failures)) - p).abs() <= NEAR
+        };
+        let found = (ASSUMED_ATTEMPTS..=MOST_ASSUMED).map(counts).find(near);
+        let (assumed_successes, assumed_failures) = found.unwrap_or_else(|| counts(MOST_ASSUMED));
+        SuccessBelief { assumed_successes, assumed_failures, successes: 0, failures: 0 }
+    }
+
+    /// The same belief after further attempts were seen.
+    #[must_use]
+    pub fn after(self, successes: u32, failures: u32) -> SuccessBelief {
+        SuccessBelief {
+            successes: self.successes.saturating_add(successes),
+            failures: self.failures.saturating_add(failures),
+            ..self
+        }
+    }
+
     /// Mean of p. Don't put it into the route in place of p: cost is curved in p, so the cost at the mean
     /// is not the mean cost. Use [`SuccessBelief::expected`].
     ///
@@ -41,10 +82,47 @@ impl SuccessBelief {
     /// # Errors
     /// [`MoneyError::Route`] if no success or no failure is assumed, or if the route or the rates make no sense.
     pub fn expected(&self, route: &Route, rates: &CommonRates) -> Result<Expectation, MoneyError> {
+        let moments = self.failure_moments()?;
+        Ok(average(&Terms::of(route, rates)?, moments))
+    }
+
+    /// What one job can cost, with the chances averaged over the belief; its average is that of
+    /// [`SuccessBelief::expected`].
+    ///
+    /// # Errors
+    /// As [`SuccessBelief::expected`].
+    pub fn cost_cases(&self, route: &Route, rates: &CommonRates) -> Result<CostCases, MoneyError> {
+        let moments = self.failure_moments()?;
+        Ok(cases_of(&outcomes_with(&Terms::of(route, rates)?, moments)))
+    }
+
+    /// Chance, averaged over the belief, that the module is programmed on this route within `deadline` elapsed working
+    /// hours. Times are compared in whole thousandths of an hour.
+    ///
+    /// # Errors
+    /// [`MoneyError::Route`] if no success or no failure is assumed, or if the route makes no sense.
+    pub fn probability_done_by(&self, route: &Route, deadline: Hours) -> Result<f64, MoneyError> {
+        route.check()?;
+        let (mut elapsed, mut recovered, mut done) = (0_u64, 1.0, 0.0);
+        let mut moments = self.failure_moments()?.peekable();
+        for attempt in 0..route.attempts {
+            let wait = if attempt == 0 { route.wait } else { route.wait_retry };
+            elapsed += u64::from(wait.thousandths()) + u64::from(route.labor_hours.thousandths());
+            if elapsed > u64::from(deadline.thousandths()) {
+                break;
+            }
+            let reached = moments.next().unwrap_or(0.0);
+            done += recovered * (reached - moments.peek().copied().unwrap_or(0.0));
+            recovered *= route.recovery.as_f64();
+        }
+        Ok(done)
+    }
+
+    /// E[q^0], E[q^1], E[q^2] … of the chance q that an attempt fails.
+    fn failure_moments(&self) -> Result<impl Iterator<Item = f64> + use<>, MoneyError> {
         let (a, b) = self.shapes()?;
         let next = move |(k, moment): &(f64, f64)| Some((k + 1.0, moment * (b + k) / (a + b + k)));
-        let moments = std::iter::successors(Some((0.0, 1.0)), next).map(|(_, moment)| moment);
-        Ok(average(&Terms::of(route, rates)?, moments))
+        Ok(std::iter::successors(Some((0.0, 1.0)), next).map(|(_, moment)| moment))
     }
 
     /// Values of p with weights that add up to 1: Simpson's rule over the Beta density, in logarithms so that

@@ -65,11 +65,15 @@ pub struct CostCases {
 /// # Errors
 /// [`MoneyError::Route`] if the route or the rates make no sense.
 pub fn cost_cases(route: &Route, rates: &CommonRates) -> Result<CostCases, MoneyError> {
-    let all = outcomes(route, rates)?;
+    Ok(cases_of(&outcomes(route, rates)?))
+}
+
+/// The same from outcomes that are known already.
+pub(super) fn cases_of(all: &[Outcome]) -> CostCases {
     let average = all.iter().map(|outcome| outcome.probability * outcome.cost).sum();
     let endings = [Ending::FirstAttempt, Ending::FurtherAttempt, Ending::Lost];
-    let cases = endings.into_iter().filter_map(|ending| case(ending, &all)).collect();
-    Ok(CostCases { cases, average })
+    let cases = endings.into_iter().filter_map(|ending| case(ending, all)).collect();
+    CostCases { cases, average }
 }
 
 /// The outcomes with this ending that can happen at all, as one case; none if none can.

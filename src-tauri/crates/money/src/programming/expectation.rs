@@ -70,6 +70,6 @@ pub(super) fn average(terms: &Terms, failures: impl Iterator<Item = f64>) -> Exp
     sum
 }
 
-fn powers(q: f64) -> impl Iterator<Item = f64> {
+pub(super) fn powers(q: f64) -> impl Iterator<Item = f64> {
     std::iter::successors(Some(1.0), move |power| Some(power * q))
 }

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::expectation::powers;
 use super::route::{CommonRates, Route, Terms};
 use crate::error::MoneyError;
 use crate::percent::Percent;
@@ -31,23 +32,33 @@ pub struct Outcome {
 /// [`MoneyError::Route`] if the route or the rates make no sense.
 pub fn outcomes(route: &Route, rates: &CommonRates) -> Result<Vec<Outcome>, MoneyError> {
     let terms = Terms::of(route, rates)?;
+    let failure = 1.0 - terms.success;
+    Ok(outcomes_with(&terms, powers(failure)))
+}
+
+/// The same with `failures` yielding E[q^0], E[q^1], E[q^2] … of the chance q that an attempt fails.
+pub(super) fn outcomes_with(terms: &Terms, failures: impl Iterator<Item = f64>) -> Vec<Outcome> {
     let mut all = Vec::new();
-    let (mut reached, mut cost, mut hours) = (1.0, 0.0, 0.0);
+    let (mut recovered, mut cost, mut hours) = (1.0, 0.0, 0.0);
+    let mut moments = failures.peekable();
     for (stage, left) in terms.stages().zip((0..terms.attempts).rev()) {
         cost += stage.cost;
         hours += stage.hours;
-        let failed = reached * (1.0 - terms.success);
+        let reached = moments.next().unwrap_or(0.0);
+        let reached_and_failed = moments.peek().copied().unwrap_or(0.0);
+        let failed = recovered * reached_and_failed;
         let again = if left > 0 { failed * terms.recovery } else { 0.0 };
-        all.push(Outcome { probability: reached * terms.success, cost, hours, success: true });
+        let succeeded = recovered * (reached - reached_and_failed);
+        all.push(Outcome { probability: succeeded, cost, hours, success: true });
         all.push(Outcome {
             probability: failed - again,
             cost: cost + terms.loss_cost,
             hours: hours + terms.loss_hours,
             success: false,
         });
-        reached = again;
+        recovered *= terms.recovery;
     }
-    Ok(all)
+    all
 }
 
 /// The smallest cost (major units) that is not passed with probability `share`; 95 % is a cautious budget.

@@ -11,9 +11,11 @@ mod learning;
 mod offer;
 mod payback;
 mod worth;
+mod yearly;
 
 pub use demand::Demand;
 pub use learning::{Waiting, worth_of_waiting};
 pub use offer::ToolOffer;
 pub use payback::{Payback, pays_back_by};
 pub use worth::{DoubtfulWorth, OwnWork, Worth, worth, worth_with_doubt};
+pub use yearly::{MOST_YEARLY_JOBS, YearlyGain, yearly_gain};

@@ -4,7 +4,7 @@ use super::proof;
 use super::result::list;
 use super::wording::Wording;
 use crate::words::{self, Language};
-use job::event::{FindingKept, Outcome};
+use job::event::{FindingKept, Outcome, ProgrammingOutcome};
 use job::rules::Locale;
 use job::{Balance, Job, Kept};
 use money::Cents;
@@ -95,13 +95,28 @@ fn billed(job: &Job, wording: &Wording) -> Vec<String> {
     }
 }
 
-/// Only when quote and bill differ.
-fn programmed(job: &Job, wording: &Wording) -> Option<String> {
-    let quoted = job.programming.as_ref()?.event.quoted;
-    let billed = job.programmed.as_ref()?.event.billed;
-    let difference = billed.minus(quoted).ok().filter(|d| d.0 != 0)?;
+/// What failed and was billed all the same, and where quotes and bills differ.
+fn programmed(job: &Job, wording: &Wording) -> Vec<String> {
+    let failed =
+        || job.valid_attempts().filter(|one| one.kept.event.outcome != ProgrammingOutcome::Succeeded);
+    let lost = Cents::sum(failed().map(|one| one.kept.event.billed)).ok().filter(|lost| lost.0 > 0);
+    let lost = lost.map(|lost| match (failed().count(), wording.money(lost)) {
+        (1, billed) => wording.say("bottom_programming_failed_one", &[("billed", &billed)]),
+        (count, billed) => {
+            let values = [("count", count.to_string()), ("billed", billed)];
+            let values: Vec<(&str, &str)> =
+                values.iter().map(|(name, value)| (*name, value.as_str())).collect();
+            wording.say("bottom_programming_failed_many", &values)
+        }
+    });
+    lost.into_iter().chain(over_quote(job, wording)).collect()
+}
+
+fn over_quote(job: &Job, wording: &Wording) -> Option<String> {
+    let cost = job.programming_cost().ok()??;
+    let difference = cost.over_quote().ok().filter(|d| d.0 != 0)?;
     let key = if difference.0 > 0 { "bottom_programming_more" } else { "bottom_programming_less" };
     let size = Cents(difference.0.saturating_abs());
-    let [quoted, billed, difference] = [quoted, billed, size].map(|amount| wording.money(amount));
+    let [quoted, billed, difference] = [cost.quoted, cost.billed, size].map(|amount| wording.money(amount));
     Some(wording.say(key, &[("quoted", &quoted), ("billed", &billed), ("difference", &difference)]))
 }

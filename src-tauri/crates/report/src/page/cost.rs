@@ -1,8 +1,8 @@
 //! Approved against billed and paid; quoted against billed for the programming.
 
 use super::wording::Wording;
-use job::event::{PaymentKept, PaymentWay};
-use job::{Balance, Job, Kept};
+use job::event::{PaymentKept, PaymentWay, ProgrammingOutcome};
+use job::{Attempt, Balance, Job, Kept};
 use money::Cents;
 use serde::Serialize;
 
@@ -96,22 +96,54 @@ fn payments(job: &Job, wording: &Wording) -> Vec<CostRow> {
     rows
 }
 
+/// The quote of each decision and the bill of each attempt that counts, then what they come to. A session that failed and
+/// was billed is one of them.
 fn programming(job: &Job, wording: &Wording) -> Vec<CostRow> {
-    let Some(decided) = &job.programming else { return Vec::new() };
-    let quoted = decided.event.quoted;
-    let mut rows = vec![row(
-        wording.say("cost_programming_quoted", &[]),
-        wording.date(&decided.wall),
-        wording.money(quoted),
-    )];
-    if let Some(kept) = &job.programmed {
-        let billed = kept.event.billed;
-        let what = wording.say("cost_programming_billed", &[]);
-        rows.push(row(what, wording.date(&kept.wall), wording.money(billed)));
-        if let Some(difference) = billed.minus(quoted).ok().filter(|d| d.0 != 0) {
-            let what = wording.say("cost_programming_difference", &[]);
-            rows.push(CostRow { strong: true, ..row(what, String::new(), wording.money(difference)) });
+    // What the shop is quoted and billed is the shop's: the customer's copy has none of it.
+    let amounts = job.programming.iter().map(|kept| kept.event.quoted);
+    if amounts.chain(job.programmed.iter().map(|one| one.kept.event.billed)).all(|amount| amount.0 == 0) {
+        return Vec::new();
+    }
+    let mut rows = Vec::new();
+    let counted = || job.valid_attempts();
+    for decided in &job.programming {
+        let own = || counted().filter(|one| one.decided == Some(decided.record));
+        // What was decided and then decided otherwise, before anything was done, cost nothing.
+        let in_force = job.programming_decision().is_some_and(|last| last.record == decided.record);
+        if in_force || own().next().is_some() {
+            let what = wording.say("cost_programming_quoted", &[]);
+            rows.push(row(what, wording.date(&decided.wall), wording.money(decided.event.quoted)));
         }
+        rows.extend(own().map(|one| attempt(one, job, wording)));
+    }
+    rows.extend(counted().filter(|one| job.decision_of(one).is_none()).map(|one| attempt(one, job, wording)));
+    rows.extend(difference(job, wording));
+    rows
+}
+
+fn attempt(attempt: &Attempt, job: &Job, wording: &Wording) -> CostRow {
+    let (kept, event) = (&attempt.kept, &attempt.kept.event);
+    let billed = wording.money(event.billed);
+    if job.valid_attempts().count() < 2 && event.outcome == ProgrammingOutcome::Succeeded {
+        return row(wording.say("cost_programming_billed", &[]), wording.date(&kept.wall), billed);
+    }
+    let (when, outcome) = (wording.date(&kept.wall), wording.code_of("programming_outcome", &event.outcome));
+    let what = wording.say("cost_programming_attempt", &[("number", &attempt.number.to_string())]);
+    row(what, wording.say("cost_programming_note", &[("when", &when), ("outcome", &outcome)]), billed)
+}
+
+/// Both sums where there was more than one attempt, and what lies between them.
+fn difference(job: &Job, wording: &Wording) -> Vec<CostRow> {
+    let Ok(Some(cost)) = job.programming_cost() else { return Vec::new() };
+    let mut rows = Vec::new();
+    if job.valid_attempts().count() > 1 {
+        let sums =
+            [("cost_programming_quoted_total", cost.quoted), ("cost_programming_billed_total", cost.billed)];
+        rows.extend(sums.map(|(key, sum)| row(wording.say(key, &[]), String::new(), wording.money(sum))));
+    }
+    if let Some(difference) = cost.over_quote().ok().filter(|d| d.0 != 0) {
+        let what = wording.say("cost_programming_difference", &[]);
+        rows.push(CostRow { strong: true, ..row(what, String::new(), wording.money(difference)) });
     }
     rows
 }

@@ -2,8 +2,9 @@
 
 use super::bill;
 use super::wording::Wording;
+use evidence::Digest;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
-use job::{Job, Kept};
+use job::{Attempt, Job, Kept};
 
 /// One paragraph per part; its first line is the title.
 pub(super) fn parts(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
@@ -38,15 +39,16 @@ fn part(kept: &Kept<PartReceived>, wording: &Wording) -> Vec<String> {
     lines.into_iter().flatten().chain(hashes).collect()
 }
 
-/// The route that was decided and what came of it.
+/// Every decision with the attempts made under it, then attempts whose decision can't be used: none of them is left out.
 pub(super) fn programming(job: &Job, wording: &Wording) -> Vec<String> {
+    let of = |decision: Option<Digest>| job.programmed.iter().filter(move |one| one.decided == decision);
     let mut lines = Vec::new();
-    if let Some(kept) = &job.programming {
+    for kept in &job.programming {
         lines.extend(decided(kept, wording));
+        lines.extend(of(Some(kept.record)).flat_map(|one| reported(one, job, wording)));
     }
-    if let Some(kept) = &job.programmed {
-        lines.extend(reported(kept, wording));
-    }
+    let known = |one: &&Attempt| job.decision_of(one).is_some();
+    lines.extend(job.programmed.iter().filter(|one| !known(one)).flat_map(|one| reported(one, job, wording)));
     lines
 }
 
@@ -54,11 +56,14 @@ fn decided(kept: &Kept<ProgrammingDecided>, wording: &Wording) -> Vec<String> {
     let event = &kept.event;
     let (when, route) = (wording.date(&kept.wall), wording.code_of("route", &event.route));
     let quoted = wording.money(event.quoted);
-    let first =
-        wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]);
+    // What the shop is quoted and billed is the shop's: the customer's copy has none of it.
+    let first = match event.quoted.0 {
+        0 => wording.say("programming_decided_plain", &[("when", &when), ("route", &route)]),
+        _ => wording.say("programming_decided", &[("when", &when), ("route", &route), ("quoted", &quoted)]),
+    };
     let more = [
         wording.say_if("programming_provider", "provider", &event.provider),
-        wording.say_if("programming_appointment", "appointment", &wording.local_time(&event.appointment)),
+        wording.say_if("programming_appointment", "appointment", &appointment(event, wording)),
         wording.say_if("programming_reason", "reason", &event.reason),
     ];
     let weighed = event.weighed.iter().map(|route| weighed(route, wording));
@@ -77,24 +82,67 @@ fn weighed(route: &WeighedRoute, wording: &Wording) -> String {
     wording.say("programming_weighed", &values)
 }
 
-fn reported(kept: &Kept<ProgrammingReported>, wording: &Wording) -> Vec<String> {
-    let event = &kept.event;
+/// With its offset, or as an older record has it.
+fn appointment(event: &ProgrammingDecided, wording: &Wording) -> String {
+    if event.appointment_at.is_empty() {
+        wording.local_time(&event.appointment)
+    } else {
+        wording.date(&event.appointment_at)
+    }
+}
+
+fn reported(attempt: &Attempt, job: &Job, wording: &Wording) -> Vec<String> {
+    let (kept, event) = (&attempt.kept, &attempt.kept.event);
     let (when, billed) = (wording.date(&kept.wall), wording.money(event.billed));
     let outcome = wording.code_of("programming_outcome", &event.outcome);
     let software = (!event.software_before.is_empty() || !event.software_after.is_empty()).then(|| {
         let numbers = [("before", event.software_before.as_str()), ("after", &event.software_after)];
         wording.say("programming_software", &numbers)
     });
+    let number = attempt.number.to_string();
+    let values = [("when", when.as_str()), ("outcome", &outcome), ("billed", &billed), ("number", &number)];
+    let several = job.programmed.len() > 1;
+    let first = match (several, event.billed.0 != 0) {
+        (true, true) => "programming_attempt",
+        (true, false) => "programming_attempt_plain",
+        (false, true) => "programming_reported",
+        (false, false) => "programming_reported_plain",
+    };
+    let by = job.programmed.iter().find(|other| Some(other.kept.record) == attempt.corrected_by);
     let lines = [
-        Some(
-            wording
-                .say("programming_reported", &[("when", &when), ("outcome", &outcome), ("billed", &billed)]),
-        ),
+        Some(wording.say(first, &values)),
+        by.map(|by| wording.say("programming_corrected", &[("number", &by.number.to_string())])),
+        checks(event, wording),
         wording.say_if("programming_supply", "volts", &event.supply_volts),
+        voltages(event, wording),
         software,
         wording.photos(&event.photos),
     ];
     lines.into_iter().flatten().collect()
+}
+
+/// What was made sure of beforehand.
+fn checks(event: &ProgrammingReported, wording: &Wording) -> Option<String> {
+    let made = event.checks.iter().map(|check| wording.code_of("programming_check", check));
+    let made: Vec<String> = made.collect();
+    (!made.is_empty()).then(|| wording.say("programming_checks", &[("checks", &made.join("; "))]))
+}
+
+/// The voltages while it ran: how many, from where to where, and how many of them below the maker's window.
+fn voltages(event: &ProgrammingReported, wording: &Wording) -> Option<String> {
+    let volts = || event.voltages.iter().filter_map(|at| at.volts.parse::<f64>().ok());
+    let (lowest, highest) = (volts().min_by(f64::total_cmp)?, volts().max_by(f64::total_cmp)?);
+    let values = [
+        ("count", event.voltages.len().to_string()),
+        ("lowest", lowest.to_string()),
+        ("highest", highest.to_string()),
+    ];
+    let values: Vec<(&str, &str)> = values.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    let logged = wording.say("programming_voltages", &values);
+    let Some(window) = &event.window else { return Some(logged) };
+    let below = event.below_window().to_string();
+    let values = [("lowest", window.lowest.as_str()), ("highest", &window.highest), ("below", &below)];
+    Some(format!("{logged} {}", wording.say("programming_window", &values)))
 }
 
 /// When the vehicle went back, with which terms.

@@ -202,6 +202,7 @@ fn money(job: &Job) -> Vec<Event> {
         return_terms: "30 days".into(),
         warranty: "2 years".into(),
         photos: vec![photo(job)],
+        module: job.circuit_file().unwrap().modules[0].id.clone(),
     };
     let route = WeighedRoute {
         route: ProgrammingRoute::OwnTool,
@@ -215,6 +216,7 @@ fn money(job: &Job) -> Vec<Event> {
         quoted: Cents(14_500),
         weighed: vec![route],
         appointment: "2026-10-15T10:05".into(),
+        appointment_at: "2026-10-15T10:05:00-05:00".into(),
         reason: "No license.".into(),
     };
     let reported = ProgrammingReported {
@@ -224,6 +226,10 @@ fn money(job: &Job) -> Vec<Event> {
         software_after: "A2".into(),
         billed: Cents(19_500),
         photos: vec![photo(job)],
+        corrects: None,
+        checks: vec![],
+        voltages: vec![],
+        window: None,
     };
     let handed_over =
         HandedOver { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![photo(job)] };
