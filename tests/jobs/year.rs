@@ -1,6 +1,6 @@
 //! The shop's year: every sum by hand. The shop, its jobs and amounts are invented.
 
-use crate::one_door::{approved, seal_unasked};
+use crate::one_door::seal_unasked;
 use crate::shop::*;
 use api::entry::*;
 use job::Event;
@@ -33,10 +33,22 @@ fn named(description: &str, kind: &str, price: &str) -> LineEntry {
 fn a_year_is_counted_from_its_records() {
     let mut shop = Shop::open();
     // Job 1: 2026, handed over in 2027; 1.5 hours of labor billed.
-    let first = approved(&shop);
+    let first = shop.measuring();
     let hours = LineEntry { quantity: "1.5".into(), ..named("Work", "labour", "10") };
+    shop.workshop.estimate_keep(&first, &lines(vec![hours.clone()])).unwrap();
+    shop.workshop.approval_keep(&first, &approval(1)).unwrap();
     shop.at("2027-01-04T09:00:00-05:00");
     shop.workshop.invoice_keep(&first, &lines(vec![hours])).unwrap();
+    let payment = PaymentEntry {
+        way: PaymentWay::Received,
+        means: Means::Cash,
+        amount: "10".into(),
+        day: "2026-12-30".into(),
+        reference: String::new(),
+        note: String::new(),
+        photos: vec![],
+    };
+    shop.workshop.payment_keep(&first, &payment).unwrap();
     let over = HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] };
     shop.workshop.hand_over(&first, &over).unwrap();
     // Job 2: it comes back, under warranty; a module on an estimate that was taken back, then another cause.
@@ -90,6 +102,7 @@ fn a_year_is_counted_from_its_records() {
     let before = shop.workshop.year_view("2026").unwrap();
     assert_eq!((before.opened, before.closed), (1, 0));
     assert_ne!(before.agreed, "0", "what was approved in 2026 counts there");
+    assert_eq!(before.paid, "1000", "a payment counts on its own day");
     assert_eq!((before.modules_spared, before.modules_saved.as_str(), before.without_price), (3, "79950", 1));
     let spared: Vec<_> =
         before.spared.iter().map(|one| (one.number, one.price.as_str(), one.from.as_str())).collect();

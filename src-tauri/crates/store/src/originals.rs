@@ -111,6 +111,15 @@ impl Store {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
+    /// How many records of a kind there are, over all jobs and devices.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn count_of_kind(&self, kind: &str) -> Result<u64, StoreError> {
+        let count = "SELECT count(*) FROM records WHERE kind = ?";
+        Ok(self.database().prepare_cached(count)?.query_row([kind], |row| row.get(0))?)
+    }
+
     /// Keeps a picture derived from an original, such as a small one for lists. It may be lost and made again.
     ///
     /// # Errors

@@ -113,7 +113,6 @@ programming_as_quoted = Billed as quoted
 
 invoice_why = Nothing above what was approved and your state’s margin. More work needs a new approval first.
 invoice_keep = Save the invoice
-invoice_on_record = The invoice is on record
 invoice_approved = Approved total
 invoice_from = The lines come from the approved estimate.
 total_unknown = Unknown until line { $line } can be read.

@@ -113,7 +113,6 @@ programming_as_quoted = Cobraron lo cotizado
 
 invoice_why = Nada por encima de lo aprobado y del margen de su estado. Para más trabajo hace falta antes una aprobación nueva.
 invoice_keep = Guardar la factura
-invoice_on_record = La factura está en el registro
 invoice_approved = Total aprobado
 invoice_from = Los renglones vienen del presupuesto aprobado.
 total_unknown = No se sabe hasta que se pueda leer el renglón { $line }.

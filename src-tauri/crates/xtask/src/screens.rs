@@ -40,7 +40,7 @@ fn side_by_side(jobs: &[PathBuf]) -> Result<(), Error> {
     std::thread::scope(|scope| {
         let workers: Vec<_> = (0..AT_ONCE.min(jobs.len())).map(|_| scope.spawn(work)).collect();
         let broken = || Error::Found("a check of the screens broke off".to_owned());
-        workers.into_iter().map(|worker| worker.join().unwrap_or_else(|_| Err(broken()))).collect()
+        workers.into_iter().try_for_each(|worker| worker.join().unwrap_or_else(|_| Err(broken())))
     })
 }
 

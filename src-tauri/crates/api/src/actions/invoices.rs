@@ -5,7 +5,7 @@ use crate::entry::{CreditNoteEntry, Form, LinesEntry, PaymentEntry, SupplierStep
 use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use chrono::{DateTime, NaiveDate};
-use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, SupplierStepKept};
+use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, RecordKind, SupplierStepKept};
 use job::{Event, Job, Refused};
 use money::{Invoice, Line};
 
@@ -30,7 +30,7 @@ impl Workshop {
                 |kept| Ok(kept.event.estimate.tax_rate),
             )?;
             let invoice = Invoice {
-                number: numbered(INVOICE, self.store.papers_of(store::Paper::Invoice)?),
+                number: numbered(INVOICE, self.store.count_of_kind(InvoiceKept::DESCRIPTOR.kind)?),
                 estimate_version: approval.version,
                 lines,
                 tax_rate,
@@ -59,7 +59,7 @@ impl Workshop {
             let lines = credited(entry, &billed.lines)?;
             let (tax_rate, tax_basis) = (billed.tax_rate, billed.tax_basis);
             let totals = money::totals(&lines, tax_rate, tax_basis)?;
-            let number = numbered(CREDIT, self.store.papers_of(store::Paper::CreditNote)?);
+            let number = numbered(CREDIT, self.store.count_of_kind(CreditNoteKept::DESCRIPTOR.kind)?);
             Ok(Event::CreditNoteKept(CreditNoteKept {
                 number,
                 invoice,
@@ -161,7 +161,8 @@ fn day(field: &'static str, typed: &str) -> Result<NaiveDate, ApiError> {
     known.ok_or_else(|| ApiError::Refused(Refused::because("not_a_day").with("field", field)))
 }
 
-/// The next number of a series: whatever was written before it counts, also what can't be used.
+/// The next number of a series: whatever was written before it counts, also what can't be used. Records are never taken
+/// away, so that one more is a number that no paper of this store has.
 fn numbered(prefix: &str, written: u64) -> String {
     format!("{prefix}-{:04}", written.saturating_add(1))
 }

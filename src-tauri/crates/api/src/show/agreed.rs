@@ -11,7 +11,7 @@ use ::money::Line;
 pub(crate) fn estimate(job: &Job, kept: &Kept<EstimateKept>) -> EstimateView {
     let answers = || job.approvals.iter().filter(|answer| answer.event.estimate == kept.record);
     let holds = |answer: &&Kept<ApprovalKept>| answer.event.approves() && !job.is_withdrawn(answer);
-    let approval = answers().filter(holds).last();
+    let approval = answers().rfind(holds);
     let before = job.estimates.iter().take_while(|earlier| earlier.record != kept.record).last();
     EstimateView {
         record: kept.record.to_string(),

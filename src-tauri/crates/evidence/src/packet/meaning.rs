@@ -108,7 +108,7 @@ impl Logs<'_> {
 fn in_force(said: &Said, before: u64) -> Option<i64> {
     let back = |leaf: &Digest| said.withdrawn.iter().any(|(place, of)| *place < before && of == leaf);
     let earlier = said.approvals.iter().filter(|approval| approval.sequence < before);
-    let holds = earlier.filter(|approval| !approval.declined && !back(&approval.leaf)).last();
+    let holds = earlier.rev().find(|approval| !approval.declined && !back(&approval.leaf));
     holds.map(|approval| approval.amount)
 }
 
