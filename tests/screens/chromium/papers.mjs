@@ -1,11 +1,18 @@
 // What goes out to whom, a covered copy of a photo, and the papers themselves.
 import { settled } from './look.mjs';
 
+/** What the shop pays others is its own; of everything else the customer gets all. */
+const COSTS =
+  /^(What the shop paid|Core charge the shop paid|What the programming was|How the programming options|What the supplier|Supplier)/;
+
 /** Each recipient sees less than the customer; a value is decided otherwise and back; a photo is covered. */
 export async function recipients(player) {
   const { page } = player;
   await page.locator('[data-name=goes-out]').waitFor();
-  if ((await switches(page, 'values-here')) !== 0) throw new Error('something is kept from the customer');
+  const ownCosts = await switches(page, 'values-here');
+  const kept = await page.locator('[data-name=values-here] label').allInnerTexts();
+  const others = kept.filter((text) => !COSTS.test(text.trim()));
+  if (others.length > 0) throw new Error(`kept from the customer: ${others.join(', ')}`);
   for (const recipient of ['arbiter', 'card_issuer', 'supplier']) {
     await player.pick('recipient', recipient);
     await page.locator('[data-name=values-here] input').first().waitFor();
@@ -15,7 +22,7 @@ export async function recipients(player) {
   await otherwise(player);
   await cover(player);
   await player.pick('recipient', 'customer');
-  await count(page, 'values-here', 0);
+  await count(page, 'values-here', ownCosts);
 }
 
 /** Writes report and packet; the packet's verification has to be good. */

@@ -11,7 +11,9 @@ const FORMS = {
   pin_out: ['pins', 'pins', '.hand'],
   reading: ['reading/free', 'reading', '.hand'],
   part: ['part', 'part', 'main'],
-  programming: ['programming', 'programming', 'main'],
+  programming: ['programming', 'programmed', 'main'],
+  supplier_paper: ['programming', 'programming', 'main'],
+  message: ['approval', 'approval', 'main'],
   repair: ['proof', 'proof', 'main'],
 };
 

@@ -74,7 +74,8 @@ part_price = Price
 part_core = Core charge
 part_returns = Return policy
 part_warranty = Warranty
-part_photo = Photo of the receipt
+part_photo = Photo of part or receipt
+photo_shows = What the photo shows (a quote or bill stays in the shop)
 part_keep = Save this part
 part_list = Parts on record
 

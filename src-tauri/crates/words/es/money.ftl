@@ -74,7 +74,8 @@ part_price = Precio
 part_core = Depósito por casco
 part_returns = Condiciones de devolución
 part_warranty = Garantía
-part_photo = Foto del recibo
+part_photo = Foto de pieza o recibo
+photo_shows = Qué muestra la foto (una cotización o factura se queda en el taller)
 part_keep = Guardar esta pieza
 part_list = Piezas en el registro
 
