@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod cases;
+mod decimals;
 mod purchase;
 mod reference;
 mod routes;
