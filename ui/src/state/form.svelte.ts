@@ -40,6 +40,9 @@ export class EntryForm<T extends object> {
   #tail: Promise<unknown> = Promise.resolve();
   #timer: ReturnType<typeof setTimeout> | undefined;
   #unsaved = false;
+  /** Writes that have not ended yet, and what the last of them brings to disk. */
+  #writing = 0;
+  #last = '';
 
   constructor(about: About<T>) {
     this.job = about.job();
@@ -105,9 +108,11 @@ export class EntryForm<T extends object> {
 
   /** The page is being hidden and may be ended: there is no time to wait for an earlier write. */
   leave(): void {
-    if (!this.#unsaved) return;
+    // A write that stands behind another one would never be sent.
+    if (!this.#unsaved && this.#writing === 0) return;
+    const text = this.#unsaved ? JSON.stringify(this.value) : this.#last;
     this.#unsaved = false;
-    draftKeep(this.job, this.name, JSON.stringify(this.value)).catch(() => (this.#unsaved = true));
+    draftKeep(this.job, this.name, text).catch(() => (this.#unsaved = true));
   }
 
   /** The form becomes a record of its job: the store drops the draft with it. Nothing is lost when it is refused. */
@@ -170,8 +175,11 @@ export class EntryForm<T extends object> {
   }
 
   #write(text: string): Promise<unknown> {
+    this.#writing += 1;
+    this.#last = text;
     this.#tail = this.#tail.then(async () => {
       await this.saved.run(() => draftKeep(this.job, this.name, text), 'quiet');
+      this.#writing -= 1;
       if (this.saved.now.state === 'failed') this.#unsaved = true;
       else if (text === '') this.saved.now = { state: 'idle' };
     });

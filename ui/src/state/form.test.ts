@@ -30,6 +30,20 @@ describe('a draft', () => {
     expect(form.kept.now.state).toBe('idle');
   });
 
+  it('goes to disk whole when the page is left while an earlier write hangs', async () => {
+    vi.useFakeTimers();
+    const form = made();
+    answers.draft_keep = () => new Promise(() => {});
+    form.change({ text: 'a' });
+    await vi.advanceTimersByTimeAsync(0);
+    form.change({ text: 'ab' });
+    // Its turn comes, but it stands behind the one that hangs.
+    await vi.advanceTimersByTimeAsync(300);
+    expect(callsOf('draft_keep').map((sent) => sent.text)).toEqual(['{"text":"a"}']);
+    form.leave();
+    expect(callsOf('draft_keep').at(-1)?.text).toBe('{"text":"ab"}');
+  });
+
   it('is taken up again', async () => {
     drafts.set('j1 note', '{"text":"left"}');
     const form = made();
