@@ -2,6 +2,7 @@
 //! shop is in California, where nothing above or beside what was approved may be billed (16 CCR 3354, 3356; Cal. Bus. &
 //! Prof. Code 9884.9).
 
+use crate::one_door::at_once;
 use crate::shop::*;
 use api::entry::*;
 use api::view::JobView;
@@ -322,4 +323,26 @@ fn a_suppliers_bill_stands_beside_what_was_agreed() {
     assert_eq!(Shop::code(keep(&nameless)), "field_empty");
     let unpaid = SupplierStepEntry { means: None, ..step(SupplierStep::Paid, "1") };
     assert_ne!(Shop::code(keep(&unpaid)), "kept");
+}
+
+/// Of two hands that bill, pay and credit the same, one does.
+#[test]
+fn two_papers_at_once_are_one() {
+    let shop = Shop::open();
+    for round in 0..5 {
+        let job = approved(&shop, &[]);
+        let workshop = &shop.workshop;
+        let bill = |workshop: &api::Workshop| workshop.invoice_keep(&job, &lines(whole()));
+        assert_eq!(at_once(workshop, bill, bill), 1, "{round}: invoices");
+        let pay =
+            |workshop: &api::Workshop| workshop.payment_keep(&job, &paid(PaymentWay::Received, "348.26"));
+        assert_eq!(at_once(workshop, pay, pay), 1, "{round}: payments");
+        let invoice = workshop.job_view(&job).unwrap().invoices[0].record.clone();
+        let lines = vec![CreditLineEntry { line: 3, quantity: String::new() }];
+        let note = CreditNoteEntry { invoice, lines, reason: "Not done.".into() };
+        let credit = |workshop: &api::Workshop| workshop.credit_note_keep(&job, &note);
+        assert_eq!(at_once(workshop, credit, credit), 1, "{round}: credit notes");
+        let view = workshop.job_view(&job).unwrap();
+        assert_eq!((view.balance.due.as_str(), view.invoices.len()), ("-18000", 1));
+    }
 }

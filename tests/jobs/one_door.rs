@@ -211,7 +211,7 @@ fn a_form_filled_in_on_an_older_state_is_refused_and_loses_nothing() {
 }
 
 /// Runs the two at the same moment; says how many were kept.
-fn at_once(
+pub fn at_once(
     workshop: &Workshop,
     one: impl Fn(&Workshop) -> Result<api::view::JobView, ApiError> + Sync,
     other: impl Fn(&Workshop) -> Result<api::view::JobView, ApiError> + Sync,
