@@ -157,3 +157,5 @@ field_reference = Reference
 field_by = Who said so
 field_due = Due by
 field_day = Day
+field_quantity = Quantity
+field_limit = Limit

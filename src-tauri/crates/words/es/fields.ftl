@@ -157,3 +157,5 @@ field_reference = Referencia
 field_by = Quién lo dijo
 field_due = Plazo
 field_day = Día
+field_quantity = Cantidad
+field_limit = Límite

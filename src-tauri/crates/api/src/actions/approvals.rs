@@ -102,7 +102,11 @@ fn approved(job: &Job, answers: &[LineAnswer]) -> Result<Cents, ApiError> {
 
 /// Whatever is less: what was said, or what the lines come to. A limit above that limits nothing.
 fn limit(entered: &str, home: Option<Marks>, total: Cents) -> Result<Cents, ApiError> {
-    if entered.trim().is_empty() { Ok(total) } else { Ok(typed::price(entered, home)?.min(total)) }
+    if entered.trim().is_empty() {
+        Ok(total)
+    } else {
+        Ok(typed::named("limit", typed::price(entered, home))?.min(total))
+    }
 }
 
 /// Who it was, held against what was said at check-in; asked about once where it is nobody who was named.

@@ -77,7 +77,7 @@ impl Workshop {
     /// # Errors
     /// An amount that can't be read or is more than is due or was paid, a day that is none or in the future.
     pub fn payment_keep(&self, form: impl Into<Form>, entry: &PaymentEntry) -> Result<JobView, ApiError> {
-        let amount = typed::price(&entry.amount, self.marks())?;
+        let amount = typed::named("amount", typed::price(&entry.amount, self.marks()))?;
         let (reference, note) =
             (typed::text("reference", &entry.reference)?, typed::text("note", &entry.note)?);
         let photos = typed::photos(&entry.photos)?;
@@ -99,7 +99,7 @@ impl Workshop {
     ) -> Result<JobView, ApiError> {
         let supplier = typed::required("supplier", &entry.supplier)?;
         let description = typed::required("description", &entry.description)?;
-        let amount = typed::price(&entry.amount, self.marks())?;
+        let amount = typed::named("amount", typed::price(&entry.amount, self.marks()))?;
         let due = match entry.due.trim() {
             "" => String::new(),
             text => day("due", text)?.to_string(),
@@ -175,7 +175,7 @@ fn credited(entry: &CreditNoteEntry, billed: &[Line]) -> Result<Vec<Line>, ApiEr
         let line = place.and_then(|place| billed.get(place)).ok_or_else(unknown)?;
         let quantity = match wanted.quantity.trim() {
             "" => line.quantity,
-            text => text.parse()?,
+            text => typed::named("quantity", text.parse().map_err(ApiError::from))?,
         };
         Ok(Line { quantity, ..line.clone() })
     };

@@ -115,6 +115,12 @@ impl RecordKind for CreditNoteKept {
         if self.lines.is_empty() {
             return Err(Unusable::new("lines", MoneyError::NoLines.to_string()));
         }
+        if self.lines.iter().any(|line| line.quantity.thousandths() == 0) {
+            return Err(Unusable::new(
+                "quantity",
+                "it is 0: say how much is taken back, or leave the line out",
+            ));
+        }
         admissible(self.totals.check())
     }
 }

@@ -3,7 +3,7 @@
 use super::{approve, require};
 use crate::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, Channel};
 use crate::refused::{Permission, Refused};
-use crate::{Balance, Job, agreed};
+use crate::{Balance, Job, agreed, contact};
 use money::Cents;
 
 /// Longest message that asks for an approval, characters: three text messages of 160.
@@ -16,7 +16,12 @@ pub(super) fn requested(job: &Job, asked: &ApprovalRequested) -> Permission {
     let same = latest.record == asked.estimate && latest.event.estimate.version == asked.version;
     require(same, "not_the_latest_version")?;
     filled("text", &asked.text)?;
-    require(asked.text.chars().count() <= LONGEST_REQUEST, "message_too_long")
+    require(asked.text.chars().count() <= LONGEST_REQUEST, "message_too_long")?;
+    match asked.channel {
+        _ if asked.to.trim().is_empty() => Ok(()),
+        Channel::Email => contact::email(&asked.to),
+        Channel::InPerson | Channel::Phone | Channel::TextMessage => contact::phone(&asked.to),
+    }
 }
 
 /// The latest version, each line answered, up to no more than the approved lines come to; with a signature where the
@@ -53,7 +58,10 @@ fn by_channel(kept: &ApprovalKept) -> Permission {
             require(longest_stroke(&kept.signature) >= SHORTEST_STROKE, "signature_too_short")
         }
         Channel::InPerson => Ok(()),
-        Channel::Phone => filled("number_called", &kept.number_called),
+        Channel::Phone => {
+            filled("number_called", &kept.number_called)?;
+            contact::phone(&kept.number_called)
+        }
         Channel::TextMessage | Channel::Email => {
             require(!kept.words.is_empty() || !kept.photos.is_empty(), "no_message_kept")
         }
