@@ -72,7 +72,7 @@ fn records_that_nobody_signed_count_nowhere_until_their_owner_takes_them_in() {
     let packet = PacketEntry::preset("en", Recipient::Customer);
     assert_eq!(Shop::code(shop.workshop.packet_write(&job, &packet)), "records_not_vouched");
     assert_eq!(
-        Shop::code(shop.workshop.report_write(&job, "en", Recipient::Customer)),
+        Shop::code(shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer))),
         "records_not_vouched"
     );
     let view = shop.workshop.records_take_in(&job).unwrap();

@@ -26,7 +26,7 @@ fn fingerprint(workshop: &Workshop) -> String {
 fn who_holds_the_old_fingerprint_finds_the_way_to_the_new_key() {
     let shop = Shop::open();
     let job = shop.measuring();
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     let handed_over = fingerprint(&shop.workshop);
     shop.workshop.key_change("").unwrap();
     let newest = fingerprint(&shop.workshop);

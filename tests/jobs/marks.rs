@@ -187,7 +187,8 @@ fn the_report_shows_marks_and_says_that_they_were_drawn_in() {
     let entry_of = PhotoEntry { job: job.clone(), purpose: PhotoPurpose::Part, live: false };
     let photo = shop.workshop.photo_keep(&entry_of, &jpeg.into_inner()).unwrap().sha256;
     let text_of = |language: &str| {
-        let view = shop.workshop.report_write(&job, language, Recipient::Customer).unwrap();
+        let view =
+            shop.workshop.report_write(&job, &ReportEntry::full(language, Recipient::Customer)).unwrap();
         let path = view.reports.last().unwrap().path.clone();
         (run("pdftotext", &["-raw", &path, "-"]).split_whitespace().collect::<Vec<_>>().join(" "), path)
     };
@@ -235,10 +236,10 @@ fn the_list_of_photos_says_what_each_belongs_to_and_which_are_in_no_paper() {
     let shop = Shop::open();
     let job = shop.measuring();
     let arrival = shop.photo(&job, PhotoPurpose::Arrival).sha256;
-    let view = shop.workshop.report_write(&job, "en", Recipient::Supplier).unwrap();
+    let view = shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Supplier)).unwrap();
     assert_eq!(view.photos_total, 1);
     assert!(!listed(&shop, &job)[0].in_papers, "a supplier's report holds back how the vehicle arrived");
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     shop.at("2026-10-12T08:05:00-05:00");
     let mut jpeg = std::io::Cursor::new(Vec::new());
     image::RgbImage::from_pixel(40, 30, image::Rgb([9, 90, 9]))

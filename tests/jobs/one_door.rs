@@ -136,7 +136,7 @@ fn a_job_bricked_by_an_older_version_opens_again() {
     assert_eq!(entry.doubts, ["record_unusable"], "the time-line shows it as such");
     assert_eq!(view.programming.routes.len(), 3, "routes are weighed as before");
     shop.workshop.part_receive(&job, &part(&shop, &job, "18.40")).unwrap();
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     let verdict = shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     shop.workshop.open_export().unwrap();

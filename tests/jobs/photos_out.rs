@@ -254,7 +254,7 @@ fn a_lost_original_is_said_by_preview_packet_report_and_backup() {
     assert!(shown(&shop, &job, Recipient::Customer).missing_since.starts_with("2026-10-13T09:00:00"));
     shop.at("2026-10-14T09:00:00-05:00");
     packet(&shop, &job, &preset(Recipient::Customer));
-    let view = shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    let view = shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     assert_eq!(kinds(&shop, &job, "photo_missing"), 1, "said once");
     let text = String::from_utf8(run("pdftotext", &[&view.reports[0].path, "-"])).unwrap();
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -280,7 +280,7 @@ fn a_damaged_original_is_neither_sent_nor_shown() {
     let bytes = tagged(125);
     let photo = keep(&shop, &job, PhotoPurpose::Part, &bytes).sha256;
     shop.workshop.photo_preview(&photo).unwrap();
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     let mut changed = bytes.clone();
     let middle = changed.len() / 2;
     changed[middle] ^= 1;
@@ -315,7 +315,7 @@ fn a_photo_without_a_record_is_offered_and_put_on_a_job_or_thrown_away() {
     let job = shop.job().job;
     keep(&shop, &job, PhotoPurpose::Part, &tagged(126));
     packet(&shop, &job, &preset(Recipient::Supplier));
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     assert!(shop.workshop.found_photos().unwrap().is_empty(), "reports and copies aren't offered");
     let (first, second) = (tagged(127), tagged(128));
     let mut names = Vec::new();

@@ -46,8 +46,8 @@ fn the_suppliers_papers_name_nobody_and_every_proof_still_holds() {
     let shop = Shop::open();
     let job = job_with_names(&shop).job;
     let entry = PacketEntry::preset("en", Recipient::Supplier);
-    shop.workshop.report_write(&job, "en", Recipient::Supplier).unwrap();
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Supplier)).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     let verdict = shop.workshop.packet_write(&job, &entry).unwrap();
     assert!(verdict.good, "{:?}", verdict.problems);
     let view = shop.workshop.job_view(&job).unwrap();

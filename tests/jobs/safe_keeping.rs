@@ -100,7 +100,7 @@ fn forgetting_destroys_what_it_may_says_what_stays_and_every_proof_holds() {
     let shop = Shop::open();
     let job = with_customer(&shop);
     let arrival = shop.photo(&job, PhotoPurpose::Arrival);
-    shop.workshop.report_write(&job, "en", Recipient::Customer).unwrap();
+    shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
     let view = shop.workshop.forgetting_view(&job).unwrap();
     let goes = |field: &str| view.goes.iter().any(|count| count.field == field);
     let stays = |field: &str| view.stays.iter().any(|count| count.field == field);

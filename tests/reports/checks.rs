@@ -8,7 +8,7 @@ use image::{Rgb, RgbImage};
 use job::Job;
 use job::event::{ProgrammingOutcome, ProgrammingReported};
 use money::Cents;
-use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrint, findings_pdf};
+use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrint, ShopPrint, findings_pdf};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -46,7 +46,8 @@ static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
     LazyLock::new(|| jobs::photo_names().map(|n| (digest(n), small_picture(&digest(n)))).into());
 
 fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option<Vec<u8>>) -> Vec<u8> {
-    print_at(job, language, picture, &RulesPrint { locale: dollars(), ..RulesPrint::default() })
+    let home = RulesPrint { locale: dollars(), ..RulesPrint::default() };
+    print_at(job, language, picture, &home, &ShopPrint::default())
 }
 
 fn print_at(
@@ -54,9 +55,12 @@ fn print_at(
     language: Language,
     picture: &dyn Fn(&Digest) -> Option<Vec<u8>>,
     home: &RulesPrint,
+    shop: &ShopPrint,
 ) -> Vec<u8> {
     let input = FindingsInput {
         job,
+        number: 1,
+        shop: shop.clone(),
         checkpoint: checkpoint(),
         picture,
         missing_photos: BTreeMap::new(),
@@ -65,7 +69,6 @@ fn print_at(
         rules: RulesPrint {
             region: "Example State".to_owned(),
             locale: home.locale.clone(),
-            registration: home.registration.clone(),
             sources: vec!["Example Code 12.3".to_owned()],
         },
         outside_times: Vec::new(),
@@ -158,8 +161,9 @@ fn a_report_is_written_as_its_region_writes() {
         let mut job = jobs::repaired();
         job.opened.registration = String::new();
         let locale = job::rules::of_region(region).locale;
-        let home = RulesPrint { locale, registration: registration.to_owned(), ..RulesPrint::default() };
-        Printed::new(&print_at(&job, Language::Spanish, &|_| None, &home))
+        let home = RulesPrint { locale, ..RulesPrint::default() };
+        let shop = ShopPrint { registration: registration.to_owned(), ..ShopPrint::default() };
+        Printed::new(&print_at(&job, Language::Spanish, &|_| None, &home, &shop))
     };
     let spain = printed("ES", "TALLER-77");
     // The text comes with plain spaces for those that don't break.

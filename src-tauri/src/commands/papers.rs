@@ -1,5 +1,5 @@
 //! What leaves the shop: the findings report and the packet; and the progress of long work.
-use api::entry::{CoverEntry, Form, PacketEntry, Recipient};
+use api::entry::{CoverEntry, Form, PacketEntry, ReportEntry};
 use api::view::{JobView, SharingView, VerificationView, WorkView};
 use std::path::Path;
 
@@ -9,13 +9,8 @@ use super::Answer;
 use crate::data::{self, workshop};
 
 #[tauri::command(async)]
-pub fn report_write<R: Runtime>(
-    app: AppHandle<R>,
-    job: String,
-    language: String,
-    recipient: Recipient,
-) -> Answer<JobView> {
-    Ok(workshop(&app)?.report_write(&job, &language, recipient)?)
+pub fn report_write<R: Runtime>(app: AppHandle<R>, job: String, entry: ReportEntry) -> Answer<JobView> {
+    Ok(workshop(&app)?.report_write(&job, &entry)?)
 }
 
 #[tauri::command(async)]

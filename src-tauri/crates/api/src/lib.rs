@@ -77,7 +77,7 @@
 //! | `hand_over` | `form, entry: HandOverEntry` | `JobView` |
 //! | `photo_cover` | `form, entry: CoverEntry` | `JobView` |
 //! | `photo_mark` | `form, entry: MarksEntry` | `JobView` |
-//! | `report_write` | `job, language, recipient` | `JobView` |
+//! | `report_write` | `job, entry: ReportEntry` | `JobView` |
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
 //! | `packet_verify` | `path` | `VerificationView` |

@@ -3,7 +3,8 @@
 use crate::error::{CliError, file, print_json};
 use crate::{figures, folder, forgetting, open};
 use api::entry::{
-    FoundPhotoEntry, PacketEntry, PhotoChoice, PhotoPurpose, PhotoShare, Recipient, RestoreEntry,
+    FoundPhotoEntry, PacketEntry, PhotoChoice, PhotoPurpose, PhotoShare, Recipient, ReportEntry, ReportForm,
+    RestoreEntry,
 };
 use api::{Work, Workshop};
 use clap::{Args, Subcommand};
@@ -63,6 +64,23 @@ enum What {
     TakeIn {
         /// Number of the job.
         job: u32,
+    },
+    /// Write a report of a job for somebody: the customer's summary, a statement of dispute, or everything on record.
+    Report {
+        /// Number of the job.
+        job: u32,
+        /// customer, arbiter, card_issuer or supplier.
+        #[arg(long, default_value = "customer", value_parser = recipient)]
+        recipient: Recipient,
+        /// summary, statement or full; what its reader is served best with if not given.
+        #[arg(long, value_parser = form)]
+        form: Option<ReportForm>,
+        /// A statement about this supplier's bill, by the name as it stands in the job.
+        #[arg(long, value_name = "NAME", default_value = "")]
+        supplier: String,
+        /// en or es.
+        #[arg(long, default_value = "en")]
+        language: String,
     },
     /// Write the packet of a job for somebody, or show exactly what it would hand out.
     Packet {
@@ -154,6 +172,10 @@ impl ShopCommand {
             }
             What::Import { folder, trust } => print_json(&open::shop(&data)?.open_import(&folder, &trust)?),
             What::TakeIn { job } => take_in(&data, job),
+            What::Report { job, recipient, form, supplier, language } => {
+                let preset = ReportEntry::preset(&language, recipient);
+                report(&data, job, &ReportEntry { form: form.unwrap_or(preset.form), supplier, ..preset })
+            }
             What::Packet { job, recipient, language, preview, photo } => {
                 let entry = PacketEntry { photos: photo, ..PacketEntry::preset(&language, recipient) };
                 packet(&data, job, &entry, preview)
@@ -195,6 +217,12 @@ fn take_in(data: &Path, number: u32) -> Result<(), CliError> {
     print_json(&workshop.records_take_in(&job)?.timeline.last())
 }
 
+fn report(data: &Path, number: u32, entry: &ReportEntry) -> Result<(), CliError> {
+    let workshop = open::shop(data)?;
+    let job = workshop.job_of_number(number)?;
+    print_json(&workshop.report_write(&job, entry)?.reports.last())
+}
+
 fn packet(data: &Path, number: u32, entry: &PacketEntry, preview: bool) -> Result<(), CliError> {
     let workshop = open::shop(data)?;
     let job = workshop.job_of_number(number)?;
@@ -230,6 +258,11 @@ fn notices(data: &Path, acknowledge: bool) -> Result<(), CliError> {
         }
     }
     Ok(())
+}
+
+fn form(code: &str) -> Result<ReportForm, String> {
+    let found = ReportForm::ALL.into_iter().find(|form| form.code() == code);
+    found.ok_or_else(|| "use summary, statement or full".to_owned())
 }
 
 fn recipient(code: &str) -> Result<Recipient, String> {

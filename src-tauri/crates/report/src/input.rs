@@ -1,4 +1,4 @@
-//! What a report is made of.
+//! What a page is made of.
 
 use evidence::Digest;
 use job::Job;
@@ -11,10 +11,14 @@ pub const CUSTOMER_BYTES: usize = 500_000;
 /// Most bytes of the full report: 10 MB go through most mail servers.
 pub const FULL_BYTES: usize = 10_000_000;
 
-/// Everything a findings report shows.
+/// Everything that a page shows.
 pub struct FindingsInput<'a> {
     /// The job as its records tell it.
     pub job: &'a Job,
+    /// Running number of this report in its job, from 1.
+    pub number: usize,
+    /// Where the shop is and how it is reached.
+    pub shop: ShopPrint,
     /// The newest checkpoint before the report.
     pub checkpoint: CheckpointPrint,
     /// The small JPEG of a photo, without metadata. One that carries EXIF, XMP or IPTC is left out of the report.
@@ -71,8 +75,19 @@ pub struct RulesPrint {
     pub region: String,
     /// How the region writes amounts, and its paper.
     pub locale: Locale,
-    /// The shop's registration number as the settings hold it, for a job that was opened without one.
-    pub registration: String,
     /// Where the rules were read.
     pub sources: Vec<String>,
+}
+
+/// What a letterhead says of the shop; what isn't written down is left out. The name stands in the job's first record.
+#[derive(Clone, Debug, Default)]
+pub struct ShopPrint {
+    /// Street, place, state, code.
+    pub address: String,
+    /// Phone.
+    pub phone: String,
+    /// E-mail.
+    pub email: String,
+    /// The shop's registration number as the settings hold it, for a job that was opened without one.
+    pub registration: String,
 }

@@ -1,7 +1,8 @@
-//! Paper for the customer: a [`job::Job`] becomes a findings report as PDF, in English or Spanish.
+//! Paper: a [`job::Job`] becomes a page, in English or Spanish. The customer's summary, the full report, the statement of a
+//! dispute, the message that tells the result.
 //!
-//! The report prints what the records say and works nothing out again: the finding, its probabilities and its limits
-//! were frozen when they were kept. Layout, tagging and writing direction are done by Typst; our template reads its
+//! A report prints what the records say and works nothing out again: the finding, its probabilities and its limits
+//! were frozen when they were kept. Layout, tagging and writing direction are done by Typst; our templates read their
 //! data from a JSON file inside `typeset`, so that no text of a user is ever markup.
 //!
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
@@ -9,22 +10,37 @@
 
 mod calendar;
 mod error;
+mod everyday;
 mod input;
 mod lists;
 mod page;
+mod sheet;
+mod statement;
+mod summary;
 mod typeset;
 pub mod words;
 
 pub use self::words::Language;
 pub use calendar::{Appointment, appointment_calendar};
 pub use error::ReportError;
-pub use input::{CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint};
+pub use input::{
+    CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,
+};
 pub use lists::{ledger_csv, readings_csv};
 pub use page::{bottom_line, signature_svg};
+pub use statement::Against;
 pub use typeset::LETTERS;
 
-/// The findings report as PDF: bottom line, proof, cost, what else is possible, how to check; then every reading,
-/// approval, part, photo and the bill.
+use sheet::Sheet;
+use typeset::Printed;
+
+/// Below this share of the probability a cause counts as cleared on the first page: one chance in a hundred.
+pub(crate) const CLEARED: f64 = 0.01;
+/// Rows of readings that a summary begins with; where they make it too long, it tries with fewer.
+const MOST_READINGS: usize = 60;
+
+/// The full report as PDF: bottom line, proof, cost, what else is possible, how to check; then every reading, approval,
+/// part, photo and the bill.
 ///
 /// The same input gives the same bytes. The PDF is tagged and names its language; it claims PDF/A-3a and PDF/UA-1
 /// unless a character is printed that none of our fonts has, because those standards forbid it.
@@ -33,15 +49,51 @@ pub use typeset::LETTERS;
 /// [`ReportError::Time`] when `written` is not RFC 3339, [`ReportError::CheckpointTooLong`] when the note doesn't fit
 /// a QR code, [`ReportError::Typesetting`] when the page can't be set.
 pub fn findings_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>, ReportError> {
-    let mut room = input.most_bytes;
+    Ok(within(input.most_bytes, |room| page::Page::sheet(input, language, room))?.pdf)
+}
+
+/// The customer's summary as PDF: one page, and at most three more with readings, photos, bill and how to check.
+///
+/// # Errors
+/// As [`findings_pdf`].
+pub fn summary_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>, ReportError> {
+    let mut readings = MOST_READINGS;
     loop {
-        let page = page::Page::of(input, language, room)?;
-        let pdf = typeset::pdf(&page)?;
-        let over = pdf.len().saturating_sub(input.most_bytes);
-        // Nobody knows what text and fonts weigh before they are set, so pictures make room afterwards.
-        if over == 0 || page.picture_bytes == 0 {
-            return Ok(pdf);
+        let sheet = |room| summary::Summary::sheet(input, language, room, readings);
+        let printed = within(input.most_bytes, sheet)?;
+        if printed.pages <= summary::MOST_PAGES || readings == 0 {
+            return Ok(printed.pdf);
         }
-        room = page.picture_bytes.saturating_sub(over);
+        readings = readings.saturating_sub(15);
+    }
+}
+
+/// What is claimed, agreed, billed and paid, and what shows it: one page, then the exhibits.
+///
+/// # Errors
+/// As [`findings_pdf`].
+pub fn statement_pdf(
+    input: &FindingsInput,
+    against: &Against,
+    language: Language,
+) -> Result<Vec<u8>, ReportError> {
+    Ok(within(input.most_bytes, |room| statement::sheet(input, against, language, room))?.pdf)
+}
+
+/// Sets a document, with as many of its pictures as fit. Nobody knows what text and fonts weigh before they are set, so
+/// pictures make room afterwards.
+fn within(
+    most_bytes: usize,
+    sheet: impl Fn(usize) -> Result<Sheet, ReportError>,
+) -> Result<Printed, ReportError> {
+    let mut room = most_bytes;
+    loop {
+        let sheet = sheet(room)?;
+        let printed = typeset::print(&sheet)?;
+        let over = printed.pdf.len().saturating_sub(most_bytes);
+        if over == 0 || sheet.picture_bytes == 0 {
+            return Ok(printed);
+        }
+        room = sheet.picture_bytes.saturating_sub(over);
     }
 }

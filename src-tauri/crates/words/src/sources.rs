@@ -20,6 +20,7 @@ files!(
     "measuring",
     "money",
     "notices",
+    "pages",
     "photos",
     "reasoning",
     "report",

@@ -5,7 +5,7 @@ mod folds;
 mod samples;
 
 use crate::Workshop;
-use crate::entry::{Form, JobsEntry, PacketEntry};
+use crate::entry::{Form, JobsEntry, PacketEntry, ReportEntry};
 use crate::world::SetClock;
 use chrono::DateTime;
 use job::event::DESCRIPTORS;
@@ -118,7 +118,7 @@ proptest! {
         prop_assert!(shows_whole(&workshop, &job));
         prop_assert!(accepted > 0, "nothing passed: the property would say nothing");
         for recipient in Recipient::ALL {
-            let written = workshop.report_write(&job, "es", recipient);
+            let written = workshop.report_write(&job, &ReportEntry::full("es", recipient));
             prop_assert!(written.is_ok(), "{:?}", written.err());
             let verdict = workshop.packet_write(&job, &PacketEntry::preset("en", recipient)).unwrap();
             prop_assert!(verdict.good, "{:?}", verdict.problems);

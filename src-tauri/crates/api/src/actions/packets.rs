@@ -72,12 +72,13 @@ impl Workshop {
         self.say_missing(&mut loaded, &sharing.examined)?;
         self.keep_stripped(&mut loaded, &sharing)?;
         self.keep_marked(&mut loaded, &sharing)?;
+        self.write_page(&mut loaded, &sharing, entry)?;
         let loaded = self.keep_fold(loaded);
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
         let path = self.export_folder().join(&name);
-        let contents = self.packet_contents(&loaded, &sharing, &entry.language)?;
+        let contents = self.packet_contents(&loaded, &sharing, entry)?;
         drop(turn);
         self.make_export_folder()?;
         let partial = path.with_extension("partial");
@@ -105,7 +106,7 @@ impl Workshop {
         &self,
         loaded: &Loaded,
         sharing: &Sharing,
-        language: &str,
+        entry: &PacketEntry,
     ) -> Result<PacketContents<'_>, ApiError> {
         let job = loaded.log.job.as_str();
         let checkpoints = self.store.checkpoints(job)?;
@@ -142,8 +143,8 @@ impl Workshop {
             disclosures: sharing.disclosures(),
             photos: photos.into_values().map(|photo| self.packet_photo(photo)).collect(),
             redacted: self.copies_in_place(loaded, sharing),
-            reports: self.packet_reports(loaded, sharing)?,
-            language: if language == "es" { Language::Es } else { Language::En },
+            reports: self.packet_reports(loaded, sharing, entry.is_preset())?,
+            language: if entry.language == "es" { Language::Es } else { Language::En },
         })
     }
 
@@ -192,14 +193,23 @@ impl Workshop {
         PacketPhoto { photo, open: Box::new(open) }
     }
 
-    fn packet_reports(&self, loaded: &Loaded, sharing: &Sharing) -> Result<Vec<PacketReport>, ApiError> {
+    /// The page that was written for this packet, and the earlier ones for the same reader. Where the technician chose
+    /// otherwise than the preset, an earlier page may tell what is held back now: then the new one goes alone.
+    fn packet_reports(
+        &self,
+        loaded: &Loaded,
+        sharing: &Sharing,
+        with_earlier: bool,
+    ) -> Result<Vec<PacketReport>, ApiError> {
         let report = |kept: &job::Kept<ReportWritten>| {
             let name = kept.event.name.trim_end_matches(".pdf").to_owned();
             Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
         };
         let theirs =
             self.reports_at_hand(&loaded.job).filter(|kept| kept.event.recipient == sharing.recipient);
-        theirs.map(report).collect()
+        let theirs: Vec<&job::Kept<ReportWritten>> = theirs.collect();
+        let earlier = if with_earlier { 0 } else { theirs.len().saturating_sub(1) };
+        theirs.into_iter().skip(earlier).map(report).collect()
     }
 
     /// A packet is held against those keys of this shop that signed in it: keys of other jobs have no place in it.

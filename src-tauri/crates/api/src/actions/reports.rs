@@ -1,66 +1,102 @@
-//! Findings reports: written from records, never from the screen.
+//! Reports: written from records, never from the screen.
 
 use super::estimates;
 use super::sharing::Sharing;
 use crate::act::{Loaded, Settles};
-use crate::entry::PacketEntry;
+use crate::entry::{PacketEntry, ReportEntry, ReportForm};
 use crate::view::{JobView, OriginalState, WrittenFileView};
 use crate::{ApiError, Workshop};
 use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{MissingPhoto, ReportWritten};
-use job::{Event, Kept, Recipient};
-use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint};
+use job::{Event, Kept};
+use report::{
+    Against, CUSTOMER_BYTES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,
+};
 
 /// Longest side and JPEG quality of a picture in a report.
 const PAPER: (u32, u8) = (480, 60);
 
 impl Workshop {
-    /// Writes the findings report for a recipient: a PDF in the export folder and in the originals, its hash in a record.
-    /// It shows what the recipient's preset lets out and nothing else.
+    /// Writes a report for a reader: a PDF in the export folder and in the originals, its hash in a record. It shows what
+    /// the reader's preset lets out and nothing else.
     ///
     /// # Errors
-    /// An unknown recipient; a store or folder that can't be written to.
-    pub fn report_write(&self, job: &str, language: &str, recipient: Recipient) -> Result<JobView, ApiError> {
+    /// An unknown supplier; a store or folder that can't be written to.
+    pub fn report_write(&self, job: &str, entry: &ReportEntry) -> Result<JobView, ApiError> {
         self.work.begin("report");
-        let written = self.write_report(job, language, recipient);
+        let written = self.write_report(job, entry);
         self.work.end();
         written?;
         self.job_view(job)
     }
 
-    fn write_report(&self, job: &str, language: &str, recipient: Recipient) -> Result<(), ApiError> {
+    fn write_report(&self, job: &str, entry: &ReportEntry) -> Result<(), ApiError> {
         // Held to the end: a report must not tell what a customer had forgotten meanwhile, and two reports must not take one
         // name.
         let _turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
         let examined = self.examine_all(&loaded.job, true);
-        let sharing = self.sharing(&loaded, &PacketEntry::preset(language, recipient), examined)?;
+        let preset = PacketEntry::preset(&entry.language, entry.recipient);
+        let sharing = self.sharing(&loaded, &preset, examined)?;
         self.say_missing(&mut loaded, &sharing.examined)?;
-        let checkpoint = self.print_checkpoint(&loaded)?;
+        self.keep_report(&mut loaded, &sharing, entry)?;
+        self.keep_fold(loaded);
+        Ok(())
+    }
+
+    /// Writes the page that goes into a packet, from exactly what its reader may see; not where the newest record is that
+    /// very page, written as the reader's preset has it.
+    pub(crate) fn write_page(
+        &self,
+        loaded: &mut Loaded,
+        sharing: &Sharing,
+        packet: &PacketEntry,
+    ) -> Result<(), ApiError> {
+        let entry = ReportEntry::preset(&packet.language, sharing.recipient);
+        let newest = loaded.job.timeline.last().map(|record| record.record);
+        let same = |kept: &&Kept<ReportWritten>| {
+            let written = &kept.event;
+            let asked = (entry.form, entry.recipient, &entry.language);
+            Some(kept.record) == newest && (written.form, written.recipient, &written.language) == asked
+        };
+        if packet.is_preset() && self.reports_at_hand(&loaded.job).any(|kept| same(&kept)) {
+            return Ok(());
+        }
+        self.keep_report(loaded, sharing, &entry)
+    }
+
+    fn keep_report(
+        &self,
+        loaded: &mut Loaded,
+        sharing: &Sharing,
+        entry: &ReportEntry,
+    ) -> Result<(), ApiError> {
+        let checkpoint = self.print_checkpoint(loaded)?;
         let printed = Checkpoint::parse(&checkpoint.text)?;
-        let pdf = self.report_bytes(&loaded, &sharing, checkpoint, language)?;
+        let pdf = self.report_bytes(loaded, sharing, checkpoint, entry)?;
         let digest = self.store.keep_original(&pdf, "pdf")?;
         let kept = loaded.job.reports.len().saturating_add(1);
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
-        let name = format!("job-{number:04}-findings-{reader}-{language}-{kept}.pdf");
+        let (form, language) = (entry.form.code(), &entry.language);
+        let name = format!("job-{number:04}-{form}-{reader}-{language}-{kept}.pdf");
         let size = loaded.job.timeline.iter().map(|r| r.sequence.saturating_add(1)).max().unwrap_or(0);
         let event = Event::ReportWritten(ReportWritten {
             sha256: digest,
             bytes: pdf.len().to_string(),
             name: name.clone(),
-            language: language.to_owned(),
+            language: language.clone(),
             recipient: sharing.recipient,
+            form: entry.form,
             checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
             size: u32::try_from(printed.size).ok(),
             root: Some(printed.root),
         });
         // The file first: an error after the record was kept would have it written and kept twice.
         self.export_file(&name, &pdf)?;
-        self.admit(&mut loaded, &event, &Settles::default())?;
+        self.admit(loaded, &event, &Settles::default())?;
         if let Err(error) = self.sign_checkpoint(&loaded.log) {
-            self.notice_unsigned(job, &error);
+            self.notice_unsigned(&loaded.log.job, &error);
         }
-        self.keep_fold(loaded);
         Ok(())
     }
 
@@ -69,7 +105,7 @@ impl Workshop {
         loaded: &Loaded,
         sharing: &Sharing,
         checkpoint: CheckpointPrint,
-        language: &str,
+        entry: &ReportEntry,
     ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
         let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
@@ -88,23 +124,43 @@ impl Workshop {
         };
         let missing_photos = loaded.job.missing.values().filter_map(lost).collect();
         let rules = estimates::rules_of(&job);
+        let spanish = entry.language == "es";
         let input = FindingsInput {
             job: &job,
+            number: loaded.job.reports.len().saturating_add(1),
+            shop: self.letterhead(),
             checkpoint,
             picture: &picture,
             most_bytes: CUSTOMER_BYTES,
             missing_photos,
             written: self.clock.moment().wall,
             rules: RulesPrint {
-                region: if language == "es" { rules.name_es.clone() } else { rules.name.clone() },
+                region: if spanish { rules.name_es.clone() } else { rules.name.clone() },
                 locale: rules.locale.clone(),
-                registration: self.shop().map(|shop| shop.registration).unwrap_or_default(),
                 sources: super::shop::rules_view(&rules).sources,
             },
             outside_times: self.print_times(loaded)?,
         };
-        let language = if language == "es" { report::Language::Spanish } else { report::Language::English };
-        Ok(report::findings_pdf(&input, language)?)
+        let language = if spanish { report::Language::Spanish } else { report::Language::English };
+        Ok(match entry.form {
+            ReportForm::Full => report::findings_pdf(&input, language)?,
+            ReportForm::Summary => report::summary_pdf(&input, language)?,
+            ReportForm::Statement => {
+                let against = Against::of(&entry.supplier, sharing.recipient);
+                report::statement_pdf(&input, &against, language)?
+            }
+        })
+    }
+
+    /// What the shop's papers say of it.
+    fn letterhead(&self) -> ShopPrint {
+        let Ok(shop) = self.shop() else { return ShopPrint::default() };
+        ShopPrint {
+            address: shop.address,
+            phone: shop.phone,
+            email: shop.email,
+            registration: shop.registration,
+        }
     }
 
     fn print_times(&self, loaded: &Loaded) -> Result<Vec<OutsideTimePrint>, ApiError> {

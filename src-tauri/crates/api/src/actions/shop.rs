@@ -23,6 +23,12 @@ pub(crate) struct Shop {
     pub name: String,
     pub technician: String,
     pub registration: String,
+    #[serde(default)]
+    pub address: String,
+    #[serde(default)]
+    pub phone: String,
+    #[serde(default)]
+    pub email: String,
     pub region: String,
     pub labour_rate: Cents,
     pub tax_rate: Percent,
@@ -76,6 +82,9 @@ impl Workshop {
             name: typed::required("shop_name", &entry.name)?,
             technician: typed::required("technician", &entry.technician)?,
             registration: registration(&entry.registration)?,
+            address: typed::text("shop_address", &entry.address)?,
+            phone: contact("shop_phone", &entry.phone, job::contact::phone)?,
+            email: contact("shop_email", &entry.email, job::contact::email)?,
             region: entry.region.clone(),
             labour_rate: rate,
             tax_rate: percent.parse()?,
@@ -144,6 +153,9 @@ impl Workshop {
             name: shop.name.clone(),
             technician: shop.technician.clone(),
             registration: shop.registration.clone(),
+            address: shop.address.clone(),
+            phone: shop.phone.clone(),
+            email: shop.email.clone(),
             region: shop.region.clone(),
             labour_rate: shop.labour_rate.into(),
             tax_rate: shop.tax_rate.parts(),
@@ -168,6 +180,19 @@ pub(crate) fn kept_in(store: &Store) -> Result<Shop, ApiError> {
 /// Keeps the shop in a store.
 pub(crate) fn keep_in(store: &Store, shop: &Shop) -> Result<(), ApiError> {
     Ok(store.set_setting(SHOP, &settings::written(SHOP, shop)?)?)
+}
+
+/// A way to reach the shop, or nothing.
+fn contact(
+    field: &'static str,
+    typed: &str,
+    check: fn(&str) -> Result<(), Refused>,
+) -> Result<String, ApiError> {
+    let text = typed::text(field, typed)?;
+    if !text.is_empty() {
+        check(&text).map_err(|refused| ApiError::Refused(refused.with("field", field)))?;
+    }
+    Ok(text)
 }
 
 /// A registration number, or nothing.
@@ -211,6 +236,9 @@ fn blank_view(preferences: Preferences) -> ShopView {
         name: String::new(),
         technician: String::new(),
         registration: String::new(),
+        address: String::new(),
+        phone: String::new(),
+        email: String::new(),
         region: String::new(),
         labour_rate: String::new(),
         tax_rate: 0,

@@ -1,8 +1,38 @@
 pub use job::Recipient;
+pub use job::event::ReportForm;
 pub use job::sharing::PhotoShare;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
+
+/// A report to be written.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct ReportEntry {
+    /// `en` or `es`.
+    pub language: String,
+    /// Who reads it: it shows what their preset lets out and nothing else.
+    pub recipient: Recipient,
+    /// What sort of paper.
+    pub form: ReportForm,
+    /// A statement is about this supplier's bill, by the name as it stands in the job; empty where it is about the customer's.
+    #[serde(default)]
+    pub supplier: String,
+}
+
+impl ReportEntry {
+    /// The sort of paper that a reader is served best with.
+    pub fn preset(language: &str, recipient: Recipient) -> ReportEntry {
+        let form = ReportForm::preset(recipient);
+        ReportEntry { language: language.to_owned(), recipient, form, supplier: String::new() }
+    }
+
+    /// Everything that is on record.
+    pub fn full(language: &str, recipient: Recipient) -> ReportEntry {
+        ReportEntry { form: ReportForm::Full, ..Self::preset(language, recipient) }
+    }
+}
 
 /// A packet to be written. With no changes, what goes out is what its recipient's preset says.
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
@@ -25,6 +55,11 @@ impl PacketEntry {
     /// The preset of a recipient, unchanged.
     pub fn preset(language: &str, recipient: Recipient) -> PacketEntry {
         PacketEntry { language: language.to_owned(), recipient, values: Vec::new(), photos: Vec::new() }
+    }
+
+    /// Nothing was chosen otherwise than the preset has it.
+    pub fn is_preset(&self) -> bool {
+        self.values.is_empty() && self.photos.is_empty()
     }
 }
 

@@ -15,6 +15,15 @@ pub struct ShopEntry {
     pub region: String,
     /// Registration number, may be empty.
     pub registration: String,
+    /// Street, place, state and code as they stand on its papers; may be empty.
+    #[serde(default)]
+    pub address: String,
+    /// Phone, may be empty.
+    #[serde(default)]
+    pub phone: String,
+    /// E-mail, may be empty.
+    #[serde(default)]
+    pub email: String,
     /// Labour rate per hour as typed ("120", "119,50").
     pub labour_rate: String,
     /// Sales tax in percent as typed ("7.25").

@@ -18,6 +18,12 @@ pub struct ShopView {
     pub technician: String,
     /// Registration number of the shop where the region asks for one.
     pub registration: String,
+    /// Street, place, state and code.
+    pub address: String,
+    /// Phone.
+    pub phone: String,
+    /// E-mail.
+    pub email: String,
     /// Region code ("US-CA").
     pub region: String,
     /// Labour rate in minor units per hour.

@@ -155,6 +155,9 @@ pub struct LoadWords {
     pub does: Text,
     /// "Radiator fan never runs" / "El ventilador del radiador nunca gira".
     pub complaint: Text,
+    /// What a customer calls it, with its article: "the radiator fan" / "el ventilador del radiador".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub everyday: Option<Text>,
     /// Where its feed is read: "Across the fan connector" / "Entre los pines del ventilador".
     pub across: Text,
     /// "fan motor connector" / "conector del motor".

@@ -224,6 +224,7 @@ fn phrases(typed: &str, complaint: &str) -> LoadWords {
         works: say(format!("does the {name} work?"), format!("¿funciona «{name}»?")),
         does: say(format!("Does the {name} work"), format!("¿Funciona «{name}»")),
         complaint: say(complaint, complaint),
+        everyday: Some(say(format!("the {name}"), format!("«{name}»"))),
         across: say(format!("Across the {name} connector"), format!("Entre los pines de «{name}»")),
         connector: say(format!("{name} connector"), format!("conector de «{name}»")),
         asking: Asking {

@@ -71,6 +71,7 @@ impl Composition {
                 test: draft.load.ids.works.clone(),
                 answer: false,
             },
+            everyday: draft.load.words.everyday.clone(),
             reference: NEGATIVE.to_owned(),
             connectors: face::connectors(&draft),
             variables: variables::all(&draft)?,

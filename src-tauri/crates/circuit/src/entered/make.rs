@@ -65,6 +65,7 @@ fn circuit(entered: &Entered, modules: &[Built<'_>]) -> Result<Circuit, Vec<Prob
         title: same(&entered.title),
         about: same(&entered.source),
         complaint: Complaint { name: same(&entered.complaint), test: WORKS.to_owned(), answer: false },
+        everyday: None,
         reference,
         points,
         connectors: connectors(entered, &ids),

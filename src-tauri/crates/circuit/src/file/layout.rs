@@ -24,6 +24,10 @@ pub struct Circuit {
     pub about: Text,
     /// The complaint this circuit is opened for.
     pub complaint: Complaint,
+    /// What the customer calls the thing that doesn't work, with its article: "the radiator fan". For readers who know no
+    /// circuits.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub everyday: Option<Text>,
     /// Point at 0 V, normally the battery's negative post.
     pub reference: String,
     /// Everything that can have a voltage.

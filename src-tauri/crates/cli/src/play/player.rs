@@ -2,7 +2,7 @@ use super::names::Names;
 use super::script::{Action, Expectation, Script, ShopFile, Step};
 use crate::error::{CliError, file, read_json};
 use crate::refusal;
-use api::entry::{ApprovalWithdrawalEntry, CreditNoteEntry, PacketEntry, PhotoEntry, Recipient};
+use api::entry::{ApprovalWithdrawalEntry, CreditNoteEntry, PacketEntry, PhotoEntry, Recipient, ReportEntry};
 use api::view::JobView;
 use api::world::SetClock;
 use api::{ApiError, Workshop};
@@ -102,7 +102,9 @@ impl Player {
     }
 
     fn hand_out(&self, script: &Script, view: &JobView) -> Result<(), CliError> {
-        let view = self.workshop.report_write(&view.job, &script.language, Recipient::Customer)?;
+        let view = self
+            .workshop
+            .report_write(&view.job, &ReportEntry::preset(&script.language, Recipient::Customer))?;
         let verdict = self
             .workshop
             .packet_write(&view.job, &PacketEntry::preset(&script.language, Recipient::Customer))?;

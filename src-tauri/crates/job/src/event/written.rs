@@ -5,8 +5,47 @@ use crate::recipient::Recipient;
 use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use ts_rs::TS;
 
-/// A findings report was written; its bytes are kept under this hash.
+/// What sort of paper was written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum ReportForm {
+    /// Everything on record that its reader may see.
+    #[default]
+    Full,
+    /// One page for the customer, with at most three more behind it.
+    Summary,
+    /// What is claimed, agreed, billed and paid, and what shows it.
+    Statement,
+}
+
+impl ReportForm {
+    /// Every sort, in the order of the screen.
+    pub const ALL: [Self; 3] = [Self::Summary, Self::Full, Self::Statement];
+
+    /// Code for files, words and the command line.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Summary => "summary",
+            Self::Statement => "statement",
+        }
+    }
+
+    /// The sort that a reader is served best with.
+    #[must_use]
+    pub const fn preset(recipient: Recipient) -> Self {
+        match recipient {
+            Recipient::Customer => Self::Summary,
+            Recipient::Arbiter | Recipient::CardIssuer | Recipient::Supplier => Self::Statement,
+        }
+    }
+}
+
+/// A report was written; its bytes are kept under this hash.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReportWritten {
@@ -21,6 +60,9 @@ pub struct ReportWritten {
     /// Who it was written for; the customer in older records, which don't say.
     #[serde(default)]
     pub recipient: Recipient,
+    /// What sort of paper it is; the full report in older records, which don't say.
+    #[serde(default)]
+    pub form: ReportForm,
     /// Records of this log that the printed checkpoint covers.
     pub checkpoint_size: u32,
     /// Size of the checkpoint that the PDF prints, as its second line states it; older records don't say.
@@ -40,6 +82,7 @@ impl RecordKind for ReportWritten {
             Field::public("name"),
             Field::public("language"),
             Field::public("recipient"),
+            Field::public("form"),
             Field::public("checkpoint_size"),
             Field::public("size"),
             Field::public("root"),

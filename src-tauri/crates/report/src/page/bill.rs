@@ -31,7 +31,7 @@ struct Total {
 }
 
 /// Every invoice, then every credit note.
-pub(super) fn bills(job: &Job, wording: &Wording) -> Vec<Bill> {
+pub(crate) fn bills(job: &Job, wording: &Wording) -> Vec<Bill> {
     let invoices = job.invoices.iter().map(|kept| invoice(kept, wording));
     invoices.chain(job.credit_notes.iter().map(|kept| credit_note(job, kept, wording))).collect()
 }
@@ -108,13 +108,14 @@ fn totals(basis: TaxBasis, rate: TaxRate, totals: &Totals, wording: &Wording) ->
         ("subtotal_sublet", totals.sublet),
         ("subtotal_other", totals.other),
     ];
-    let subtotals = subtotals.into_iter().map(|(key, amount)| row(wording.say(key, &[]), amount, false));
+    let subtotals = subtotals.into_iter().filter(|(_, amount)| *amount != Cents::ZERO);
+    let subtotals = subtotals.map(|(key, amount)| row(wording.say(key, &[]), amount, false));
     let tax = row(wording.say("invoice_tax", &tax), totals.tax, false);
     subtotals.chain([tax, row(wording.say("invoice_total", &[]), totals.total, true)]).collect()
 }
 
 /// New, used, rebuilt or reconditioned, in words.
-pub(super) fn condition(condition: Condition, wording: &Wording) -> String {
+pub(crate) fn condition(condition: Condition, wording: &Wording) -> String {
     wording.code("condition", condition.code())
 }
 

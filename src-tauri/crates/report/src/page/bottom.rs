@@ -15,7 +15,7 @@ pub fn bottom_line(job: &Job, language: Language, locale: &Locale) -> Vec<String
     sentences(job, &Wording::of(job, language, locale))
 }
 
-pub(super) fn sentences(job: &Job, wording: &Wording) -> Vec<String> {
+pub(crate) fn sentences(job: &Job, wording: &Wording) -> Vec<String> {
     let mut said = match job.findings.last() {
         Some(finding) => found(finding, wording),
         None => vec![wording.say("bottom_no_finding", &[])],
@@ -27,7 +27,7 @@ pub(super) fn sentences(job: &Job, wording: &Wording) -> Vec<String> {
 }
 
 /// The cause of a finding in the language of the report.
-pub(super) fn called_cause(finding: &FindingKept, wording: &Wording) -> String {
+pub(crate) fn called_cause(finding: &FindingKept, wording: &Wording) -> String {
     let written = match wording.language {
         Language::English => &finding.cause_en,
         Language::Spanish => &finding.cause_es,

@@ -34,7 +34,7 @@ fn facts(input: &FindingsInput, wording: &Wording) -> Vec<(String, String)> {
     let vehicle: Vec<String> = [&intake.year, &intake.make, &intake.model].into_iter().map(text).collect();
     // A job that was opened before the shop wrote its number down.
     let registration = if opened.registration.is_empty() {
-        input.rules.registration.clone()
+        input.shop.registration.clone()
     } else {
         opened.registration.clone()
     };

@@ -1,26 +1,27 @@
 //! What stands on the page, in words, ready to be laid out. The template only places it.
 
 mod approvals;
-mod bill;
-mod bottom;
+pub(crate) mod bill;
+pub(crate) mod bottom;
 mod causes;
 mod cost;
+pub(crate) mod expected;
 mod grounds;
 mod head;
-mod notes;
+pub(crate) mod notes;
 mod parts;
 mod photos;
-mod pictures;
-mod proof;
-mod readings;
-mod result;
-mod seal;
-mod signature;
-mod wording;
+pub(crate) mod pictures;
+pub(crate) mod proof;
+pub(crate) mod readings;
+pub(crate) mod result;
+pub(crate) mod seal;
+pub(crate) mod signature;
+pub(crate) mod wording;
 
+use crate::sheet::{Sheet, Template};
 use crate::words::{self, Language};
 use crate::{FindingsInput, ReportError};
-use chrono::{DateTime, FixedOffset};
 use job::rules::Paper;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -58,38 +59,21 @@ pub(crate) struct Page {
     cautions: Vec<String>,
     endings: Vec<String>,
     sources: Vec<String>,
-    /// Files the template shows, by path.
-    #[serde(skip)]
-    pub files: BTreeMap<String, Vec<u8>>,
-    /// Date of the document.
-    #[serde(skip)]
-    pub written: DateTime<FixedOffset>,
-    /// Stable name of the document, for its identifier.
-    #[serde(skip)]
-    pub ident: String,
-    /// What the pictures weigh together.
-    #[serde(skip)]
-    pub picture_bytes: usize,
 }
 
 impl Page {
     /// Puts the records into words, with pictures of at most `room` bytes.
-    pub fn of(input: &FindingsInput, language: Language, room: usize) -> Result<Page, ReportError> {
-        let written = DateTime::parse_from_rfc3339(&input.written)
-            .map_err(|_| ReportError::Time(input.written.clone()))?;
+    pub fn sheet(input: &FindingsInput, language: Language, room: usize) -> Result<Sheet, ReportError> {
         let job = input.job;
         let wording = Wording::of(job, language, &input.rules.locale);
-        let pictures = pictures::Pictures::of(input, room);
+        let pictures = pictures::Pictures::of(input, pictures::all(input.job), room);
         let causes = causes::causes(job, &wording);
         let mut files = pictures.files();
         files.insert(seal::QR.to_owned(), seal::qr(&input.checkpoint.note)?);
         let approvals = approvals::approvals(job, &wording, &mut files);
-        Ok(Page {
+        let page = Page {
             language: language.code(),
-            paper: match input.rules.locale.paper {
-                Paper::Letter => "us-letter",
-                Paper::A4 => "a4",
-            },
+            paper: sheet_name(input.rules.locale.paper),
             title: wording.say("document_title", &[("number", &job.opened.number.to_string())]),
             labels: labels(language),
             head: head::head(input, &wording),
@@ -113,11 +97,21 @@ impl Page {
             cautions: job.cautions.iter().map(|code| words::caution(language, code)).collect(),
             endings: notes::endings(input, &wording),
             sources: input.rules.sources.iter().map(|s| words::rule_source(language, s)).collect(),
+        };
+        Ok(Sheet {
             files,
-            written,
             ident: format!("{}{}{}", input.checkpoint.text, input.written, language.code()),
             picture_bytes: pictures.bytes(),
+            ..Sheet::new(Template::Full, &page, &input.written)?
         })
+    }
+}
+
+/// What the templates call a sheet.
+pub(crate) const fn sheet_name(paper: Paper) -> &'static str {
+    match paper {
+        Paper::Letter => "us-letter",
+        Paper::A4 => "a4",
     }
 }
 

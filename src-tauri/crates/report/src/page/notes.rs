@@ -7,12 +7,12 @@ use job::event::{Event, FindingKept, Outcome};
 use job::{Job, Kept, TimelineRecord};
 
 /// The technician's own words of the newest finding.
-pub(super) fn technician_words(job: &Job, wording: &Wording) -> Option<String> {
+pub(crate) fn technician_words(job: &Job, wording: &Wording) -> Option<String> {
     wording.say_if("finding_words", "words", &job.findings.last()?.event.words)
 }
 
 /// Every finding, oldest first, with the engine and the circuit it rests on, and the meter.
-pub(super) fn findings(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
+pub(crate) fn findings(job: &Job, wording: &Wording) -> Vec<Vec<String>> {
     let mut findings: Vec<Vec<String>> =
         job.findings.iter().map(|kept| finding(kept, job, wording)).collect();
     findings.extend(meter(job, wording).map(|line| vec![line]));
@@ -57,7 +57,7 @@ fn meter(job: &Job, wording: &Wording) -> Option<String> {
 }
 
 /// One sentence per doubt about a clock.
-pub(super) fn doubts(job: &Job, wording: &Wording) -> Vec<String> {
+pub(crate) fn doubts(job: &Job, wording: &Wording) -> Vec<String> {
     job.timeline
         .iter()
         .flat_map(|record| record.doubts.iter().map(move |doubt| doubted(record, doubt.code(), wording)))
@@ -76,7 +76,7 @@ fn doubted(record: &TimelineRecord, code: &str, wording: &Wording) -> String {
 }
 
 /// The maker's information first, then local rules.
-pub(super) fn endings(input: &FindingsInput, wording: &Wording) -> Vec<String> {
+pub(crate) fn endings(input: &FindingsInput, wording: &Wording) -> Vec<String> {
     let region = wording.say_if("ending_rules_region", "region", &input.rules.region);
     let region = region.filter(|_| !input.rules.sources.is_empty());
     let first = [words::caution(wording.language, "comes_first"), wording.say("ending_rules", &[])];

@@ -26,10 +26,10 @@ pub(crate) struct Pictures {
 }
 
 impl Pictures {
-    /// Takes pictures until the allowed bytes are used, the most telling ones first.
-    pub fn of(input: &FindingsInput, mut room: usize) -> Pictures {
+    /// Takes pictures until the allowed bytes are used, those that come first in `order` first.
+    pub fn of(input: &FindingsInput, order: Vec<Digest>, mut room: usize) -> Pictures {
         let mut pictures = Pictures { shown: BTreeMap::new(), left_out: BTreeMap::new() };
-        for photo in by_weight(input.job) {
+        for photo in order {
             if pictures.shown.contains_key(&photo) || pictures.left_out.contains_key(&photo) {
                 continue;
             }
@@ -72,13 +72,40 @@ fn path(photo: &Digest) -> String {
 }
 
 /// Photos of the proof, then of the readings the finding rests on, then the others in their order.
-fn by_weight(job: &Job) -> Vec<Digest> {
+pub(crate) fn all(job: &Job) -> Vec<Digest> {
     let proof = job.proofs.iter().rev().flat_map(|kept| [kept.event.before, kept.event.after]);
     let rests_on = job.findings.last().map_or_else(Vec::new, |kept| kept.event.readings.clone());
     let readings = proof.chain(rests_on).filter_map(|record| job.reading(&record));
     let mut photos: Vec<Digest> = readings.flat_map(|r| r.reading.photos.clone()).collect();
     photos.extend(photos_in_order(job));
     photos
+}
+
+/// In the order given, but those that look like one before them come last. A difference hash tells: 64 bits, each whether a
+/// pixel of the picture shrunk to 9 by 8 gray ones is darker than its right neighbor.
+pub(crate) fn look_alikes_last(input: &FindingsInput, order: Vec<Digest>) -> Vec<Digest> {
+    let mut seen: Vec<u64> = Vec::new();
+    let (mut first, mut last) = (Vec::new(), Vec::new());
+    for photo in order {
+        let hash = (input.picture)(&photo).and_then(difference_hash);
+        let alike = hash.is_some_and(|hash| seen.iter().any(|other| (hash ^ other).count_ones() <= ALIKE));
+        seen.extend(hash);
+        if alike { last.push(photo) } else { first.push(photo) }
+    }
+    first.into_iter().chain(last).collect()
+}
+
+/// Bits in which two pictures of the same thing may differ (judgment).
+const ALIKE: u32 = 6;
+
+fn difference_hash(jpeg: Vec<u8>) -> Option<u64> {
+    let picture = RasterImage::plain(Bytes::new(jpeg), ExchangeFormat::Jpg).ok()?;
+    let small = picture.dynamic().thumbnail_exact(9, 8).to_luma8();
+    let bits = small.rows().flat_map(|row| {
+        let row: Vec<u8> = row.map(|pixel| pixel.0[0]).collect();
+        row.windows(2).map(|pair| u64::from(pair.first() < pair.last())).collect::<Vec<_>>()
+    });
+    Some(bits.fold(0, |hash, bit| (hash << 1) | bit))
 }
 
 fn usable(picture: Option<Vec<u8>>, room: usize) -> Result<Vec<u8>, LeftOut> {

@@ -25,7 +25,7 @@ struct Side {
     picture_words: String,
 }
 
-pub(super) fn proofs(job: &Job, wording: &Wording, pictures: &Pictures) -> Vec<Proof> {
+pub(crate) fn proofs(job: &Job, wording: &Wording, pictures: &Pictures) -> Vec<Proof> {
     job.proofs
         .iter()
         .filter_map(|kept| {
@@ -41,7 +41,7 @@ pub(super) fn proofs(job: &Job, wording: &Wording, pictures: &Pictures) -> Vec<P
 }
 
 /// The readings of a pair, if both are at hand.
-pub(super) fn pair<'a>(job: &'a Job, proof: &FixProven) -> Option<(&'a Reading, &'a Reading)> {
+pub(crate) fn pair<'a>(job: &'a Job, proof: &FixProven) -> Option<(&'a Reading, &'a Reading)> {
     Some((job.reading(&proof.before)?, job.reading(&proof.after)?))
 }
 

@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 /// A number that may be written as a decimal string, as records do.
-pub(super) fn decimal(value: Option<&Value>) -> Option<f64> {
+pub(crate) fn decimal(value: Option<&Value>) -> Option<f64> {
     match value? {
         Value::String(text) => text.parse().ok(),
         other => other.as_f64(),
@@ -11,6 +11,6 @@ pub(super) fn decimal(value: Option<&Value>) -> Option<f64> {
 }
 
 /// The values under a name; none if there are none.
-pub(super) fn list<'a>(value: &'a Value, name: &str) -> &'a [Value] {
+pub(crate) fn list<'a>(value: &'a Value, name: &str) -> &'a [Value] {
     value.get(name).and_then(Value::as_array).map_or(&[], Vec::as_slice)
 }

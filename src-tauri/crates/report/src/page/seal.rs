@@ -7,7 +7,7 @@ use qrcode::{EcLevel, QrCode};
 use serde::Serialize;
 
 /// Path of the QR code among the page's files.
-pub(super) const QR: &str = "note.svg";
+pub(crate) const QR: &str = "note.svg";
 
 /// The checkpoint and what it proves.
 #[derive(Serialize)]
@@ -19,7 +19,7 @@ pub(crate) struct Seal {
     sentences: Vec<String>,
 }
 
-pub(super) fn seal(input: &FindingsInput, wording: &Wording) -> Seal {
+pub(crate) fn seal(input: &FindingsInput, wording: &Wording) -> Seal {
     let checkpoint = &input.checkpoint;
     let signed = wording.date(&checkpoint.signed);
     let covers = [("signed", signed.as_str()), ("size", &checkpoint.size.to_string())];
@@ -47,7 +47,7 @@ fn stated(time: &OutsideTimePrint, wording: &Wording) -> String {
 }
 
 /// The note as a QR code, in SVG.
-pub(super) fn qr(note: &str) -> Result<Vec<u8>, ReportError> {
+pub(crate) fn qr(note: &str) -> Result<Vec<u8>, ReportError> {
     let code =
         [EcLevel::M, EcLevel::L].into_iter().find_map(|l| QrCode::with_error_correction_level(note, l).ok());
     let code = code.ok_or(ReportError::CheckpointTooLong(note.len()))?;

@@ -51,6 +51,21 @@ impl Wording {
         self.locale.amount(amount)
     }
 
+    /// Digits in groups of three as the region writes them; anything else as it is.
+    pub fn grouped(&self, digits: &str) -> String {
+        if digits.len() < 5 || !digits.bytes().all(|b| b.is_ascii_digit()) {
+            return digits.to_owned();
+        }
+        let mut said = String::new();
+        for (place, digit) in digits.chars().enumerate() {
+            if place > 0 && (digits.len() - place).is_multiple_of(3) {
+                said.push_str(&self.locale.group.to_string());
+            }
+            said.push(digit);
+        }
+        said
+    }
+
     /// A local day and time as a form keeps it ("2026-10-15T10:05"); any other text, from older records, as it is.
     pub fn local_time(&self, text: &str) -> String {
         let Ok(at) = NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M") else { return text.to_owned() };
@@ -67,6 +82,22 @@ impl Wording {
         let Ok(at) = NaiveDate::parse_from_str(text, "%Y-%m-%d") else { return text.to_owned() };
         let (month, day) = (self.code("month", &at.month().to_string()), at.day().to_string());
         self.say("local_day", &[("month", &month), ("day", &day), ("year", &at.year().to_string())])
+    }
+
+    /// The day of a wall time, without the time: "October 12, 2026".
+    pub fn day(&self, wall: &str) -> String {
+        self.local_day(wall.get(..10).unwrap_or(wall))
+    }
+
+    /// Day and time of a wall time without its offset, where the page names the clock once.
+    pub fn day_and_time(&self, wall: &str) -> String {
+        self.local_time(wall.get(..16).unwrap_or(wall))
+    }
+
+    /// The time of day of a wall time: "8:31 AM"; one that can't be read is printed as it is.
+    pub fn time_of_day(&self, wall: &str) -> String {
+        let at = DateTime::parse_from_rfc3339(wall);
+        at.map_or_else(|_| wall.to_owned(), |at| ::words::clock(self.language, at.hour(), at.minute()))
     }
 
     /// A wall time to the minute, by the language's clock, with its offset; one that can't be read is printed as it is.
@@ -90,7 +121,11 @@ impl Wording {
             "OL" => self.say("value_over_limit", &[]),
             "yes" => self.say("value_yes", &[]),
             "no" => self.say("value_no", &[]),
-            number => format!("{number} {}", self.code("unit", unit.code())).trim_end().to_owned(),
+            // A space that doesn't break: the unit stays with its number.
+            number => {
+                let unit = self.code("unit", unit.code());
+                format!("{number}\u{a0}{unit}").trim_end().to_owned()
+            }
         }
     }
 
@@ -119,6 +154,11 @@ impl Wording {
             Language::Spanish if !text.es.is_empty() => &text.es,
             _ => &text.en,
         }
+    }
+
+    /// The circuit as it was frozen.
+    pub fn circuit(&self) -> Option<&Circuit> {
+        self.circuit.as_ref()
     }
 
     pub fn circuit_title(&self) -> Option<&str> {

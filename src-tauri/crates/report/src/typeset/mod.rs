@@ -1,9 +1,9 @@
-//! From a page to PDF, by Typst.
+//! From a sheet to PDF, by Typst.
 
 mod files;
 
 use crate::ReportError;
-use crate::page::Page;
+use crate::sheet::Sheet;
 use files::Files;
 pub use files::LETTERS;
 use typst::diag::SourceDiagnostic;
@@ -15,38 +15,44 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 const CLAIMS: [&[PdfStandard]; 3] =
     [&[PdfStandard::A_3a, PdfStandard::Ua_1], &[PdfStandard::Ua_1], &[PdfStandard::V_1_7]];
 
-/// Sets the page and writes it as PDF.
-pub(crate) fn pdf(page: &Page) -> Result<Vec<u8>, ReportError> {
-    let files = Files::of(page)?;
+/// A document that was set.
+pub(crate) struct Printed {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
+}
+
+/// Sets the sheet and writes it as PDF.
+pub(crate) fn print(sheet: &Sheet) -> Result<Printed, ReportError> {
+    let files = Files::of(sheet)?;
     let document: PagedDocument = typst::compile(&files).output.map_err(|e| typesetting(&e))?;
     let mut written = Err(ReportError::Typesetting("no form of PDF is left to try".to_owned()));
     for claim in CLAIMS {
-        written = write(page, &document, claim);
+        written = write(sheet, &document, claim);
         if written.is_ok() {
             break;
         }
     }
     // Typst keeps what it computed for a next run; on a phone the memory is worth more.
     typst::comemo::evict(0);
-    written
+    Ok(Printed { pdf: written?, pages: document.pages().len() })
 }
 
-fn write(page: &Page, document: &PagedDocument, claim: &[PdfStandard]) -> Result<Vec<u8>, ReportError> {
+fn write(sheet: &Sheet, document: &PagedDocument, claim: &[PdfStandard]) -> Result<Vec<u8>, ReportError> {
     let standards =
         PdfStandards::new(claim).map_err(|e| ReportError::Typesetting(e.message().to_string()))?;
     let options = PdfOptions {
-        ident: Smart::Custom(page.ident.clone()),
+        ident: Smart::Custom(sheet.ident.clone()),
         creator: Smart::Custom(Some("Testimeter".to_owned())),
-        timestamp: timestamp(page),
+        timestamp: timestamp(sheet),
         standards,
         ..PdfOptions::default()
     };
     typst_pdf::pdf(document, &options).map_err(|e| typesetting(&e))
 }
 
-fn timestamp(page: &Page) -> Option<Timestamp> {
+fn timestamp(sheet: &Sheet) -> Option<Timestamp> {
     use chrono::{Datelike, Timelike};
-    let at = page.written;
+    let at = sheet.written;
     let [month, day, hour, minute, second] = [at.month(), at.day(), at.hour(), at.minute(), at.second()]
         .map(|n| u8::try_from(n).unwrap_or_default());
     let local = Datetime::from_ymd_hms(at.year(), month, day, hour, minute, second)?;

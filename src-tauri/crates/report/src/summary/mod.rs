@@ -1,0 +1,154 @@
+//! The customer's summary: one page that is understood in twenty seconds, and at most three more for whoever doubts it.
+
+mod amounts;
+mod appendix;
+mod closing;
+mod comparison;
+mod head;
+mod headline;
+mod known;
+mod photos;
+mod scale;
+mod strip;
+
+use crate::page::pictures::Pictures;
+use crate::page::wording::Wording;
+use crate::page::{bill, seal, sheet_name};
+use crate::sheet::{Sheet, Template};
+use crate::words::Language;
+use crate::{FindingsInput, ReportError};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+pub(crate) use amounts::Amounts;
+pub(crate) use closing::{Closing, closing};
+pub(crate) use comparison::{Comparison, comparison};
+pub(crate) use head::Head;
+pub(crate) use headline::Headline;
+pub(crate) use known::Known;
+pub(crate) use strip::Strip;
+
+/// Most pages: the summary itself and three more.
+pub(crate) const MOST_PAGES: usize = 4;
+
+/// The summary. Serialized, it is the template's data.
+#[derive(Serialize)]
+pub(crate) struct Summary {
+    language: &'static str,
+    paper: &'static str,
+    title: String,
+    labels: BTreeMap<&'static str, String>,
+    head: Head,
+    complaint: Option<String>,
+    headline: Headline,
+    comparison: Option<Comparison>,
+    strip: Option<Strip>,
+    known: Known,
+    amounts: Amounts,
+    closing: Vec<Closing>,
+    words: String,
+    readings: appendix::Readings,
+    photos: photos::Photos,
+    bills: Vec<bill::Bill>,
+    approvals: Vec<appendix::Yes>,
+    how: Vec<String>,
+    limits: Vec<String>,
+}
+
+impl Summary {
+    /// Puts the records into words, with pictures of at most `room` bytes and at most so many rows of readings.
+    pub fn sheet(
+        input: &FindingsInput,
+        language: Language,
+        room: usize,
+        most_readings: usize,
+    ) -> Result<Sheet, ReportError> {
+        let wording = Wording::of(input.job, language, &input.rules.locale);
+        let pictures = Pictures::of(input, photos::order(input), room);
+        let summary = Summary::of(input, &wording, &pictures, most_readings);
+        let mut files = pictures.files();
+        files.insert(seal::QR.to_owned(), seal::qr(&qr_text(input, &wording))?);
+        Ok(Sheet {
+            files,
+            ident: format!("summary{}{}{}", input.checkpoint.text, input.written, language.code()),
+            picture_bytes: pictures.bytes(),
+            ..Sheet::new(Template::Summary, &summary, &input.written)?
+        })
+    }
+
+    fn of(input: &FindingsInput, wording: &Wording, pictures: &Pictures, most_readings: usize) -> Summary {
+        let job = input.job;
+        let comparison = comparison(job, wording, pictures);
+        let headline = Headline::of(job, wording);
+        let strip = Strip::of(job, headline.status, wording);
+        Summary {
+            language: wording.language.code(),
+            paper: sheet_name(input.rules.locale.paper),
+            title: wording.say("summary_title", &[("number", &job.opened.number.to_string())]),
+            labels: labels(wording),
+            head: Head::of(input, wording, "summary_head"),
+            complaint: job.intake.complaint.clone().filter(|text| !text.trim().is_empty()),
+            known: Known::of(job, headline.status, wording),
+            amounts: Amounts::of(job, wording),
+            closing: closing(input, headline.status, wording),
+            words: input.checkpoint.root_words.clone(),
+            readings: appendix::Readings::of(job, wording, most_readings),
+            photos: photos::Photos::of(input, wording, pictures),
+            bills: bill::bills(job, wording),
+            approvals: appendix::approvals(job, wording),
+            how: appendix::how(wording),
+            limits: appendix::limits(input, wording),
+            comparison,
+            headline,
+            strip,
+        }
+    }
+}
+
+/// What the code opens as: text that a person understands.
+pub(crate) fn qr_text(input: &FindingsInput, wording: &Wording) -> String {
+    let opened = &input.job.opened;
+    let (number, report) = (opened.number.to_string(), input.number.to_string());
+    let values = [
+        ("shop", opened.shop.as_str()),
+        ("number", &number),
+        ("report", &report),
+        ("when", &wording.day(&input.written)),
+        ("words", &input.checkpoint.root_words),
+    ];
+    wording.say("summary_qr", &values)
+}
+
+/// Headings and other words that the template itself places.
+const LABELS: [&str; 24] = [
+    "complaint",
+    "strip",
+    "proven",
+    "unknown",
+    "money",
+    "check",
+    "check_text",
+    "qr_alt",
+    "readings",
+    "no_readings",
+    "column_reading",
+    "time",
+    "what",
+    "column_good",
+    "value",
+    "photos",
+    "invoice",
+    "approvals",
+    "version",
+    "amount",
+    "who",
+    "said",
+    "how",
+    "limits",
+];
+
+fn labels(wording: &Wording) -> BTreeMap<&'static str, String> {
+    let said = LABELS.map(|name| (name, wording.say(&format!("summary_{name}"), &[])));
+    let page = wording.say("page_of", &[("page", "{page}"), ("pages", "{pages}")]);
+    said.into_iter().chain([("page_of", page)]).collect()
+}
