@@ -72,6 +72,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::papers::packet_write,
         commands::papers::photo_cover,
         commands::papers::report_write,
+        commands::papers::result_message,
         commands::papers::work_cancel,
         commands::papers::work_view,
         commands::photo::camera_intent_keep,

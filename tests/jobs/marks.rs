@@ -219,7 +219,10 @@ fn forgetting_the_customer_takes_texts_and_marked_copies_along() {
     packet(&shop, &job, &preset(Recipient::Customer));
     let plan = shop.workshop.forgetting_view(&job).unwrap();
     assert!(plan.goes.iter().any(|field| field.field == "texts"), "{:?}", plan.goes);
-    assert_eq!(plan.files, 1, "the marked copy; the reading's own photo stays while records must be kept");
+    assert_eq!(
+        plan.files, 2,
+        "the marked copy and the packet's page; the reading's own photo stays while records must be kept"
+    );
     shop.workshop.customer_forget(&job).unwrap();
     let marks = shop.workshop.photo_view(&job, &photo).unwrap().marks;
     assert_eq!((marks.len(), marks[0].text.as_str()), (1, ""));

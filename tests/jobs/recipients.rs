@@ -67,7 +67,7 @@ fn the_suppliers_papers_name_nobody_and_every_proof_still_holds() {
         assert!(!text_of(&theirs.path).contains(hidden), "{hidden} is in the supplier's report");
     }
     let preview = shop.workshop.packet_preview(&job, &entry).unwrap();
-    assert_eq!((preview.reports.len(), preview.reports_withheld), (1, 1));
+    assert_eq!((preview.reports.len(), preview.reports_withheld), (2, 1), "their own, and the packet's page");
 }
 
 #[test]

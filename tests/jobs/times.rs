@@ -40,10 +40,8 @@ fn an_approval_is_stamped_and_the_packet_proves_the_time() {
     assert!(verdict.good, "{:?}", verdict.problems);
     let said = |said: &api::view::SaidView| said.en.contains(" existed by ");
     assert!(verdict.proven.iter().any(said), "{:?}", verdict.proven);
-    let report =
-        shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap().reports[0]
-            .path
-            .clone();
+    let view = shop.workshop.report_write(&job, &ReportEntry::full("en", Recipient::Customer)).unwrap();
+    let report = view.reports.last().unwrap().path.clone();
     let read = std::process::Command::new("pdftotext").args([&report, "-"]).output().unwrap();
     let text = String::from_utf8_lossy(&read.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("The timestamp authority “signer” states"), "{text}");

@@ -14,6 +14,11 @@ pub fn report_write<R: Runtime>(app: AppHandle<R>, job: String, entry: ReportEnt
 }
 
 #[tauri::command(async)]
+pub fn result_message<R: Runtime>(app: AppHandle<R>, job: String, language: String) -> Answer<String> {
+    Ok(workshop(&app)?.result_message(&job, &language)?)
+}
+
+#[tauri::command(async)]
 pub fn photo_cover<R: Runtime>(app: AppHandle<R>, form: Form, entry: CoverEntry) -> Answer<JobView> {
     Ok(workshop(&app)?.photo_cover(form, &entry)?)
 }

@@ -78,6 +78,7 @@
 //! | `photo_cover` | `form, entry: CoverEntry` | `JobView` |
 //! | `photo_mark` | `form, entry: MarksEntry` | `JobView` |
 //! | `report_write` | `job, entry: ReportEntry` | `JobView` |
+//! | `result_message` | `job, language` | `string` (at most 480 characters) |
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
 //! | `packet_verify` | `path` | `VerificationView` |

@@ -72,12 +72,20 @@ enum What {
         /// customer, arbiter, card_issuer or supplier.
         #[arg(long, default_value = "customer", value_parser = recipient)]
         recipient: Recipient,
-        /// summary, statement or full; what its reader is served best with if not given.
+        /// summary, page (the summary as HTML), statement or full; what its reader is served best with if not given.
         #[arg(long, value_parser = form)]
         form: Option<ReportForm>,
         /// A statement about this supplier's bill, by the name as it stands in the job.
         #[arg(long, value_name = "NAME", default_value = "")]
         supplier: String,
+        /// en or es.
+        #[arg(long, default_value = "en")]
+        language: String,
+    },
+    /// Print the text message that tells the customer the result.
+    Message {
+        /// Number of the job.
+        job: u32,
         /// en or es.
         #[arg(long, default_value = "en")]
         language: String,
@@ -176,6 +184,11 @@ impl ShopCommand {
                 let preset = ReportEntry::preset(&language, recipient);
                 report(&data, job, &ReportEntry { form: form.unwrap_or(preset.form), supplier, ..preset })
             }
+            What::Message { job, language } => {
+                let workshop = open::shop(&data)?;
+                println!("{}", workshop.result_message(&workshop.job_of_number(job)?, &language)?);
+                Ok(())
+            }
             What::Packet { job, recipient, language, preview, photo } => {
                 let entry = PacketEntry { photos: photo, ..PacketEntry::preset(&language, recipient) };
                 packet(&data, job, &entry, preview)
@@ -262,7 +275,7 @@ fn notices(data: &Path, acknowledge: bool) -> Result<(), CliError> {
 
 fn form(code: &str) -> Result<ReportForm, String> {
     let found = ReportForm::ALL.into_iter().find(|form| form.code() == code);
-    found.ok_or_else(|| "use summary, statement or full".to_owned())
+    found.ok_or_else(|| "use summary, page, statement or full".to_owned())
 }
 
 fn recipient(code: &str) -> Result<Recipient, String> {

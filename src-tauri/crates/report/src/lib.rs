@@ -13,6 +13,7 @@ mod error;
 mod everyday;
 mod input;
 mod lists;
+mod message;
 mod page;
 mod sheet;
 mod statement;
@@ -27,6 +28,7 @@ pub use input::{
     CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,
 };
 pub use lists::{ledger_csv, readings_csv};
+pub use message::{LONGEST_MESSAGE, everyday_cause, headline, result_message};
 pub use page::{bottom_line, signature_svg};
 pub use statement::Against;
 pub use typeset::LETTERS;
@@ -65,6 +67,22 @@ pub fn summary_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>,
             return Ok(printed.pdf);
         }
         readings = readings.saturating_sub(15);
+    }
+}
+
+/// The customer's summary as one HTML file that reflows on a phone: no script, nothing from elsewhere, its pictures inside.
+///
+/// # Errors
+/// [`ReportError::CheckpointTooLong`] when the words don't fit a QR code.
+pub fn summary_page(input: &FindingsInput, language: Language) -> Result<String, ReportError> {
+    // Base64 takes four characters for three bytes (RFC 4648); the words need little.
+    let room = input.most_bytes.saturating_mul(7) / 10;
+    let page = summary::Summary::phone_page(input, language, room)?;
+    let over = page.len().saturating_sub(input.most_bytes);
+    if over == 0 {
+        Ok(page)
+    } else {
+        summary::Summary::phone_page(input, language, room.saturating_sub(over))
     }
 }
 

@@ -147,7 +147,6 @@ request_kept = Asked
 request_keep = I sent it
 request_letters = { $count } of 480 characters
 request_head = { $shop }: repair of your { $vehicle }, job { $number }.
-request_cause = We found: { $cause }.
 request_line = { $description } { $amount }
 request_more = and { $count } more lines
 request_total = Total { $total } with tax.

@@ -258,3 +258,13 @@ statement_record = Record
 statement_photo = Photo
 statement_page = Page
 statement_hash = SHA-256
+
+result_head = { $shop }, job { $number }: { $status }.
+result_readings = Same spot: { $before } before, { $after } after.
+result_good = Good is { $good }.
+result_approved = You approved { $approved }.
+result_paid = Billed { $billed }, paid, nothing due.
+result_due = Billed { $billed }, still due { $due }.
+result_owed_back = Billed { $billed }, we owe you { $due }.
+result_warranty = Warranty: { $warranty }.
+result_words = Keep these eight words, your report has them too: { $words }.

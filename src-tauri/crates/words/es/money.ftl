@@ -147,7 +147,6 @@ request_kept = Solicitada
 request_keep = Ya lo envié
 request_letters = { $count } de 480 caracteres
 request_head = { $shop }: reparación de su { $vehicle }, trabajo { $number }.
-request_cause = Encontramos: { $cause }.
 request_line = { $description } { $amount }
 request_more = y { $count } líneas más
 request_total = Total { $total } con impuestos.

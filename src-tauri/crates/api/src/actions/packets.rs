@@ -205,8 +205,12 @@ impl Workshop {
             let name = kept.event.name.trim_end_matches(".pdf").to_owned();
             Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
         };
-        let theirs =
-            self.reports_at_hand(&loaded.job).filter(|kept| kept.event.recipient == sharing.recipient);
+        // The packet's reports are PDF: the page for a phone is handed out by itself.
+        let printed = |kept: &&job::Kept<ReportWritten>| kept.event.form.ending() == "pdf";
+        let theirs = self
+            .reports_at_hand(&loaded.job)
+            .filter(|kept| kept.event.recipient == sharing.recipient)
+            .filter(printed);
         let theirs: Vec<&job::Kept<ReportWritten>> = theirs.collect();
         let earlier = if with_earlier { 0 } else { theirs.len().saturating_sub(1) };
         theirs.into_iter().skip(earlier).map(report).collect()

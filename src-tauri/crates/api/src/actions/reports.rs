@@ -73,16 +73,17 @@ impl Workshop {
     ) -> Result<(), ApiError> {
         let checkpoint = self.print_checkpoint(loaded)?;
         let printed = Checkpoint::parse(&checkpoint.text)?;
-        let pdf = self.report_bytes(loaded, sharing, checkpoint, entry)?;
-        let digest = self.store.keep_original(&pdf, "pdf")?;
+        let bytes = self.report_bytes(loaded, sharing, checkpoint, entry)?;
+        let ending = entry.form.ending();
+        let digest = self.store.keep_original(&bytes, ending)?;
         let kept = loaded.job.reports.len().saturating_add(1);
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
         let (form, language) = (entry.form.code(), &entry.language);
-        let name = format!("job-{number:04}-{form}-{reader}-{language}-{kept}.pdf");
+        let name = format!("job-{number:04}-{form}-{reader}-{language}-{kept}.{ending}");
         let size = loaded.job.timeline.iter().map(|r| r.sequence.saturating_add(1)).max().unwrap_or(0);
         let event = Event::ReportWritten(ReportWritten {
             sha256: digest,
-            bytes: pdf.len().to_string(),
+            bytes: bytes.len().to_string(),
             name: name.clone(),
             language: language.clone(),
             recipient: sharing.recipient,
@@ -92,7 +93,7 @@ impl Workshop {
             root: Some(printed.root),
         });
         // The file first: an error after the record was kept would have it written and kept twice.
-        self.export_file(&name, &pdf)?;
+        self.export_file(&name, &bytes)?;
         self.admit(loaded, &event, &Settles::default())?;
         if let Err(error) = self.sign_checkpoint(&loaded.log) {
             self.notice_unsigned(&loaded.log.job, &error);
@@ -145,11 +146,25 @@ impl Workshop {
         Ok(match entry.form {
             ReportForm::Full => report::findings_pdf(&input, language)?,
             ReportForm::Summary => report::summary_pdf(&input, language)?,
+            ReportForm::Page => report::summary_page(&input, language)?.into_bytes(),
             ReportForm::Statement => {
                 let against = Against::of(&entry.supplier, sharing.recipient);
                 report::statement_pdf(&input, &against, language)?
             }
         })
+    }
+
+    /// The text message that tells the customer the result, of at most 480 characters, with the words of the newest
+    /// checkpoint.
+    ///
+    /// # Errors
+    /// An unknown job; a store that can't be read.
+    pub fn result_message(&self, job: &str, language: &str) -> Result<String, ApiError> {
+        let loaded = self.load(job)?;
+        let words = self.print_checkpoint(&loaded)?.root_words;
+        let locale = estimates::rules_of(&loaded.job).locale.clone();
+        let phone = self.letterhead().phone;
+        Ok(report::result_message(&loaded.job, &words, &phone, report::Language::of(language), &locale))
     }
 
     /// What the shop's papers say of it.

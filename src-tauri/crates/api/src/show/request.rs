@@ -61,9 +61,7 @@ fn head(job: &Job, language: Language) -> String {
 }
 
 fn cause(job: &Job, language: Language) -> Option<String> {
-    let finding = &job.findings.last()?.event;
-    let cause = if language == Language::Spanish { &finding.cause_es } else { &finding.cause_en };
-    (!cause.is_empty()).then(|| words::say(language, "request_cause", &[("cause", cause)]))
+    report::everyday_cause(job, language, &rules_of(job).locale)
 }
 
 fn total(job: &Job, estimate: &EstimateKept, language: Language) -> String {

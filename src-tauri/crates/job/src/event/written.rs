@@ -17,13 +17,15 @@ pub enum ReportForm {
     Full,
     /// One page for the customer, with at most three more behind it.
     Summary,
+    /// The summary as one HTML file that reflows on a phone.
+    Page,
     /// What is claimed, agreed, billed and paid, and what shows it.
     Statement,
 }
 
 impl ReportForm {
     /// Every sort, in the order of the screen.
-    pub const ALL: [Self; 3] = [Self::Summary, Self::Full, Self::Statement];
+    pub const ALL: [Self; 4] = [Self::Summary, Self::Page, Self::Full, Self::Statement];
 
     /// Code for files, words and the command line.
     #[must_use]
@@ -31,7 +33,17 @@ impl ReportForm {
         match self {
             Self::Full => "full",
             Self::Summary => "summary",
+            Self::Page => "page",
             Self::Statement => "statement",
+        }
+    }
+
+    /// How its files end.
+    #[must_use]
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Page => "html",
+            Self::Full | Self::Summary | Self::Statement => "pdf",
         }
     }
 
@@ -49,7 +61,7 @@ impl ReportForm {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReportWritten {
-    /// SHA-256 of the PDF.
+    /// SHA-256 of the file.
     pub sha256: Digest,
     /// Size in bytes, decimal.
     pub bytes: String,

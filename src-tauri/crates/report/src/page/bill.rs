@@ -9,25 +9,25 @@ use serde::Serialize;
 /// An invoice or a credit note.
 #[derive(Serialize)]
 pub(crate) struct Bill {
-    title: String,
-    lines: Vec<BillLine>,
-    totals: Vec<Total>,
+    pub(crate) title: String,
+    pub(crate) lines: Vec<BillLine>,
+    pub(crate) totals: Vec<Total>,
 }
 
 #[derive(Serialize)]
-struct BillLine {
-    kind: String,
-    description: String,
-    detail: String,
-    quantity: String,
-    amount: String,
+pub(crate) struct BillLine {
+    pub(crate) kind: String,
+    pub(crate) description: String,
+    pub(crate) detail: String,
+    pub(crate) quantity: String,
+    pub(crate) amount: String,
 }
 
 #[derive(Serialize)]
-struct Total {
-    what: String,
-    amount: String,
-    strong: bool,
+pub(crate) struct Total {
+    pub(crate) what: String,
+    pub(crate) amount: String,
+    pub(crate) strong: bool,
 }
 
 /// Every invoice, then every credit note.

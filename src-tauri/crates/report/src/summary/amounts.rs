@@ -9,16 +9,16 @@ use serde::Serialize;
 /// One amount.
 #[derive(Serialize)]
 pub(crate) struct Cell {
-    label: String,
-    amount: String,
-    note: String,
+    pub(crate) label: String,
+    pub(crate) amount: String,
+    pub(crate) note: String,
 }
 
 /// Four amounts, and the yes.
 #[derive(Serialize)]
 pub(crate) struct Amounts {
-    cells: [Cell; 4],
-    who: Option<String>,
+    pub(crate) cells: [Cell; 4],
+    pub(crate) who: Option<String>,
 }
 
 impl Amounts {

@@ -10,15 +10,15 @@ use serde::Serialize;
 /// Rows, with a line of its own where the state changed.
 #[derive(Serialize)]
 pub(crate) struct Readings {
-    intro: String,
-    rows: Vec<Row>,
-    note: Option<String>,
+    pub(crate) intro: String,
+    pub(crate) rows: Vec<Row>,
+    pub(crate) note: Option<String>,
 }
 
 /// A row of the table.
 #[derive(Serialize)]
 #[serde(untagged)]
-enum Row {
+pub(crate) enum Row {
     /// The states from here on.
     State { state: String },
     Reading {
@@ -87,10 +87,10 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> Row {
 /// One approval.
 #[derive(Serialize)]
 pub(crate) struct Yes {
-    version: String,
-    amount: String,
-    who: String,
-    said: String,
+    pub(crate) version: String,
+    pub(crate) amount: String,
+    pub(crate) who: String,
+    pub(crate) said: String,
 }
 
 pub(super) fn approvals(job: &Job, wording: &Wording) -> Vec<Yes> {

@@ -8,8 +8,8 @@ use serde::Serialize;
 /// A heading with its words.
 #[derive(Serialize)]
 pub(crate) struct Closing {
-    pub label: String,
-    pub text: String,
+    pub(crate) label: String,
+    pub(crate) text: String,
 }
 
 pub(crate) fn closing(input: &FindingsInput, status: Status, wording: &Wording) -> Vec<Closing> {

@@ -13,31 +13,31 @@ use serde::Serialize;
 /// Both sides with what is good.
 #[derive(Serialize)]
 pub(crate) struct Comparison {
-    title: String,
-    place: String,
-    pub before: Side,
-    pub after: Option<Side>,
-    scale: Option<Scale>,
-    scale_alt: String,
-    low: String,
-    good: Option<String>,
+    pub(crate) title: String,
+    pub(crate) place: String,
+    pub(crate) before: Side,
+    pub(crate) after: Option<Side>,
+    pub(crate) scale: Option<Scale>,
+    pub(crate) scale_alt: String,
+    pub(crate) low: String,
+    pub(crate) good: Option<String>,
 }
 
 /// One reading with its pictures.
 #[derive(Serialize)]
 pub(crate) struct Side {
-    pub label: String,
-    pub value: String,
-    pub good: Option<bool>,
-    pictures: Vec<Picture>,
+    pub(crate) label: String,
+    pub(crate) value: String,
+    pub(crate) good: Option<bool>,
+    pub(crate) pictures: Vec<Picture>,
 }
 
 /// A picture on the page.
 #[derive(Clone, Serialize)]
 pub(crate) struct Picture {
-    pub path: String,
-    pub alt: String,
-    pub caption: String,
+    pub(crate) path: String,
+    pub(crate) alt: String,
+    pub(crate) caption: String,
 }
 
 /// Of the newest proof; without one, the reading that speaks most for the cause that was called.
@@ -70,7 +70,7 @@ pub(crate) fn comparison(job: &Job, wording: &Wording, pictures: &Pictures) -> O
 }
 
 /// The newest proof's readings; without a proof the reading that the finding rests on most.
-pub(super) fn sides(job: &Job) -> Option<(&Reading, Option<&Reading>)> {
+pub(crate) fn sides(job: &Job) -> Option<(&Reading, Option<&Reading>)> {
     let proven = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
     if let Some((before, after)) = proven {
         return Some((before, Some(after)));
@@ -99,12 +99,13 @@ fn side(
     let proven = !job.proofs.is_empty();
     let good = expected.is_met(reading, job).or_else(|| proven.then_some(after == After::Yes));
     let verdict = verdict(reading, good, expected, job, wording);
-    let key = match after {
-        After::Yes => "summary_after",
-        After::No if proven => "summary_before",
-        After::No => "summary_reading",
+    let (key, when) = match after {
+        After::Yes => ("summary_after", "summary_after_alt"),
+        After::No if proven => ("summary_before", "summary_before_alt"),
+        After::No => ("summary_reading", "summary_reading_alt"),
     };
-    let meter = reading.reading.photos.iter().find_map(|photo| meter(photo, reading, key, wording, pictures));
+    let meter =
+        reading.reading.photos.iter().find_map(|photo| meter(photo, reading, when, wording, pictures));
     let spot = spot(job, after).and_then(|photo| shown(&photo, job, wording, pictures));
     Side {
         label: wording.say(key, &[("verdict", &verdict)]).trim_end_matches([':', ' ']).to_owned(),
@@ -144,7 +145,7 @@ fn meter(
     let path = pictures.path(photo)?;
     let (time, day) = (wording.time_of_day(&reading.wall), wording.day(&reading.wall));
     let (value, name) = (wording.shown(&reading.reading), readings::name(reading, wording));
-    let when = wording.say(&format!("{when}_alt"), &[]);
+    let when = wording.say(when, &[]);
     let values = [("value", value.as_str()), ("name", &name), ("when", &when), ("day", &day)];
     Some(Picture {
         path,

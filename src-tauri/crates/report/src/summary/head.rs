@@ -7,12 +7,12 @@ use serde::Serialize;
 /// Who writes, and about which job.
 #[derive(Serialize)]
 pub(crate) struct Head {
-    shop: String,
-    shop_lines: Vec<String>,
-    job: String,
-    job_lines: Vec<String>,
-    vin: Option<(String, String)>,
-    foot: String,
+    pub(crate) shop: String,
+    pub(crate) shop_lines: Vec<String>,
+    pub(crate) job: String,
+    pub(crate) job_lines: Vec<String>,
+    pub(crate) vin: Option<(String, String)>,
+    pub(crate) foot: String,
 }
 
 impl Head {

@@ -41,9 +41,9 @@ impl Status {
 /// The status in words and what was found.
 #[derive(Serialize)]
 pub(crate) struct Headline {
-    pub status: Status,
-    pub words: String,
-    pub text: String,
+    pub(crate) status: Status,
+    pub(crate) words: String,
+    pub(crate) text: String,
 }
 
 impl Headline {

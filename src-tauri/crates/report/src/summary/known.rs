@@ -19,8 +19,8 @@ const NAMED: usize = 3;
 /// Both columns.
 #[derive(Serialize)]
 pub(crate) struct Known {
-    pub proven: Vec<String>,
-    pub unknown: Vec<String>,
+    pub(crate) proven: Vec<String>,
+    pub(crate) unknown: Vec<String>,
 }
 
 impl Known {

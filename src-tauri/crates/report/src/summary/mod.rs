@@ -7,6 +7,7 @@ mod comparison;
 mod head;
 mod headline;
 mod known;
+mod phone;
 mod photos;
 mod scale;
 mod strip;
@@ -22,7 +23,7 @@ use std::collections::BTreeMap;
 
 pub(crate) use amounts::Amounts;
 pub(crate) use closing::{Closing, closing};
-pub(crate) use comparison::{Comparison, comparison};
+pub(crate) use comparison::{Comparison, comparison, sides};
 pub(crate) use head::Head;
 pub(crate) use headline::Headline;
 pub(crate) use known::Known;
@@ -34,25 +35,25 @@ pub(crate) const MOST_PAGES: usize = 4;
 /// The summary. Serialized, it is the template's data.
 #[derive(Serialize)]
 pub(crate) struct Summary {
-    language: &'static str,
-    paper: &'static str,
-    title: String,
-    labels: BTreeMap<&'static str, String>,
-    head: Head,
-    complaint: Option<String>,
-    headline: Headline,
-    comparison: Option<Comparison>,
-    strip: Option<Strip>,
-    known: Known,
-    amounts: Amounts,
-    closing: Vec<Closing>,
-    words: String,
-    readings: appendix::Readings,
-    photos: photos::Photos,
-    bills: Vec<bill::Bill>,
-    approvals: Vec<appendix::Yes>,
-    how: Vec<String>,
-    limits: Vec<String>,
+    pub(crate) language: &'static str,
+    pub(crate) paper: &'static str,
+    pub(crate) title: String,
+    pub(crate) labels: BTreeMap<&'static str, String>,
+    pub(crate) head: Head,
+    pub(crate) complaint: Option<String>,
+    pub(crate) headline: Headline,
+    pub(crate) comparison: Option<Comparison>,
+    pub(crate) strip: Option<Strip>,
+    pub(crate) known: Known,
+    pub(crate) amounts: Amounts,
+    pub(crate) closing: Vec<Closing>,
+    pub(crate) words: String,
+    pub(crate) readings: appendix::Readings,
+    pub(crate) photos: photos::Photos,
+    pub(crate) bills: Vec<bill::Bill>,
+    pub(crate) approvals: Vec<appendix::Yes>,
+    pub(crate) how: Vec<String>,
+    pub(crate) limits: Vec<String>,
 }
 
 impl Summary {
@@ -74,6 +75,15 @@ impl Summary {
             picture_bytes: pictures.bytes(),
             ..Sheet::new(Template::Summary, &summary, &input.written)?
         })
+    }
+
+    /// The same as one HTML file, with pictures of at most `room` bytes.
+    pub fn phone_page(input: &FindingsInput, language: Language, room: usize) -> Result<String, ReportError> {
+        let wording = Wording::of(input.job, language, &input.rules.locale);
+        let pictures = Pictures::of(input, photos::order(input), room);
+        let summary = Summary::of(input, &wording, &pictures, usize::MAX);
+        let qr = seal::qr(&qr_text(input, &wording))?;
+        Ok(phone::page(&summary, &pictures.files(), &String::from_utf8_lossy(&qr)))
     }
 
     fn of(input: &FindingsInput, wording: &Wording, pictures: &Pictures, most_readings: usize) -> Summary {

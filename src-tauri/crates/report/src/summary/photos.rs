@@ -16,8 +16,8 @@ const BEHIND: usize = 6;
 /// Photos behind the first page, and how many there are in all.
 #[derive(Serialize)]
 pub(crate) struct Photos {
-    items: Vec<Picture>,
-    note: String,
+    pub(crate) items: Vec<Picture>,
+    pub(crate) note: String,
 }
 
 impl Photos {

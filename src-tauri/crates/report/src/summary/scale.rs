@@ -8,12 +8,12 @@ use serde::Serialize;
 #[derive(Serialize)]
 pub(crate) struct Scale {
     /// Where the good zone begins and ends.
-    good: (f64, f64),
-    before: f64,
-    after: Option<f64>,
+    pub(crate) good: (f64, f64),
+    pub(crate) before: f64,
+    pub(crate) after: Option<f64>,
     /// What stands at the scale's ends, in the unit of the readings.
     #[serde(skip)]
-    pub ends: (f64, f64),
+    pub(crate) ends: (f64, f64),
 }
 
 /// Beyond the highest value, so that its mark stands clear of the end.

@@ -18,21 +18,21 @@ const MOST: usize = 5;
 /// The strip.
 #[derive(Serialize)]
 pub(crate) struct Strip {
-    alt: String,
-    stops: Vec<Stop>,
+    pub(crate) alt: String,
+    pub(crate) stops: Vec<Stop>,
 }
 
 /// One stop, or the stretch between two of them that was bad.
 #[derive(Clone, Serialize)]
-struct Stop {
+pub(crate) struct Stop {
     /// Code of the icon; empty for a stretch.
-    icon: &'static str,
-    name: String,
+    pub(crate) icon: &'static str,
+    pub(crate) name: String,
     /// Good, bad, or nothing known.
-    good: Option<bool>,
-    words: String,
+    pub(crate) good: Option<bool>,
+    pub(crate) words: String,
     /// It is the stretch between its neighbors.
-    stretch: bool,
+    pub(crate) stretch: bool,
 }
 
 impl Strip {
