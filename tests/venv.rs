@@ -20,6 +20,10 @@ const PACKAGES: [&str; 7] = [
 /// install.
 const INFERENCE: [&str; 2] = ["pgmpy==1.1.2", "numpy==2.4.6"];
 
+/// For the pages: how hard a text is to read, and whether a PDF keeps the rules for readers who can't see. Newer versions of
+/// textstat fetch a word list from the network.
+const PAGES: [&str; 3] = ["textstat==0.7.4", "pdfua==0.1.3", "setuptools==65.5.0"];
+
 /// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.
 ///
 /// # Panics
@@ -34,6 +38,14 @@ pub fn python() -> PathBuf {
 /// As [`python`].
 pub fn python_for_inference() -> PathBuf {
     prepared("inference-venv", &INFERENCE)
+}
+
+/// The same with textstat and pdfua, in `target/pages-venv`.
+///
+/// # Panics
+/// As [`python`].
+pub fn python_for_pages() -> PathBuf {
+    prepared("pages-venv", &PAGES)
 }
 
 fn prepared(name: &str, packages: &[&str]) -> PathBuf {

@@ -117,3 +117,40 @@ fn a_diagnosis_from_files_is_the_engines_own() {
     assert_eq!(refused.status.code(), Some(1));
     assert!(String::from_utf8_lossy(&refused.stderr).contains("line 1"), "the place is named");
 }
+
+/// The third job: quoted at 120.00, billed at 195.00, so 75.00 are disputed; worked out by hand.
+#[test]
+fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("dispute-{}", std::process::id()));
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-data");
+    passes(Command::new(testimeter()).args(["demo", "load", "--data"]).arg(&folder).arg("--from").arg(demo));
+    let shop = |arguments: &[&str]| {
+        passes(Command::new(testimeter()).arg("shop").arg("--data").arg(&folder).args(arguments));
+    };
+    let text = |ending: &str| {
+        let exports = std::fs::read_dir(folder.join("exports")).unwrap().map(|entry| entry.unwrap().path());
+        let found = exports.filter(|path| path.to_str().unwrap().ends_with(ending)).max();
+        let found = found.unwrap_or_else(|| panic!("no file ends with {ending}"));
+        let text = passes(Command::new("pdftotext").arg(found).arg("-"));
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    shop(&["report", "3", "--recipient", "supplier"]);
+    let statement = text("statement-supplier-en-2.pdf");
+    for said in
+        ["You agreed to $120.00. You billed $195.00. We dispute $75.00.", "owes none of it", "HW-1187"]
+    {
+        assert!(statement.contains(said), "{said}: {statement}");
+    }
+    for hidden in ["Tarrasa", "DEMO-33", "637.97", "555-0163"] {
+        assert!(!statement.contains(hidden), "{hidden} is the customer's: {statement}");
+    }
+    shop(&["report", "3", "--recipient", "card_issuer"]);
+    let customers = text("statement-card_issuer-en-3.pdf");
+    assert!(customers.contains("The customer approved $637.97. We billed $637.97, not more."), "{customers}");
+    assert!(!customers.contains("195.00"), "what the shop pays is the shop's: {customers}");
+    shop(&["packet", "3", "--recipient", "supplier"]);
+    let packet = folder.join("exports/job-0003-packet-supplier-en.zip");
+    let listed = passes(Command::new("unzip").arg("-l").arg(packet));
+    assert!(listed.contains("data/report/job-0003-statement-supplier-en-"), "{listed}");
+    let _ = std::fs::remove_dir_all(&folder);
+}

@@ -12,7 +12,7 @@ use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrin
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-fn checkpoint() -> CheckpointPrint {
+pub fn checkpoint() -> CheckpointPrint {
     let key = DeviceKey::from_seed([7; 32]);
     let log = LogId { shop: "quillan".to_owned(), job: "j-0017".to_owned(), device: "phone-1".to_owned() };
     let signed = key.sign(&Checkpoint { origin: log.origin(), size: 41, root: digest("root") });
@@ -29,7 +29,7 @@ fn checkpoint() -> CheckpointPrint {
 }
 
 /// A picture with enough grain to weigh what a phone's small preview weighs (about 55 kB).
-fn small_picture(photo: &Digest) -> Vec<u8> {
+pub fn small_picture(photo: &Digest) -> Vec<u8> {
     let seed = u32::from(photo.0[0]);
     let picture = RgbImage::from_fn(800, 600, |x, y| {
         let grain = (x.wrapping_mul(7919) ^ y.wrapping_mul(104_729) ^ seed).wrapping_mul(2_654_435_761) >> 27;
@@ -42,7 +42,7 @@ fn small_picture(photo: &Digest) -> Vec<u8> {
 }
 
 /// Six such pictures, made once: the time of a report is Typst's, not theirs.
-static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
+pub static PICTURES: LazyLock<BTreeMap<Digest, Vec<u8>>> =
     LazyLock::new(|| jobs::photo_names().map(|n| (digest(n), small_picture(&digest(n)))).into());
 
 fn print_with(job: &Job, language: Language, picture: &dyn Fn(&Digest) -> Option<Vec<u8>>) -> Vec<u8> {
@@ -80,7 +80,7 @@ fn print(job: &Job, language: Language) -> Vec<u8> {
     print_with(job, language, &|photo| PICTURES.get(photo).cloned())
 }
 
-fn has(text: &str, wanted: &[&str]) {
+pub fn has(text: &str, wanted: &[&str]) {
     let missing: Vec<_> = wanted.iter().filter(|w| !text.contains(**w)).collect();
     assert!(missing.is_empty(), "not in the report: {missing:#?}\n{text}");
 }

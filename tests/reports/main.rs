@@ -6,5 +6,8 @@
 mod checks;
 mod codes;
 mod jobs;
+mod plain_words;
 mod programs;
 mod readability;
+mod statement;
+mod summary;

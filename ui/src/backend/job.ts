@@ -25,6 +25,7 @@ import type { PinEntry } from '../bindings/PinEntry';
 import type { ProgrammedEntry } from '../bindings/ProgrammedEntry';
 import type { ProgrammingEntry } from '../bindings/ProgrammingEntry';
 import type { ProofEntry } from '../bindings/ProofEntry';
+import type { ReportEntry } from '../bindings/ReportEntry';
 import type { ReadingEntry } from '../bindings/ReadingEntry';
 import type { ReadingView } from '../bindings/ReadingView';
 import type { TimelineEntry } from '../bindings/TimelineEntry';
@@ -116,9 +117,11 @@ export const supplierStepKeep = (form: Form, entry: SupplierStepEntry): Answer =
   call('supplier_step_keep', { form, entry });
 /** Seals the hand-over. */
 export const handOver = (form: Form, entry: HandOverEntry): Answer => call('hand_over', { form, entry });
-/** Writes the findings report for one of the recipients. */
-export const reportWrite = (job: string, language: string, recipient: string): Answer =>
-  call('report_write', { job, language, recipient });
+/** Writes a report for one of its readers. */
+export const reportWrite = (job: string, entry: ReportEntry): Answer => call('report_write', { job, entry });
+/** The text message that tells the result. */
+export const resultMessage = (job: string, language: string): Promise<string> =>
+  call('result_message', { job, language });
 /** Keeps a copy of a photo with covered areas. */
 export const photoCover = (form: Form, entry: CoverEntry): Answer => call('photo_cover', { form, entry });
 /** Seals the marks on a photo as they stand now. */

@@ -21,6 +21,18 @@ region: string,
  */
 registration: string, 
 /**
+ * Street, place, state and code as they stand on its papers; may be empty.
+ */
+address: string, 
+/**
+ * Phone, may be empty.
+ */
+phone: string, 
+/**
+ * E-mail, may be empty.
+ */
+email: string, 
+/**
  * Labour rate per hour as typed ("120", "119,50").
  */
 labour_rate: string, 

@@ -25,6 +25,18 @@ technician: string,
  */
 registration: string, 
 /**
+ * Street, place, state and code.
+ */
+address: string, 
+/**
+ * Phone.
+ */
+phone: string, 
+/**
+ * E-mail.
+ */
+email: string, 
+/**
  * Region code ("US-CA").
  */
 region: string, 

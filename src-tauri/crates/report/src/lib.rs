@@ -28,7 +28,7 @@ pub use input::{
     CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,
 };
 pub use lists::{ledger_csv, readings_csv};
-pub use message::{LONGEST_MESSAGE, everyday_cause, headline, result_message};
+pub use message::{EightWords, LONGEST_MESSAGE, everyday_cause, headline, result_message};
 pub use page::{bottom_line, signature_svg};
 pub use statement::Against;
 pub use typeset::LETTERS;

@@ -13,13 +13,22 @@ use money::Cents;
 /// which is what a customer reads at a glance.
 pub const LONGEST_MESSAGE: usize = 480;
 
+/// The words by which a customer can tell later whether a record was changed.
+#[derive(Clone, Debug)]
+pub struct EightWords {
+    /// The words.
+    pub words: String,
+    /// A report that the customer has shows the same.
+    pub in_report: bool,
+}
+
 /// What was found, the readings before and after, the money, and the eight words; never longer than [`LONGEST_MESSAGE`].
 /// What doesn't fit is left out: the warranty first, then the readings, then the end of what was found. The eight words always
 /// stay: with them the customer can tell later whether a record was changed.
 #[must_use]
 pub fn result_message(
     job: &Job,
-    eight_words: &str,
+    eight_words: &EightWords,
     phone: &str,
     language: Language,
     locale: &Locale,
@@ -29,7 +38,8 @@ pub fn result_message(
     let number = job.opened.number.to_string();
     let values = [("shop", job.opened.shop.as_str()), ("number", &number), ("status", &headline.words)];
     let head = wording.say("result_head", &values);
-    let words = wording.say("result_words", &[("words", eight_words)]);
+    let key = if eight_words.in_report { "result_words" } else { "result_words_only" };
+    let words = wording.say(key, &[("words", &eight_words.words)]);
     let readings = readings(job, &wording);
     let money = money(job, &wording);
     let warranty = job.handed_over.as_ref().map(|kept| kept.event.warranty.clone());

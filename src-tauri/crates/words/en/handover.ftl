@@ -18,7 +18,6 @@ hand_over_photo = Photo at delivery
 hand_over_keep = Save the delivery
 hand_over_done = Delivered { $time }
 report_title = Findings report
-report_why = One page in plain words, then every reading with its photo and hash.
 report_write = Make the report
 report_language = Report language
 packet_title = Packet

@@ -267,4 +267,5 @@ result_paid = Billed { $billed }, paid, nothing due.
 result_due = Billed { $billed }, still due { $due }.
 result_owed_back = Billed { $billed }, we owe you { $due }.
 result_warranty = Warranty: { $warranty }.
+result_words_only = Keep these eight words: { $words }.
 result_words = Keep these eight words, your report has them too: { $words }.

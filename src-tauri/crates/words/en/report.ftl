@@ -124,6 +124,9 @@ report_kind_core_credit = Core charge given back
 report_kind_discount = Discount
 
 label_approvals = Approvals
+label_bill_amount = Amount
+label_bill_line = What
+label_bill_quantity = How much
 label_bottom = What we found
 label_cause = Cause
 label_causes = Why this and not something else

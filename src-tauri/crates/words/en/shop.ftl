@@ -132,3 +132,11 @@ year_spared_job = Job { $number }
 year_from_declined = on an estimate that was not carried out
 year_from_typed = typed by you for this job
 year_no_price = no price on record
+
+shop_address = Address
+shop_on_papers = Stands on your reports. Optional.
+shop_phone = Phone
+shop_email = Email
+field_shop_address = Address
+field_shop_phone = Phone
+field_shop_email = Email

@@ -18,7 +18,6 @@ hand_over_photo = Foto de la entrega
 hand_over_keep = Guardar la entrega
 hand_over_done = Entregado { $time }
 report_title = Informe de hallazgos
-report_why = Una página en palabras sencillas; luego cada lectura con foto y huella.
 report_write = Hacer el informe
 report_language = Idioma del informe
 packet_title = Paquete

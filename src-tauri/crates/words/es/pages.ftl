@@ -267,4 +267,5 @@ result_paid = Cobramos { $billed }, pagado, no debe nada.
 result_due = Cobramos { $billed }, faltan { $due }.
 result_owed_back = Cobramos { $billed }, le debemos { $due }.
 result_warranty = Garantía: { $warranty }.
+result_words_only = Guarde estas ocho palabras: { $words }.
 result_words = Guarde estas ocho palabras, su informe también las trae: { $words }.

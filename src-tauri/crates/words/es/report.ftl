@@ -124,6 +124,9 @@ report_kind_core_credit = Depósito devuelto
 report_kind_discount = Descuento
 
 label_approvals = Aprobaciones
+label_bill_amount = Importe
+label_bill_line = Qué
+label_bill_quantity = Cuánto
 label_bottom = Lo que encontramos
 label_cause = Causa
 label_causes = Por qué esto y no otra cosa

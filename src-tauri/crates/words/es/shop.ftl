@@ -132,3 +132,11 @@ year_spared_job = Trabajo { $number }
 year_from_declined = en un presupuesto que no se hizo
 year_from_typed = anotado por usted para este trabajo
 year_no_price = sin precio registrado
+
+shop_address = Dirección
+shop_on_papers = Sale en sus informes. Opcional.
+shop_phone = Teléfono
+shop_email = Correo
+field_shop_address = Dirección
+field_shop_phone = Teléfono
+field_shop_email = Correo

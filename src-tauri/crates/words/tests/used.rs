@@ -155,7 +155,8 @@ fn every_key_is_asked_for() {
 /// A code; also two of them, where a key is made of two: `restore_as` + `same_device` + `detail`.
 fn code_known(codes: &BTreeSet<String>, family: &str, code: &str) -> bool {
     let two = |(at, _): (usize, &str)| codes.contains(&code[..at]) && codes.contains(&code[at + 1..]);
-    let of_two = ["value_", "restore_as_", "recipient_", "slot_", "everyday_"].contains(&family);
+    let of_two =
+        ["value_", "restore_as_", "recipient_", "slot_", "everyday_", "report_form_"].contains(&family);
     codes.contains(code) || (of_two && code.match_indices('_').any(two))
 }
 

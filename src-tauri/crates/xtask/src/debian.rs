@@ -30,6 +30,7 @@ pub const CHECKS: &[&str] = &[
     "xauth",
     "xxd",
     "xvfb",
+    "zbar-tools",
     "zip",
 ];
 

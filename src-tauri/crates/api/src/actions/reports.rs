@@ -3,14 +3,15 @@
 use super::estimates;
 use super::sharing::Sharing;
 use crate::act::{Loaded, Settles};
-use crate::entry::{PacketEntry, ReportEntry, ReportForm};
+use crate::entry::{PacketEntry, Recipient, ReportEntry, ReportForm};
 use crate::view::{JobView, OriginalState, WrittenFileView};
 use crate::{ApiError, Workshop};
 use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{MissingPhoto, ReportWritten};
 use job::{Event, Kept};
 use report::{
-    Against, CUSTOMER_BYTES, CheckpointPrint, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,
+    Against, CUSTOMER_BYTES, CheckpointPrint, EightWords, FindingsInput, OutsideTimePrint, RulesPrint,
+    ShopPrint,
 };
 
 /// Longest side and JPEG quality of a picture in a report.
@@ -161,7 +162,15 @@ impl Workshop {
     /// An unknown job; a store that can't be read.
     pub fn result_message(&self, job: &str, language: &str) -> Result<String, ApiError> {
         let loaded = self.load(job)?;
-        let words = self.print_checkpoint(&loaded)?.root_words;
+        // The words that their report shows; without a report those of the newest checkpoint.
+        let theirs =
+            loaded.job.reports.iter().rev().filter(|kept| kept.event.recipient == Recipient::Customer);
+        let theirs = theirs.filter_map(|kept| kept.event.root).next();
+        let newest = self.print_checkpoint(&loaded)?.root_words;
+        let words = EightWords {
+            in_report: theirs.is_some(),
+            words: theirs.map_or(newest, |root| fingerprint_words(&root)),
+        };
         let locale = estimates::rules_of(&loaded.job).locale.clone();
         let phone = self.letterhead().phone;
         Ok(report::result_message(&loaded.job, &words, &phone, report::Language::of(language), &locale))

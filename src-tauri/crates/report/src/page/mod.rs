@@ -116,8 +116,11 @@ pub(crate) const fn sheet_name(paper: Paper) -> &'static str {
 }
 
 /// Headings of the template, each under `label_…`.
-const LABELS: [&str; 31] = [
+const LABELS: [&str; 34] = [
     "approvals",
+    "bill_amount",
+    "bill_line",
+    "bill_quantity",
     "bottom",
     "cautions",
     "cause",

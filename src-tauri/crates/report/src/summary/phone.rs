@@ -198,8 +198,8 @@ fn readings<'a>(summary: &'a Summary, label: &impl Fn(&str) -> &'a str) -> Marku
                                     Row::State { state } => { tr.state { td colspan="5" { (state) } } }
                                     Row::Reading { number, time, what, good, value, struck, is_good } => {
                                         tr {
-                                            td { (number) } td { (time) } td { (what) } td { (good) }
-                                            td class=(tone(*is_good)) { (sign(*is_good)) " " @if *struck { s { (value) } } @else { strong { (value) } } }
+                                            td { (number) } td.near { (time) } td { (what) } td { (good) }
+                                            td class={ "near " (tone(*is_good)) } { (sign(*is_good)) " " @if *struck { s { (value) } } @else { strong { (value) } } }
                                         }
                                     }
                                 }

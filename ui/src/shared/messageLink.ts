@@ -1,4 +1,4 @@
-import type { Channel } from '../../bindings/Channel';
+import type { Channel } from '../bindings/Channel';
 
 /**
  * Address that opens the phone's own app with the message in it: `sms:` (RFC 5724; `?body=` is what both phones read) or
