@@ -261,7 +261,7 @@ fn a_cancelled_packet_leaves_nothing_behind() {
     });
     assert!(stopped.is_some(), "never stopped in 50 tries");
     let left: Vec<_> = std::fs::read_dir(shop.workshop.export_folder()).unwrap().collect();
-    let packets = left.iter().flatten().filter(|entry| !entry.path().extension().is_some_and(|e| e == "pdf"));
+    let packets = left.iter().flatten().filter(|entry| entry.path().extension().is_none_or(|e| e != "pdf"));
     // The page that was made for it is on record, and stays.
     assert_eq!(packets.count(), 0, "{left:?}");
     assert_eq!(shop.workshop.work_view().what, "", "nothing is going on any more");

@@ -12,6 +12,10 @@ use report::{CUSTOMER_BYTES, CheckpointPrint, FindingsInput, Language, RulesPrin
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+/// Stands for a circuit's drawing.
+pub const DRAWING: &str =
+    "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40\" height=\"20\"><path d=\"M0 0h40v20\"/></svg>";
+
 pub fn checkpoint() -> CheckpointPrint {
     let key = DeviceKey::from_seed([7; 32]);
     let log = LogId { shop: "quillan".to_owned(), job: "j-0017".to_owned(), device: "phone-1".to_owned() };
@@ -61,6 +65,7 @@ fn print_at(
         job,
         number: 1,
         shop: shop.clone(),
+        drawing: DRAWING.to_owned(),
         checkpoint: checkpoint(),
         picture,
         missing_photos: BTreeMap::new(),

@@ -1,6 +1,6 @@
 //! The customer's summary: one page, few behind it, readable by people and programs.
 
-use crate::checks::{PICTURES, checkpoint, dollars, has, small_picture};
+use crate::checks::{DRAWING, PICTURES, checkpoint, dollars, has};
 use crate::jobs::{self, HOSTILE_COMPLAINT, HOSTILE_CUSTOMER, digest, wall};
 use crate::programs::{Printed, path, run};
 use evidence::Digest;
@@ -36,6 +36,7 @@ pub fn input<'a>(
         job,
         number: 2,
         shop: shop(),
+        drawing: DRAWING.to_owned(),
         checkpoint: checkpoint(),
         picture,
         missing_photos: BTreeMap::new(),
@@ -112,10 +113,10 @@ fn every_job_fits_one_page_and_at_most_three_behind_it() {
 /// The limits of the house: 500 KB go through any messenger.
 #[test]
 fn long_names_and_many_photos_change_neither_pages_nor_size() {
-    for (photos, readings) in [(0, 5), (1, 5), (6, 30), (60, 200)] {
+    for (photos, readings) in [(0, 5), (1, 5), (60, 120)] {
         let job = long(photos, readings);
         for language in LANGUAGES {
-            let pictures = |photo: &Digest| Some(small_picture(photo));
+            let pictures = |photo: &Digest| PICTURES.values().nth(usize::from(photo.0[0]) % 6).cloned();
             let pdf = summary_pdf(&input(&job, &dollars(), &pictures), language).unwrap();
             assert!(pdf.len() <= CUSTOMER_BYTES, "{photos} photos: {} bytes", pdf.len());
             let printed = Printed::new(&pdf);
@@ -238,4 +239,18 @@ fn a_fix_shows_both_values_and_what_the_money_did() {
     let open = printed(&jobs::not_proven(), Language::English, &dollars()).text();
     has(&open, &["Not proven yet", "A part bought now would be a guess."]);
     assert!(!open.contains("Fixed, and measured again"));
+}
+
+/// Read back by qpdf: the readings and the signed checkpoint travel in the full report (PDF/A-3, ISO 19005-3).
+#[test]
+fn the_full_report_carries_its_readings_for_programs() {
+    let job = jobs::repaired();
+    let pdf = report::findings_pdf(&input(&job, &dollars(), &picture), Language::English).unwrap();
+    let printed = Printed::new(&pdf);
+    let listed = run("qpdf", &["--list-attachments", path(&printed.path)]);
+    has(&listed, &["readings.csv", "checkpoint.txt"]);
+    let csv = run("qpdf", &["--show-attachment=readings.csv", path(&printed.path)]);
+    assert_eq!(csv.as_bytes(), report::readings_csv(std::slice::from_ref(&job)).unwrap());
+    let note = run("qpdf", &["--show-attachment=checkpoint.txt", path(&printed.path)]);
+    assert_eq!(note, checkpoint().note);
 }

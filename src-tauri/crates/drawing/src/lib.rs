@@ -8,6 +8,7 @@
 //! | `known` | likelihood, lit or dimmed, readings, leads: from the engine's answer and the readings |
 //! | `layout` | heights, and folding until it fits |
 //! | `place` | everything in its place; names, discs and leads look for theirs |
+//! | `paper` | the same as an SVG for paper |
 //! | `picture` | the result: [`Picture`], which a screen draws one to one |
 //!
 //! This crate knows no record, clock, store, photo or screen. The same input gives the same drawing.
@@ -18,6 +19,7 @@ mod columns;
 mod graph;
 mod known;
 mod layout;
+mod paper;
 mod picture;
 mod place;
 mod plan;
@@ -27,6 +29,7 @@ mod text;
 mod words;
 
 pub use known::Facts;
+pub use paper::paper_svg;
 pub use picture::*;
 pub use plan::{Plan, UPRIGHT, WIDE};
 pub use words::Language;

@@ -19,6 +19,8 @@ pub struct FindingsInput<'a> {
     pub number: usize,
     /// Where the shop is and how it is reached.
     pub shop: ShopPrint,
+    /// The circuit with every reading on it, as SVG; empty where none is chosen or it can't be drawn.
+    pub drawing: String,
     /// The newest checkpoint before the report.
     pub checkpoint: CheckpointPrint,
     /// The small JPEG of a photo, without metadata. One that carries EXIF, XMP or IPTC is left out of the report.

@@ -59,9 +59,9 @@ pub fn findings_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>
 /// # Errors
 /// As [`findings_pdf`].
 pub fn summary_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>, ReportError> {
-    let mut readings = MOST_READINGS;
+    let (order, mut readings) = (summary::photo_order(input), MOST_READINGS);
     loop {
-        let sheet = |room| summary::Summary::sheet(input, language, room, readings);
+        let sheet = |room| summary::Summary::sheet(input, language, &order, room, readings);
         let printed = within(input.most_bytes, sheet)?;
         if printed.pages <= summary::MOST_PAGES || readings == 0 {
             return Ok(printed.pdf);
@@ -77,13 +77,11 @@ pub fn summary_pdf(input: &FindingsInput, language: Language) -> Result<Vec<u8>,
 pub fn summary_page(input: &FindingsInput, language: Language) -> Result<String, ReportError> {
     // Base64 takes four characters for three bytes (RFC 4648); the words need little.
     let room = input.most_bytes.saturating_mul(7) / 10;
-    let page = summary::Summary::phone_page(input, language, room)?;
-    let over = page.len().saturating_sub(input.most_bytes);
-    if over == 0 {
-        Ok(page)
-    } else {
-        summary::Summary::phone_page(input, language, room.saturating_sub(over))
-    }
+    let order = summary::photo_order(input);
+    let page = |room| summary::Summary::phone_page(input, language, &order, room);
+    let whole = page(room)?;
+    let over = whole.len().saturating_sub(input.most_bytes);
+    if over == 0 { Ok(whole) } else { page(room.saturating_sub(over)) }
 }
 
 /// What is claimed, agreed, billed and paid, and what shows it: one page, then the exhibits.

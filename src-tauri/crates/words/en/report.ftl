@@ -134,7 +134,9 @@ label_cautions = Cautions acknowledged in this job
 label_complaint = What you told us
 label_cost = What it cost
 label_customer = Customer
+label_course = What each reading ruled out
 label_doubts = Notes about clocks
+label_drawing = The circuit and what was measured on it
 label_endings = Before you rely on this report
 label_findings = Findings on record
 label_fingerprint = Fingerprint of the key that signs (SHA-256)
@@ -156,7 +158,6 @@ label_reading = Reading
 label_readings = Every reading we took
 label_registration = Registration
 label_remaining = What else it could be
-label_ruled_out = Ruled out by
 label_seal = How to check that nothing was changed
 label_seal_text = Checkpoint
 label_seal_words = The checkpoint in eight words
@@ -168,7 +169,7 @@ label_where = What, where and how
 
 likelihood = { $word } ({ $percent })
 
-meter_entry = { $name }: { $ohms } Ω input, ±({ $percent }% + { $counts } counts) on DC volts
+meter_entry = { $name }: { $ohms } input, ±({ $percent }% + { $counts } counts) on DC volts
 meter_unnamed = Meter
 
 report_missing_connector_not_clean = The connector was found damaged.
@@ -335,3 +336,6 @@ programming_window = The maker’s window, as typed in: { $lowest } to { $highes
 programming_decided_plain = { $when }: { $route }
 programming_reported_plain = { $when }: { $outcome }
 programming_attempt_plain = { $when }, attempt { $number }: { $outcome }
+
+report_drawing_alt = Drawing of { $circuit } with its readings. { $readings }
+report_course_together = All readings together

@@ -134,7 +134,9 @@ label_cautions = Precauciones leídas en este trabajo
 label_complaint = Lo que usted nos contó
 label_cost = Lo que costó
 label_customer = Cliente
+label_course = Lo que descartó cada lectura
 label_doubts = Notas sobre relojes
+label_drawing = El circuito y lo que se midió en él
 label_endings = Antes de confiar en este informe
 label_findings = Hallazgos registrados
 label_fingerprint = Huella de la llave que firma (SHA-256)
@@ -156,7 +158,6 @@ label_reading = Lectura
 label_readings = Todas las lecturas que tomamos
 label_registration = Registro
 label_remaining = Qué más podría ser
-label_ruled_out = Descartada por
 label_seal = Cómo comprobar que nada se cambió
 label_seal_text = Punto de control
 label_seal_words = El punto de control en ocho palabras
@@ -168,7 +169,7 @@ label_where = Qué, dónde y cómo
 
 likelihood = { $word } ({ $percent })
 
-meter_entry = { $name }: entrada de { $ohms } Ω, ±({ $percent }% + { $counts } cuentas) en voltios CC
+meter_entry = { $name }: entrada de { $ohms }, ±({ $percent }% + { $counts } cuentas) en voltios CC
 meter_unnamed = Medidor
 
 report_missing_connector_not_clean = El conector está dañado.
@@ -335,3 +336,6 @@ programming_window = Ventana del fabricante, según se anotó: { $lowest } a { $
 programming_decided_plain = { $when }: { $route }
 programming_reported_plain = { $when }: { $outcome }
 programming_attempt_plain = { $when }, intento { $number }: { $outcome }
+
+report_drawing_alt = Dibujo de { $circuit } con sus lecturas. { $readings }
+report_course_together = Todas las lecturas juntas

@@ -6,6 +6,7 @@ use circuit::{Circuit, Level, State, Variable};
 use drawing::{Facts, Language, Picture, Plan, UPRIGHT, WIDE};
 use job::{NextStep, Reasoning};
 
+use crate::act::Loaded;
 use crate::entry::BenchEntry;
 use crate::show::both;
 use crate::view::{BenchPosition, BenchSwitch, BenchView};
@@ -25,6 +26,20 @@ impl Workshop {
             None => circuit::library::find(id)?,
         };
         Ok(Plan::of(&circuit).blank(&circuit, said(language), UPRIGHT))
+    }
+
+    /// The job's circuit with its readings, as SVG for paper; empty while none is chosen.
+    pub(crate) fn paper_drawing(&self, loaded: &Loaded, language: &str) -> Result<String, ApiError> {
+        let Some(found) = self.reasoning(loaded)? else { return Ok(String::new()) };
+        let reasoning = &found.reasoning;
+        let circuit = reasoning.circuit.as_ref();
+        let facts = Facts {
+            diagnosis: &reasoning.diagnosis,
+            observations: &reasoning.observations,
+            state: &state_of(reasoning, None),
+            next: None,
+        };
+        Ok(drawing::paper_svg(&self.plans.of(circuit).draw(circuit, &facts, said(language), WIDE)))
     }
 
     /// The drawing of the job's circuit; `None` while none is chosen.

@@ -131,6 +131,11 @@ impl Workshop {
             job: &job,
             number: loaded.job.reports.len().saturating_add(1),
             shop: self.letterhead(),
+            drawing: if entry.form == ReportForm::Full {
+                self.paper_drawing(loaded, &entry.language)?
+            } else {
+                String::new()
+            },
             checkpoint,
             picture: &picture,
             most_bytes: CUSTOMER_BYTES,

@@ -3,7 +3,7 @@
 use super::bottom;
 use super::result::{decimal, list};
 use super::wording::Wording;
-use crate::words;
+use crate::{CLEARED, words};
 use circuit::UNMODELED;
 use job::Job;
 use job::event::{FindingKept, Outcome};
@@ -39,6 +39,37 @@ pub(super) fn causes(job: &Job, wording: &Wording) -> Vec<Cause> {
     }
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     causes
+}
+
+/// Causes that are still possible, and the called one.
+pub(super) fn open(causes: &[Cause]) -> Vec<Cause> {
+    causes.iter().filter(|cause| cause.called || cause.probability >= CLEARED).cloned().collect()
+}
+
+/// What each reading ruled out, in the order in which they did most; last what fell to all of them together.
+pub(super) fn course(causes: &[Cause], wording: &Wording) -> Vec<Course> {
+    let mut course: Vec<Course> = Vec::new();
+    for cause in causes.iter().filter(|cause| !cause.called && cause.probability < CLEARED) {
+        let by = if cause.ruled_out.is_empty() {
+            wording.say("course_together", &[])
+        } else {
+            cause.ruled_out.clone()
+        };
+        match course.iter_mut().find(|one| one.by == by) {
+            Some(one) => one.causes.push(cause.name.clone()),
+            None => course.push(Course { by, causes: vec![cause.name.clone()] }),
+        }
+    }
+    let together = wording.say("course_together", &[]);
+    course.sort_by_key(|one| (one.by == together, std::cmp::Reverse(one.causes.len())));
+    course
+}
+
+/// What one reading ruled out.
+#[derive(Serialize)]
+pub(crate) struct Course {
+    by: String,
+    causes: Vec<String>,
 }
 
 /// The likeliest causes beside the called one: "could you be wrong?".

@@ -73,7 +73,7 @@ impl Expected {
 /// The answer that shows no complaint, at the test that shows it: 1 for yes.
 fn complaint_gone(reading: &Reading, wording: &Wording) -> Option<f64> {
     let complaint = &wording.circuit()?.complaint;
-    (complaint.test == reading.reading.test).then(|| if complaint.answer { 0.0 } else { 1.0 })
+    (complaint.test == reading.reading.test).then_some(if complaint.answer { 0.0 } else { 1.0 })
 }
 
 /// The healthy value of the newest finding that weighed this reading, in volts, ohms or amps.

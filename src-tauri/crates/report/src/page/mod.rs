@@ -19,6 +19,7 @@ pub(crate) mod seal;
 pub(crate) mod signature;
 pub(crate) mod wording;
 
+use crate::lists;
 use crate::sheet::{Sheet, Template};
 use crate::words::{self, Language};
 use crate::{FindingsInput, ReportError};
@@ -46,7 +47,9 @@ pub(crate) struct Page {
     cost: Vec<cost::CostRow>,
     remaining: Vec<causes::Cause>,
     causes: Vec<causes::Cause>,
+    course: Vec<causes::Course>,
     seal: seal::Seal,
+    drawing: Option<Drawing>,
     readings: Vec<readings::ReadingRow>,
     findings: Vec<Vec<String>>,
     approvals: Vec<approvals::Approval>,
@@ -61,6 +64,13 @@ pub(crate) struct Page {
     sources: Vec<String>,
 }
 
+/// The circuit as it is drawn.
+#[derive(Serialize)]
+struct Drawing {
+    path: &'static str,
+    alt: String,
+}
+
 impl Page {
     /// Puts the records into words, with pictures of at most `room` bytes.
     pub fn sheet(input: &FindingsInput, language: Language, room: usize) -> Result<Sheet, ReportError> {
@@ -70,6 +80,9 @@ impl Page {
         let causes = causes::causes(job, &wording);
         let mut files = pictures.files();
         files.insert(seal::QR.to_owned(), seal::qr(&input.checkpoint.note)?);
+        files.insert("readings.csv".to_owned(), lists::readings_csv(std::slice::from_ref(job))?);
+        files.insert("checkpoint.txt".to_owned(), input.checkpoint.note.clone().into_bytes());
+        let drawing = drawing(input, &wording, &mut files);
         let approvals = approvals::approvals(job, &wording, &mut files);
         let page = Page {
             language: language.code(),
@@ -83,8 +96,10 @@ impl Page {
             proofs: proof::proofs(job, &wording, &pictures),
             cost: cost::rows(job, &wording),
             remaining: causes::remaining(job, &causes),
-            causes,
+            course: causes::course(&causes, &wording),
+            causes: causes::open(&causes),
             seal: seal::seal(input, &wording),
+            drawing,
             readings: readings::rows(job, &wording),
             findings: notes::findings(job, &wording),
             approvals,
@@ -107,6 +122,26 @@ impl Page {
     }
 }
 
+/// The drawing among the page's files, with every reading in its words for who can't see it.
+fn drawing(
+    input: &FindingsInput,
+    wording: &Wording,
+    files: &mut BTreeMap<String, Vec<u8>>,
+) -> Option<Drawing> {
+    const PATH: &str = "circuit.svg";
+    if input.drawing.is_empty() {
+        return None;
+    }
+    files.insert(PATH.to_owned(), input.drawing.clone().into_bytes());
+    let circuit = wording.circuit_title().unwrap_or_default();
+    let valid = input.job.valid_readings();
+    let values =
+        valid.map(|one| format!("{}: {}", readings::name(one, wording), wording.shown(&one.reading)));
+    let values = values.collect::<Vec<_>>().join("; ");
+    let alt = wording.say("drawing_alt", &[("circuit", circuit), ("readings", &values)]);
+    Some(Drawing { path: PATH, alt })
+}
+
 /// What the templates call a sheet.
 pub(crate) const fn sheet_name(paper: Paper) -> &'static str {
     match paper {
@@ -116,7 +151,7 @@ pub(crate) const fn sheet_name(paper: Paper) -> &'static str {
 }
 
 /// Headings of the template, each under `label_…`.
-const LABELS: [&str; 34] = [
+const LABELS: [&str; 35] = [
     "approvals",
     "bill_amount",
     "bill_line",
@@ -127,7 +162,9 @@ const LABELS: [&str; 34] = [
     "causes",
     "complaint",
     "cost",
+    "course",
     "doubts",
+    "drawing",
     "endings",
     "findings",
     "fingerprint",
@@ -145,7 +182,6 @@ const LABELS: [&str; 34] = [
     "reading",
     "readings",
     "remaining",
-    "ruled_out",
     "seal",
     "seal_text",
     "seal_words",

@@ -4,6 +4,7 @@ use super::wording::Wording;
 use super::{bottom, grounds};
 use crate::{FindingsInput, words};
 use job::event::{Event, FindingKept, Outcome};
+use job::measured::Unit;
 use job::{Job, Kept, TimelineRecord};
 
 /// The technician's own words of the newest finding.
@@ -49,11 +50,22 @@ fn meter(job: &Job, wording: &Wording) -> Option<String> {
     let unnamed = wording.say("meter_unnamed", &[]);
     let values = [
         ("name", if event.name.trim().is_empty() { unnamed.as_str() } else { &event.name }),
-        ("ohms", &event.volts_input_ohms),
+        ("ohms", &ohms(&event.volts_input_ohms, wording)),
         ("percent", &event.accuracy_percent),
         ("counts", &event.accuracy_counts.to_string()),
     ];
     Some(wording.say("meter_entry", &values))
+}
+
+/// "10 MΩ" for "10000000"; what is no number as it is.
+fn ohms(text: &str, wording: &Wording) -> String {
+    let of = |value: f64, unit: Unit| wording.value(&value.to_string(), unit);
+    match text.parse::<f64>() {
+        Ok(value) if value >= 1e6 => of(value / 1e6, Unit::Megohm),
+        Ok(value) if value >= 1e3 => of(value / 1e3, Unit::Kilohm),
+        Ok(value) => of(value, Unit::Ohm),
+        Err(_) => text.to_owned(),
+    }
 }
 
 /// One sentence per doubt about a clock.

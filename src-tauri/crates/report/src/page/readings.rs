@@ -30,7 +30,14 @@ pub(crate) fn rows(job: &Job, wording: &Wording) -> Vec<ReadingRow> {
         }
     }
     let by_number = |number: &u32| job.readings.iter().find(|r| r.number == *number);
-    shown.iter().filter_map(by_number).map(|reading| row(reading, job, wording)).collect()
+    let mut before: Option<&Reading> = None;
+    let rows = shown.iter().filter_map(by_number).map(|reading| {
+        // What stays as it was in the row above isn't said again.
+        let same = before.is_some_and(|before| before.reading.state == reading.reading.state);
+        before = Some(reading);
+        row(reading, same, job, wording)
+    });
+    rows.collect()
 }
 
 /// Name of what was measured: the test's, else where the leads were.
@@ -43,7 +50,7 @@ pub(crate) fn name(reading: &Reading, wording: &Wording) -> String {
     }
 }
 
-fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
+fn row(reading: &Reading, same_state: bool, job: &Job, wording: &Wording) -> ReadingRow {
     let kept = &reading.reading;
     let expected = Expected::of(reading, job, wording);
     let computed = || expected.healthy.map(|_| wording.say("expected_computed", &[]));
@@ -51,7 +58,7 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
         number: reading.number,
         when: wording.date(&reading.wall),
         name: name(reading, wording),
-        how: how(reading, wording),
+        how: how(reading, same_state, wording),
         value: wording.shown(kept),
         corrected: reading.corrected_by.is_some(),
         remark: remark(reading, job, wording),
@@ -61,7 +68,7 @@ fn row(reading: &Reading, job: &Job, wording: &Wording) -> ReadingRow {
     }
 }
 
-fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
+fn how(reading: &Reading, same_state: bool, wording: &Wording) -> Vec<String> {
     let kept = &reading.reading;
     let named = [&kept.red, &kept.black, &kept.red_pin, &kept.black_pin];
     let leads = named.iter().any(|place| !place.is_empty()).then(|| {
@@ -74,8 +81,8 @@ fn how(reading: &Reading, wording: &Wording) -> Vec<String> {
         .flatten()
         .collect::<Vec<_>>()
         .join(", ");
-    let state: Vec<String> =
-        kept.state.iter().map(|(what, position)| wording.state(what, position)).collect();
+    let states = kept.state.iter().filter(|_| !same_state);
+    let state: Vec<String> = states.map(|(what, position)| wording.state(what, position)).collect();
     let load =
         (!kept.load.is_empty()).then(|| wording.say("reading_load", &[("load", &wording.load(&kept.load))]));
     let state = state.into_iter().chain(load).collect::<Vec<_>>().join("; ");

@@ -59,7 +59,7 @@ impl Wording {
         let mut said = String::new();
         for (place, digit) in digits.chars().enumerate() {
             if place > 0 && (digits.len() - place).is_multiple_of(3) {
-                said.push_str(&self.locale.group.to_string());
+                said.push(self.locale.group);
             }
             said.push(digit);
         }

@@ -30,7 +30,7 @@ pub(super) fn proven(job: &Job, account: Option<&SupplierAccount>, wording: &Wor
 
 pub(super) fn not_proven(job: &Job, account: Option<&SupplierAccount>, wording: &Wording) -> Vec<String> {
     let phoned = job.approvals.iter().any(|kept| kept.event.channel == Channel::Phone);
-    let spoken = account.is_none().then_some(phoned).unwrap_or(true);
+    let spoken = account.is_some() || phoned;
     let first = spoken.then(|| wording.say("statement_open_phone", &[]));
     let terms = account.map(|_| wording.say("statement_open_terms", &[]));
     let true_words = wording.say("statement_open_true", &[]);

@@ -117,7 +117,7 @@ fn supplier_rows(account: &SupplierAccount, exhibits: &[Exhibit], wording: &Word
         let of = |steps: &'static [SupplierStep]| {
             lines().filter(move |line: &&SupplierLine| steps.contains(&line.step))
         };
-        let agreed = of(&[SupplierStep::Quoted, SupplierStep::Agreed]).last().map(|line| line.amount);
+        let agreed = of(&[SupplierStep::Quoted, SupplierStep::Agreed]).next_back().map(|line| line.amount);
         let mut billed = of(&[SupplierStep::Billed]).peekable();
         let billed =
             billed.peek().is_some().then(|| Cents::sum(billed.map(|line| line.amount)).ok()).flatten();

@@ -18,6 +18,7 @@ use crate::page::{bill, seal, sheet_name};
 use crate::sheet::{Sheet, Template};
 use crate::words::Language;
 use crate::{FindingsInput, ReportError};
+use evidence::Digest;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -27,6 +28,7 @@ pub(crate) use comparison::{Comparison, comparison, sides};
 pub(crate) use head::Head;
 pub(crate) use headline::Headline;
 pub(crate) use known::Known;
+pub(crate) use photos::order as photo_order;
 pub(crate) use strip::Strip;
 
 /// Most pages: the summary itself and three more.
@@ -61,12 +63,13 @@ impl Summary {
     pub fn sheet(
         input: &FindingsInput,
         language: Language,
+        order: &[Digest],
         room: usize,
         most_readings: usize,
     ) -> Result<Sheet, ReportError> {
         let wording = Wording::of(input.job, language, &input.rules.locale);
-        let pictures = Pictures::of(input, photos::order(input), room);
-        let summary = Summary::of(input, &wording, &pictures, most_readings);
+        let pictures = Pictures::of(input, order.to_vec(), room);
+        let summary = Summary::of(input, &wording, &pictures, order, most_readings);
         let mut files = pictures.files();
         files.insert(seal::QR.to_owned(), seal::qr(&qr_text(input, &wording))?);
         Ok(Sheet {
@@ -78,15 +81,26 @@ impl Summary {
     }
 
     /// The same as one HTML file, with pictures of at most `room` bytes.
-    pub fn phone_page(input: &FindingsInput, language: Language, room: usize) -> Result<String, ReportError> {
+    pub fn phone_page(
+        input: &FindingsInput,
+        language: Language,
+        order: &[Digest],
+        room: usize,
+    ) -> Result<String, ReportError> {
         let wording = Wording::of(input.job, language, &input.rules.locale);
-        let pictures = Pictures::of(input, photos::order(input), room);
-        let summary = Summary::of(input, &wording, &pictures, usize::MAX);
+        let pictures = Pictures::of(input, order.to_vec(), room);
+        let summary = Summary::of(input, &wording, &pictures, order, usize::MAX);
         let qr = seal::qr(&qr_text(input, &wording))?;
         Ok(phone::page(&summary, &pictures.files(), &String::from_utf8_lossy(&qr)))
     }
 
-    fn of(input: &FindingsInput, wording: &Wording, pictures: &Pictures, most_readings: usize) -> Summary {
+    fn of(
+        input: &FindingsInput,
+        wording: &Wording,
+        pictures: &Pictures,
+        order: &[Digest],
+        most_readings: usize,
+    ) -> Summary {
         let job = input.job;
         let comparison = comparison(job, wording, pictures);
         let headline = Headline::of(job, wording);
@@ -103,7 +117,7 @@ impl Summary {
             closing: closing(input, headline.status, wording),
             words: input.checkpoint.root_words.clone(),
             readings: appendix::Readings::of(job, wording, most_readings),
-            photos: photos::Photos::of(input, wording, pictures),
+            photos: photos::Photos::of(job, order, wording, pictures),
             bills: bill::bills(job, wording),
             approvals: appendix::approvals(job, wording),
             how: appendix::how(wording),

@@ -21,14 +21,15 @@ pub(crate) struct Photos {
 }
 
 impl Photos {
-    pub fn of(input: &FindingsInput, wording: &Wording, pictures: &Pictures) -> Photos {
-        let first: BTreeSet<Digest> = first_page(input.job).into_iter().collect();
-        let chosen = order(input).into_iter().filter(|photo| !first.contains(photo));
+    /// In the order of [`order`], which takes long and is asked for once.
+    pub fn of(job: &Job, order: &[Digest], wording: &Wording, pictures: &Pictures) -> Photos {
+        let first: BTreeSet<Digest> = first_page(job).into_iter().collect();
+        let chosen = order.iter().filter(|photo| !first.contains(photo));
         let items: Vec<Picture> =
-            chosen.filter_map(|photo| picture(&photo, input.job, wording, pictures)).take(BEHIND).collect();
+            chosen.filter_map(|photo| picture(photo, job, wording, pictures)).take(BEHIND).collect();
         let on_first = first.iter().filter(|photo| pictures.path(photo).is_some()).count();
         let shown = items.len().saturating_add(on_first).to_string();
-        let total = input.job.photos.len().to_string();
+        let total = job.photos.len().to_string();
         let note = wording.say("summary_photos_note", &[("shown", &shown), ("total", &total)]);
         Photos { items, note: if shown == total { String::new() } else { note } }
     }
@@ -58,7 +59,7 @@ fn first_page(job: &Job) -> Vec<Digest> {
 }
 
 /// As many as are shown and a few to take the place of what can't be shown.
-pub(super) fn order(input: &FindingsInput) -> Vec<Digest> {
+pub(crate) fn order(input: &FindingsInput) -> Vec<Digest> {
     let job = input.job;
     let first = first_page(job);
     let rank = |photo: &Digest| match job.photos.get(photo).map(|kept| kept.event.purpose) {
