@@ -120,7 +120,7 @@ fn what_forgetting_cannot_reach_is_named_with_its_time_and_hash() {
     assert!(view.copies.iter().all(|copy| copy.written.starts_with("2026-10-12T0")));
     let aside: Vec<&str> = view.put_aside.iter().map(|file| file.name.as_str()).collect();
     assert_eq!((aside, view.drafts), (vec!["testimeter-damaged-1.sqlite"], 1));
-    assert_eq!(view.exports.len(), 1, "the packet on this device: {:?}", view.exports);
+    assert_eq!(view.exports.len(), 2, "the packet and its page on this device: {:?}", view.exports);
     shop.workshop.customer_forget(&job).unwrap();
     assert!(!shop.folder.path().join("testimeter-damaged-1.sqlite").exists());
     let after = shop.workshop.forgetting_view(&job).unwrap();

@@ -131,3 +131,18 @@ fn choices_that_cannot_be_are_refused() {
     };
     assert_eq!(shop.workshop.photo_cover(&job, &outside).unwrap_err().code(), "no_area_marked");
 }
+
+/// Only a job's own papers are opened, shown or shared; a report that was moved away is written again.
+#[test]
+fn a_paper_is_found_by_its_name_and_nothing_else_is() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let view = shop.workshop.report_write(&job, &ReportEntry::preset("en", Recipient::Customer)).unwrap();
+    let (name, bytes) = (&view.reports[0].name, std::fs::read(&view.reports[0].path).unwrap());
+    std::fs::remove_file(&view.reports[0].path).unwrap();
+    let path = shop.workshop.written_path(&job, name).unwrap();
+    assert_eq!(std::fs::read(path).unwrap(), bytes);
+    for other in ["../testimeter.sqlite", "nothing.pdf", "", "/etc/passwd"] {
+        assert_eq!(Shop::code(shop.workshop.written_path(&job, other)), "unknown_choice", "{other}");
+    }
+}

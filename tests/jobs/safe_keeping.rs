@@ -112,6 +112,8 @@ fn forgetting_destroys_what_it_may_says_what_stays_and_every_proof_holds() {
     assert!(shop.workshop.jobs_search(&JobsEntry::of(PHONE)).unwrap().rows.is_empty());
     assert_eq!(after.timeline.last().unwrap().kind, "customer_forgotten");
     assert!(shop.workshop.packet_write(&job, &PacketEntry::preset("en", Recipient::Customer)).unwrap().good);
+    // The page that was made for that packet still names them: it goes, then nothing is left.
+    assert_eq!(Shop::code(shop.workshop.customer_forget(&job)), "kept");
     assert_eq!(Shop::code(shop.workshop.customer_forget(&job)), "nothing_to_forget");
     shop.at("2032-10-13T08:00:00-05:00");
     let after = shop.workshop.customer_forget(&job).unwrap();

@@ -3,6 +3,7 @@
 pub mod backup;
 pub mod circuit;
 pub mod draft;
+pub mod files;
 pub mod intake;
 pub mod job;
 pub mod keys;

@@ -16,3 +16,9 @@ export const packetVerify = (path: string) => call<VerificationView>('packet_ver
 export const workView = () => call<WorkView>('work_view');
 /** Stops long work without harm. */
 export const workCancel = () => call<null>('work_cancel');
+/** Opens a written file with the system's program for it. */
+export const fileOpen = (job: string, name: string) => call<null>('file_open', { job, name });
+/** Shows the folder of a written file. */
+export const folderOpen = (job: string, name: string) => call<null>('folder_open', { job, name });
+/** Its bytes. */
+export const fileBytes = (job: string, name: string) => call<ArrayBuffer>('file_bytes', { job, name });

@@ -79,6 +79,8 @@
 //! | `photo_mark` | `form, entry: MarksEntry` | `JobView` |
 //! | `report_write` | `job, entry: ReportEntry` | `JobView` |
 //! | `result_message` | `job, language` | `string` (at most 480 characters) |
+//! | `file_open`, `folder_open` | `job, name` | nothing; on a desktop |
+//! | `file_bytes` | `job, name` | the bytes, for a share sheet |
 //! | `packet_preview` | `job, entry: PacketEntry` | `SharingView` |
 //! | `packet_write` | `job, entry: PacketEntry` | `VerificationView` of the packet just written |
 //! | `packet_verify` | `path` | `VerificationView` |

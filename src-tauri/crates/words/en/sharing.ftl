@@ -174,3 +174,7 @@ report_supplier_most = The one that differs most
 report_supplier_none = Our bill to the customer
 result_title = Result as a message
 result_why = At most 480 characters. It has the same eight words as the customer’s report.
+
+file_share = Share
+file_open = Open
+file_folder = Show in folder

@@ -174,3 +174,7 @@ report_supplier_most = La que más difiere
 report_supplier_none = Nuestra factura al cliente
 result_title = Resultado como mensaje
 result_why = A lo sumo 480 caracteres. Trae las mismas ocho palabras que el informe del cliente.
+
+file_share = Compartir
+file_open = Abrir
+file_folder = Ver en la carpeta

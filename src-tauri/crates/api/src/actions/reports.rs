@@ -13,6 +13,7 @@ use report::{
     Against, CUSTOMER_BYTES, CheckpointPrint, EightWords, FindingsInput, OutsideTimePrint, RulesPrint,
     ShopPrint,
 };
+use std::path::PathBuf;
 
 /// Longest side and JPEG quality of a picture in a report.
 const PAPER: (u32, u8) = (480, 60);
@@ -230,6 +231,25 @@ impl Workshop {
             fingerprint_words: fingerprint_words(&fingerprint),
             signed: self.clock.moment().wall,
         })
+    }
+
+    /// Where a report or packet of a job lies, by its name as the job's view shows it. A report that was moved away is written
+    /// there again from its kept bytes.
+    ///
+    /// # Errors
+    /// A name that isn't one of this job's files; a packet that isn't there any more.
+    pub fn written_path(&self, job: &str, name: &str) -> Result<PathBuf, ApiError> {
+        let loaded = self.load(job)?;
+        let path = self.export_folder().join(name);
+        if let Some(kept) = self.reports_at_hand(&loaded.job).find(|kept| kept.event.name == name) {
+            if !path.exists() {
+                self.export_file(name, &self.store.original(&kept.event.sha256)?)?;
+            }
+            return Ok(path);
+        }
+        let known = self.packets(job)?.iter().any(|packet| packet.name == name);
+        let unknown = || ApiError::Unknown { what: "file", value: name.to_owned() };
+        (known && path.exists()).then_some(path).ok_or_else(unknown)
     }
 
     /// Reports whose bytes are still here: forgetting the customer destroys them.
