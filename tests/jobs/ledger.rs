@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Balances that hledger finds, in cents, by account.
-fn hledger(journal: &str) -> BTreeMap<String, i64> {
+pub fn hledger(journal: &str) -> BTreeMap<String, i64> {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("shop.journal");
     std::fs::write(&path, journal).unwrap();
@@ -29,7 +29,7 @@ fn hledger(journal: &str) -> BTreeMap<String, i64> {
 }
 
 /// The same from our own table for the bookkeeper.
-fn table(csv: &str) -> BTreeMap<String, i64> {
+pub fn table(csv: &str) -> BTreeMap<String, i64> {
     let mut sums = BTreeMap::new();
     for row in csv::Reader::from_reader(csv.as_bytes()).records() {
         let row = row.unwrap();

@@ -26,6 +26,7 @@ mod refusals;
 mod regions;
 mod safe_keeping;
 mod shop;
+mod tax_inside;
 mod times;
 mod tool;
 mod verdicts;

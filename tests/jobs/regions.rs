@@ -3,8 +3,8 @@
 
 use crate::shop::{Shop, approval, entry, line, lines, of_code};
 use api::entry::{
-    ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, ProgrammingEntry,
-    ProgrammingRoute, ShopEntry,
+    ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, PaperKind,
+    ProgrammingEntry, ProgrammingRoute, ShopEntry,
 };
 
 fn in_region(region: &str) -> (Shop, String) {
@@ -64,7 +64,11 @@ fn no_estimate_and_no_bill_without_the_number_that_has_to_stand_on_it() {
     let job = shop.measuring();
     let bill = || lines(vec![line("labour", "200")]);
     assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &bill())), "no_registration_number");
-    assert_eq!(Shop::code(shop.workshop.lines_total(&bill())), "kept", "reckoning seals nothing");
+    assert_eq!(
+        Shop::code(shop.workshop.lines_total(&job, PaperKind::Estimate, &bill())),
+        "kept",
+        "reckoning seals nothing"
+    );
     shop.workshop.shop_set_up(&entry("US-CA")).unwrap();
     assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &bill())), "kept");
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
@@ -236,9 +240,9 @@ fn records_are_kept_no_shorter_than_the_rule_wants() {
 #[test]
 fn amounts_are_read_as_they_are_written_at_home() {
     let total = |region: &str, price: &str| {
-        let (shop, _) = in_region(region);
+        let (shop, job) = in_region(region);
         shop.workshop
-            .lines_total(&lines(vec![line("labour", price)]))
+            .lines_total(&job, PaperKind::Estimate, &lines(vec![line("labour", price)]))
             .map(|totals| totals.other + &totals.labour)
     };
     assert_eq!(total("ES", "1.250").unwrap(), "0125000");

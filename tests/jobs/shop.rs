@@ -95,6 +95,7 @@ pub fn entry(region: &str) -> ShopEntry {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: "DEMO 7001".into(),
     }
 }
 

@@ -27,6 +27,7 @@ pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
     })?;
     Ok(workshop)
 }

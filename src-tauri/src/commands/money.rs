@@ -1,7 +1,7 @@
 //! Estimate, approval, parts, invoice, payments and suppliers.
 use api::entry::{
     ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinesEntry,
-    PartEntry, PaymentEntry, SupplierStepEntry,
+    PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
 };
 use api::view::{JobView, TotalsView};
 use tauri::{AppHandle, Runtime};
@@ -10,8 +10,13 @@ use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn lines_total<R: Runtime>(app: AppHandle<R>, entry: LinesEntry) -> Answer<TotalsView> {
-    Ok(workshop(&app)?.lines_total(&entry)?)
+pub fn lines_total<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    paper: PaperKind,
+    entry: LinesEntry,
+) -> Answer<TotalsView> {
+    Ok(workshop(&app)?.lines_total(&job, paper, &entry)?)
 }
 
 #[tauri::command(async)]

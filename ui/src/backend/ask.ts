@@ -3,6 +3,7 @@ import type { CircuitRow } from '../bindings/CircuitRow';
 import type { CircuitsEntry } from '../bindings/CircuitsEntry';
 import type { LinesEntry } from '../bindings/LinesEntry';
 import type { MeterView } from '../bindings/MeterView';
+import type { PaperKind } from '../bindings/PaperKind';
 import type { Picture } from '../bindings/Picture';
 import type { TotalsView } from '../bindings/TotalsView';
 import type { VinView } from '../bindings/VinView';
@@ -20,4 +21,5 @@ export const circuitPicture = (circuit: string, language: string) =>
 /** What a relay circuit can be put together from. */
 export const circuitBlocks = () => call<BlocksView>('circuit_blocks');
 /** Totals of lines; nothing is kept. */
-export const linesTotal = (entry: LinesEntry) => call<TotalsView>('lines_total', { entry });
+export const linesTotal = (job: string, paper: PaperKind, entry: LinesEntry) =>
+  call<TotalsView>('lines_total', { job, paper, entry });

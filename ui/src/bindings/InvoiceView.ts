@@ -33,4 +33,8 @@ approved: string,
 /**
  * What of it was credited since, minor units.
  */
-credited: string, };
+credited: string, 
+/**
+ * The shop's number for its tax that stands on it; empty where none does.
+ */
+seller_number: string, };

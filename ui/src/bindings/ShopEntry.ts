@@ -41,6 +41,10 @@ labour_taxed: string,
  */
 core_taxed: string, 
 /**
+ * The number for the tax that stands on bills, may be empty.
+ */
+tax_number: string, 
+/**
  * Years to keep records as typed; empty for the usual number.
  */
 keeps_years: string, };

@@ -49,6 +49,10 @@ labour_taxed: string,
  */
 core_taxed: string, 
 /**
+ * The number for the tax that stands on bills; empty where the shop has none.
+ */
+tax_number: string, 
+/**
  * Years that records are kept, where the shop chose a number; empty otherwise.
  */
 keeps_years: string, 

@@ -59,7 +59,7 @@
 //! | `bench_view` | `job, entry: BenchEntry` | `BenchView` or null: the circuit drawn (nothing is kept) |
 //! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
 //! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |
-//! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
+//! | `lines_total` | `job, paper, entry: LinesEntry` | `TotalsView` (nothing is kept) |
 //! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
 //! | `approval_request` | `form, entry: ApprovalRequestEntry` | `JobView` |
 //! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |

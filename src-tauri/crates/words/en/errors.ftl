@@ -81,6 +81,7 @@ error_unknown_choice = { $code ->
     [photo] A photo used here isn’t in this job.
     [signature] The signature can’t be read.
     [registration] Shop registration number: “{ $value }” has no letter and no digit.
+    [tax_number] Tax number on bills: “{ $value }” has no letter and no digit.
     [keeps_years] Years to keep records: a whole number from 1 to 100.
    *[other] { $what }: “{ $value }” isn’t one of the choices.
 }
@@ -90,6 +91,7 @@ remedy_unknown_choice = { $code ->
     [photo] Take the photo again.
     [signature] Have the customer sign again.
     [registration] Enter it as it stands on your registration, or leave it empty.
+    [tax_number] Enter it as the tax office wrote it, or leave it empty.
     [keeps_years] Enter digits only, or leave the field empty.
    *[other] Correct it, then save again. Nothing you entered is lost.
 }
@@ -310,6 +312,16 @@ error_day_before_job = That day is before this job was opened ({ $opened }).
 remedy_day_before_job = Check the day.
 error_supplies_not_allowed = Line { $line }: a line for shop supplies isn’t allowed by the rules of this region.
 remedy_supplies_not_allowed = List what was used as parts, each with its price, or take the line out. Check your local rules.
+error_no_seller_number = Your shop’s { $number ->
+    [vat] VAT number
+    [gst_hst] GST/HST number
+    [nif] NIF
+    [rfc] RFC
+   *[none] tax number
+} is missing. The rules of this region want it on the bill.
+remedy_no_seller_number = Enter it in Settings, under “Shop, labor rate and tax”, then save this again. Check your local rules.
+error_bill_tax_differs = The tax isn’t that of the approved estimate.
+remedy_bill_tax_differs = Start the bill again from the approved lines.
 error_no_registration_number = The shop’s registration number is missing. The rules of this region want it on estimates and bills.
 remedy_no_registration_number = Enter it in Settings, under “Shop, labor rate and tax”, then save this again. Check your local rules.
 error_provider_not_disclosed = { $provider } programs the module, but no approved estimate names them.

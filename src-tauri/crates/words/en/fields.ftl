@@ -88,6 +88,7 @@ field_software_before = Software number before
 field_sort = Sort of load
 field_supplier = Supplier
 field_switched_by = What switches the current
+field_tax_number = Tax number on bills
 field_technician = Your name
 field_test = Test
 field_text_size = Text size

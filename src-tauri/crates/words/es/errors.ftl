@@ -81,6 +81,7 @@ error_unknown_choice = { $code ->
     [photo] Una foto usada aquí no está en este trabajo.
     [signature] No se puede leer la firma.
     [registration] Número de registro del taller: «{ $value }» no tiene letras ni cifras.
+    [tax_number] Número fiscal en las facturas: «{ $value }» no tiene letras ni cifras.
     [keeps_years] Años que se guardan los registros: un número entero de 1 a 100.
    *[other] { $what }: «{ $value }» no es una de las opciones.
 }
@@ -90,6 +91,7 @@ remedy_unknown_choice = { $code ->
     [photo] Tome la foto otra vez.
     [signature] Pida al cliente que firme otra vez.
     [registration] Escríbalo como está en su registro, o déjelo vacío.
+    [tax_number] Escríbalo como lo dio la oficina de impuestos, o déjelo vacío.
     [keeps_years] Escriba solo cifras, o deje el campo vacío.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
 }
@@ -310,6 +312,16 @@ error_day_before_job = Ese día es anterior a la apertura del trabajo ({ $opened
 remedy_day_before_job = Revise el día.
 error_supplies_not_allowed = Renglón { $line }: las reglas de esta región no permiten un renglón de materiales de taller.
 remedy_supplies_not_allowed = Anote lo que se usó como piezas, cada una con su precio, o quite el renglón. Consulte sus reglas locales.
+error_no_seller_number = Falta el { $number ->
+    [vat] número de IVA (VAT)
+    [gst_hst] número de GST/HST
+    [nif] NIF
+    [rfc] RFC
+   *[none] número fiscal
+} de su taller. Las reglas de esta región lo piden en la factura.
+remedy_no_seller_number = Escríbalo en Ajustes, en «Taller, tarifa e impuesto», y guarde esto otra vez. Consulte sus reglas locales.
+error_bill_tax_differs = El impuesto no es el del presupuesto aprobado.
+remedy_bill_tax_differs = Empiece la factura otra vez con las líneas aprobadas.
 error_no_registration_number = Falta el número de registro del taller. Las reglas de esta región lo piden en presupuestos y facturas.
 remedy_no_registration_number = Escríbalo en Ajustes, en «Taller, tarifa e impuesto», y guarde esto otra vez. Consulte sus reglas locales.
 error_provider_not_disclosed = { $provider } programa el módulo, pero ningún presupuesto aprobado lo nombra.

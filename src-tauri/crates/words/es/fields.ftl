@@ -88,6 +88,7 @@ field_software_before = Número de software antes
 field_sort = Tipo de carga
 field_supplier = Proveedor
 field_switched_by = Qué conmuta la corriente
+field_tax_number = Número fiscal en las facturas
 field_technician = Su nombre
 field_test = Prueba
 field_text_size = Tamaño del texto

@@ -12,7 +12,15 @@ import Estimate from './Estimate.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
 
-const totals = { parts: '0', labour: '0', sublet: '0', other: '0', tax: '0', total: '123450' };
+const totals = {
+  parts: '0',
+  labour: '0',
+  sublet: '0',
+  other: '0',
+  tax: '0',
+  total: '123450',
+  tax_included: false,
+};
 const props = {
   get view() {
     return open.view as JobView;

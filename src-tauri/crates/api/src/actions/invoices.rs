@@ -7,7 +7,7 @@ use crate::{ApiError, Workshop, typed};
 use chrono::{DateTime, NaiveDate};
 use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, RecordKind, SupplierStepKept};
 use job::{Event, Job, Refused};
-use money::{Invoice, Line};
+use money::{Invoice, Line, Taxation};
 
 /// What the numbers of invoices and credit notes begin with.
 const INVOICE: &str = "INV";
@@ -24,22 +24,34 @@ impl Workshop {
         self.act(&form.into(), |loaded| {
             let approval = loaded.job.approval_in_force();
             let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
-            let agreed = loaded.job.estimate_of(approval);
-            let tax_rate = agreed.map_or_else(
-                || Ok::<_, ApiError>(self.shop()?.tax_rate),
-                |kept| Ok(kept.event.estimate.tax_rate),
-            )?;
+            let Taxation { rate, basis, included } = self.billed_taxation(&loaded.job)?;
             let invoice = Invoice {
                 number: numbered(INVOICE, self.store.count_of_kind(InvoiceKept::DESCRIPTOR.kind)?),
                 estimate_version: approval.version,
                 lines,
-                tax_rate,
-                tax_basis: rules_of(&loaded.job).tax_basis,
+                tax_rate: rate,
+                tax_basis: basis,
+                tax_included: included,
             };
             invoice.check()?;
             let totals = invoice.totals()?;
-            Ok(Event::InvoiceKept(InvoiceKept { invoice, totals, approved: approval.amount }))
+            Ok(Event::InvoiceKept(InvoiceKept {
+                invoice,
+                totals,
+                approved: approval.amount,
+                seller_number: self.shop()?.tax_number,
+            }))
         })
+    }
+
+    /// How the tax of a bill is reckoned: as on the estimate that was approved.
+    pub(crate) fn billed_taxation(&self, job: &Job) -> Result<Taxation, ApiError> {
+        let approval = job.approval_in_force();
+        let agreed = approval.and_then(|approval| job.estimate_of(&approval.event));
+        match agreed {
+            Some(agreed) => Ok(agreed.event.estimate.taxation()),
+            None => Ok(rules_of(job).taxation(self.shop()?.tax_rate)),
+        }
     }
 
     /// Writes a credit note on an invoice, which itself is never changed.
@@ -57,16 +69,18 @@ impl Workshop {
             let unknown = || ApiError::Unknown { what: "record", value: entry.invoice.clone() };
             let billed = &loaded.job.invoice(&invoice).ok_or_else(unknown)?.event.invoice;
             let lines = credited(entry, &billed.lines)?;
-            let (tax_rate, tax_basis) = (billed.tax_rate, billed.tax_basis);
-            let totals = money::totals(&lines, tax_rate, tax_basis)?;
+            let Taxation { rate, basis, included } = billed.taxation();
+            let totals = billed.taxation().totals(&lines)?;
             let number = numbered(CREDIT, self.store.count_of_kind(CreditNoteKept::DESCRIPTOR.kind)?);
             Ok(Event::CreditNoteKept(CreditNoteKept {
                 number,
                 invoice,
                 lines,
-                tax_rate,
-                tax_basis,
+                tax_rate: rate,
+                tax_basis: basis,
+                tax_included: included,
                 totals,
+                seller_number: self.shop()?.tax_number,
                 reason,
             }))
         })

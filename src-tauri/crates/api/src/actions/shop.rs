@@ -36,6 +36,9 @@ pub(crate) struct Shop {
     pub labour_taxed: Option<bool>,
     #[serde(default)]
     pub core_taxed: Option<bool>,
+    /// The number for the tax that stands on bills, where the shop has one.
+    #[serde(default)]
+    pub tax_number: String,
 }
 
 impl Workshop {
@@ -75,7 +78,7 @@ impl Workshop {
             device_id: earlier.as_ref().map_or_else(|| new_id("device"), |s| Ok(s.device_id.clone()))?,
             name: typed::required("shop_name", &entry.name)?,
             technician: typed::required("technician", &entry.technician)?,
-            registration: registration(&entry.registration)?,
+            registration: number("registration", &entry.registration)?,
             region: entry.region.clone(),
             labour_rate: rate,
             tax_rate: percent.parse()?,
@@ -83,6 +86,7 @@ impl Workshop {
             parts_taxed: taxed("parts_taxed", &entry.parts_taxed)?,
             labour_taxed: taxed("labour_taxed", &entry.labour_taxed)?,
             core_taxed: taxed("core_taxed", &entry.core_taxed)?,
+            tax_number: number("tax_number", &entry.tax_number)?,
         };
         keep_in(&self.store, &shop)?;
         self.make_key(&shop.device_id)?;
@@ -150,6 +154,7 @@ impl Workshop {
             parts_taxed: chosen(shop.parts_taxed),
             labour_taxed: chosen(shop.labour_taxed),
             core_taxed: chosen(shop.core_taxed),
+            tax_number: shop.tax_number.clone(),
             keeps_years: shop.keeps_years.map(|years| years.to_string()).unwrap_or_default(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
@@ -170,13 +175,13 @@ pub(crate) fn keep_in(store: &Store, shop: &Shop) -> Result<(), ApiError> {
     Ok(store.set_setting(SHOP, &settings::written(SHOP, shop)?)?)
 }
 
-/// A registration number, or nothing.
-fn registration(typed: &str) -> Result<String, ApiError> {
-    let text = typed::text("registration", typed)?;
+/// A number that an office gave the shop, or nothing.
+fn number(what: &'static str, typed: &str) -> Result<String, ApiError> {
+    let text = typed::text(what, typed)?;
     if text.is_empty() || is_registration(&text) {
         return Ok(text);
     }
-    Err(ApiError::Unknown { what: "registration", value: text })
+    Err(ApiError::Unknown { what, value: text })
 }
 
 /// Years that the shop chose to keep records, never fewer than the region's rule wants.
@@ -217,6 +222,7 @@ fn blank_view(preferences: Preferences) -> ShopView {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
         keeps_years: String::new(),
         rules: RulesView::default(),
         device: DeviceView::default(),
@@ -240,6 +246,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
         waiver: rules.waiver == Answer::Yes,
         estimate_valid_days: rules.estimate_valid_days.unwrap_or(0),
         registration_number: rules.registration_number == Answer::Yes,
+        seller_number_on_bill: rules.seller_number_on_bill == Answer::Yes,
         called_number: rules.called_number == Answer::Yes,
         telephone_holds_parts: rules.telephone_holds_parts == Answer::Yes,
         warranty_days: rules.warranty_days.unwrap_or(0),

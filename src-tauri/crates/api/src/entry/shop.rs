@@ -28,6 +28,9 @@ pub struct ShopEntry {
     /// The same for core charges.
     #[serde(default)]
     pub core_taxed: String,
+    /// The number for the tax that stands on bills, may be empty.
+    #[serde(default)]
+    pub tax_number: String,
     /// Years to keep records as typed; empty for the usual number.
     #[serde(default)]
     pub keeps_years: String,

@@ -18,7 +18,7 @@ pub(crate) fn estimate(job: &Job, kept: &Kept<EstimateKept>) -> EstimateView {
         version: kept.event.estimate.version,
         kept: kept.wall.clone(),
         lines: kept.event.estimate.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
+        totals: totals(&kept.event.totals, kept.event.estimate.taxation()),
         approved_by: approval.map(|a| a.record.to_string()).unwrap_or_default(),
         answered: answers().next().is_some(),
         changes: before

@@ -44,6 +44,8 @@ pub struct TotalsView {
     pub tax: String,
     /// Total.
     pub total: String,
+    /// The prices have the tax in them: the sums before it are what is left without it.
+    pub tax_included: bool,
 }
 
 /// A version of the estimate.
@@ -216,6 +218,8 @@ pub struct InvoiceView {
     pub approved: String,
     /// What of it was credited since, minor units.
     pub credited: String,
+    /// The shop's number for its tax that stands on it; empty where none does.
+    pub seller_number: String,
 }
 
 /// A credit note.

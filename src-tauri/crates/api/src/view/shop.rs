@@ -30,6 +30,8 @@ pub struct ShopView {
     pub labour_taxed: String,
     /// The same for core charges.
     pub core_taxed: String,
+    /// The number for the tax that stands on bills; empty where the shop has none.
+    pub tax_number: String,
     /// Years that records are kept, where the shop chose a number; empty otherwise.
     pub keeps_years: String,
     /// The rules of the region.
@@ -72,6 +74,8 @@ pub struct RulesView {
     pub estimate_valid_days: u32,
     /// The shop's registration number has to stand on estimates and bills.
     pub registration_number: bool,
+    /// The shop's number for its tax has to stand on bills.
+    pub seller_number_on_bill: bool,
     /// An approval by phone names the number that was called.
     pub called_number: bool,
     /// Parts replaced after an approval by phone are held.

@@ -28,7 +28,7 @@ pub(super) fn credited(job: &Job, kept: &CreditNoteKept) -> Permission {
     let known = job.credit_notes.iter().any(|earlier| earlier.event.number == kept.number);
     require(!known, "invoice_number_taken")?;
     let billed = &invoice.event.invoice;
-    require(billed.tax_rate == kept.tax_rate && billed.tax_basis == kept.tax_basis, "credit_tax_differs")?;
+    require(billed.taxation() == kept.taxation(), "credit_tax_differs")?;
     let before: Vec<&Kept<CreditNoteKept>> = job.credits_of(&kept.invoice).collect();
     let earlier = before.iter().flat_map(|note| &note.event.lines);
     if let Some(line) = more_than_billed(&billed.lines, earlier.chain(&kept.lines)) {

@@ -26,6 +26,7 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
@@ -189,8 +190,9 @@ fn money(job: &Job) -> Vec<Event> {
     let estimate = &job.estimates[0];
     let lines: Vec<Line> = estimate.event.estimate.lines.clone();
     let next = Estimate { version: 2, lines: lines.clone(), ..estimate.event.estimate.clone() };
-    let (tax_rate, tax_basis) = (next.tax_rate, next.tax_basis);
-    let invoice = Invoice { number: "1".into(), estimate_version: 1, lines, tax_rate, tax_basis };
+    let (tax_rate, tax_basis, tax_included) = (next.tax_rate, next.tax_basis, next.tax_included);
+    let invoice =
+        Invoice { number: "1".into(), estimate_version: 1, lines, tax_rate, tax_basis, tax_included };
     let totals = next.totals().unwrap();
     let part = PartReceived {
         supplier: "Fennrow Parts".into(),
@@ -239,7 +241,9 @@ fn money(job: &Job) -> Vec<Event> {
         lines: invoice.lines.clone(),
         tax_rate,
         tax_basis,
+        tax_included,
         totals,
+        seller_number: "DEMO 7001".into(),
         reason: "Billed twice.".into(),
     };
     let payment = PaymentKept {
@@ -288,7 +292,12 @@ fn money(job: &Job) -> Vec<Event> {
         Event::PartReceived(part),
         Event::ProgrammingDecided(decided),
         Event::ProgrammingReported(reported),
-        Event::InvoiceKept(InvoiceKept { invoice, totals, approved: job.approvals[0].event.amount }),
+        Event::InvoiceKept(InvoiceKept {
+            invoice,
+            totals,
+            approved: job.approvals[0].event.amount,
+            seller_number: "DEMO 7001".into(),
+        }),
         Event::HandedOver(handed_over),
         Event::EstimateKept(EstimateKept { estimate: next, totals }),
     ]
