@@ -17,6 +17,7 @@ mod marks;
 mod notices;
 mod one_door;
 mod own_circuits;
+mod own_lines;
 mod photos_out;
 mod programming;
 mod programming_day;

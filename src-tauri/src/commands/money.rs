@@ -1,9 +1,9 @@
 //! Estimate, approval, parts, invoice, payments and suppliers.
 use api::entry::{
-    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinesEntry,
-    PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
+    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinePinEntry,
+    LinesEntry, PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
 };
-use api::view::{JobView, TotalsView};
+use api::view::{JobView, OwnLineView, TotalsView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
@@ -17,6 +17,16 @@ pub fn lines_total<R: Runtime>(
     entry: LinesEntry,
 ) -> Answer<TotalsView> {
     Ok(workshop(&app)?.lines_total(&job, paper, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn own_lines<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<OwnLineView>> {
+    Ok(workshop(&app)?.own_lines()?)
+}
+
+#[tauri::command(async)]
+pub fn line_pin<R: Runtime>(app: AppHandle<R>, entry: LinePinEntry) -> Answer<Vec<OwnLineView>> {
+    Ok(workshop(&app)?.line_pin(&entry)?)
 }
 
 #[tauri::command(async)]

@@ -2,6 +2,7 @@
 import type { ApprovalRequestView } from "./ApprovalRequestView";
 import type { ApprovalView } from "./ApprovalView";
 import type { BalanceView } from "./BalanceView";
+import type { BlamedView } from "./BlamedView";
 import type { BothLanguages } from "./BothLanguages";
 import type { CheckpointView } from "./CheckpointView";
 import type { CircuitView } from "./CircuitView";
@@ -143,6 +144,10 @@ to_prove: ToProveView | null,
  * The reading that tells most of the fault that was found: what a customer is shown above the price.
  */
 telling: ReadingView | null, 
+/**
+ * What the newest finding blames, for the lines of an estimate.
+ */
+blamed: BlamedView | null, 
 /**
  * A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
  * is nothing to ask.

@@ -210,6 +210,7 @@ export function job(part: Partial<JobView> = {}): JobView {
     proofs: [],
     to_prove: null,
     telling: null,
+    blamed: null,
     request_draft: { en: '', es: '' },
     requests: [],
     invoices: [],

@@ -60,6 +60,8 @@
 //! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
 //! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |
 //! | `lines_total` | `job, paper, entry: LinesEntry` | `TotalsView` (nothing is kept) |
+//! | `own_lines` | | `OwnLineView[]`: pinned lines, then those used before, newest first |
+//! | `line_pin` | `entry: LinePinEntry` | `OwnLineView[]` |
 //! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
 //! | `approval_request` | `form, entry: ApprovalRequestEntry` | `JobView` |
 //! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |

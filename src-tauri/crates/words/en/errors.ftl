@@ -312,6 +312,8 @@ error_day_before_job = That day is before this job was opened ({ $opened }).
 remedy_day_before_job = Check the day.
 error_supplies_not_allowed = Line { $line }: a line for shop supplies isn’t allowed by the rules of this region.
 remedy_supplies_not_allowed = List what was used as parts, each with its price, or take the line out. Check your local rules.
+error_too_many_pinned = Forty lines are at hand already.
+remedy_too_many_pinned = Let one of them go first.
 error_no_seller_number = Your shop’s { $number ->
     [vat] VAT number
     [gst_hst] GST/HST number

@@ -312,6 +312,8 @@ error_day_before_job = Ese día es anterior a la apertura del trabajo ({ $opened
 remedy_day_before_job = Revise el día.
 error_supplies_not_allowed = Renglón { $line }: las reglas de esta región no permiten un renglón de materiales de taller.
 remedy_supplies_not_allowed = Anote lo que se usó como piezas, cada una con su precio, o quite el renglón. Consulte sus reglas locales.
+error_too_many_pinned = Ya tiene cuarenta renglones a mano.
+remedy_too_many_pinned = Deje ir uno antes.
 error_no_seller_number = Falta el { $number ->
     [vat] número de IVA (VAT)
     [gst_hst] número de GST/HST

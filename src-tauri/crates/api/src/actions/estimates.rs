@@ -74,7 +74,7 @@ pub(crate) fn lines(entry: &LinesEntry, home: Option<Marks>) -> Result<Vec<Line>
         .collect()
 }
 
-fn line(entry: &LineEntry, home: Option<Marks>) -> Result<Line, ApiError> {
+pub(crate) fn line(entry: &LineEntry, home: Option<Marks>) -> Result<Line, ApiError> {
     let condition: Option<Condition> = match entry.condition.as_str() {
         "" => None,
         code => Some(show::from_code("condition", code)?),

@@ -24,6 +24,7 @@ mod meters;
 mod notices;
 mod originals;
 mod own_circuits;
+mod own_lines;
 mod packets;
 mod parts;
 mod photos;

@@ -40,6 +40,17 @@ pub enum PaperKind {
     Invoice,
 }
 
+/// A line that the shop wants at hand, or not any more.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct LinePinEntry {
+    /// The line as typed.
+    pub line: LineEntry,
+    /// At hand from now on.
+    pub pinned: bool,
+}
+
 /// Lines of a new version of the estimate, or of the invoice.
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
 #[serde(deny_unknown_fields)]

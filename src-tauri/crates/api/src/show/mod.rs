@@ -33,7 +33,7 @@ pub(crate) use diagnosis::diagnosis_view;
 use grounds::{grounds, overturns};
 pub(crate) use job::{row, summary, verdict};
 pub(crate) use job_photo::job_photos;
-pub(crate) use money::totals;
+pub(crate) use money::{line, totals};
 pub(crate) use number::{amount_view, number_view, route_numbers};
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;

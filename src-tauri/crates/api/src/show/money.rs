@@ -19,7 +19,7 @@ pub(crate) fn cents(amount: Cents) -> String {
     amount.into()
 }
 
-pub(super) fn line(line: &Line) -> LineView {
+pub(crate) fn line(line: &Line) -> LineView {
     LineView {
         kind: code(&line.kind),
         description: line.description.clone(),

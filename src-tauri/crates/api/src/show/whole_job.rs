@@ -6,6 +6,7 @@ use crate::actions::estimates;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
 use job::event::{OdometerUnit, Outcome, PhotoPurpose};
+use job::own_lines::Blamed;
 use job::rules::Locale;
 use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
 use std::collections::BTreeMap;
@@ -52,6 +53,7 @@ impl Workshop {
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
             telling: reasoning.and_then(|found| telling(job, found)),
+            blamed: Blamed::of(job).map(blamed),
             request_draft: show::request_draft(job),
             invoices: job.invoices.iter().map(|kept| show::invoice(job, kept)).collect(),
             credit_notes: job.credit_notes.iter().map(|kept| show::credit_note(job, kept)).collect(),
@@ -203,6 +205,11 @@ fn to_prove(job: &Job, reasoning: &Reasoning) -> Option<ToProveView> {
         before: show::reading_view(job, Some(reasoning), found.before),
         after: found.after.map(|reading| reading.record.to_string()).unwrap_or_default(),
     })
+}
+
+fn blamed(blamed: Blamed) -> BlamedView {
+    let Blamed { en, es, is_part } = blamed;
+    BlamedView { name: BothLanguages { en, es }, is_part }
 }
 
 fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {

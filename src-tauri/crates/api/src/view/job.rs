@@ -100,6 +100,8 @@ pub struct JobView {
     pub to_prove: Option<ToProveView>,
     /// The reading that tells most of the fault that was found: what a customer is shown above the price.
     pub telling: Option<ReadingView>,
+    /// What the newest finding blames, for the lines of an estimate.
+    pub blamed: Option<BlamedView>,
     /// A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
     /// is nothing to ask.
     pub request_draft: BothLanguages,

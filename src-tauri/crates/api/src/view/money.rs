@@ -1,4 +1,4 @@
-use super::PhotoView;
+use super::{BothLanguages, PhotoView};
 use job::event::{Channel, OldParts, PaymentWay, Signer, SupplierStep};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -26,6 +26,28 @@ pub struct LineView {
     pub provider: String,
     /// Taxed.
     pub taxed: bool,
+}
+
+/// A line of the shop's own, to be used again.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct OwnLineView {
+    /// As it was used last, or as it was pinned.
+    pub line: LineView,
+    /// The shop pinned it.
+    pub pinned: bool,
+    /// How many jobs used it.
+    pub jobs: u32,
+}
+
+/// What the finding blames, for the lines of an estimate.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct BlamedView {
+    /// What it is called.
+    pub name: BothLanguages,
+    /// A part that another one takes the place of; a wire or a connection is mended.
+    pub is_part: bool,
 }
 
 /// Totals, each in minor units.
