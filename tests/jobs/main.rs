@@ -26,6 +26,7 @@ mod recordings;
 mod refusals;
 mod regions;
 mod safe_keeping;
+mod series;
 mod shop;
 mod tax_inside;
 mod times;

@@ -96,6 +96,9 @@ pub fn entry(region: &str) -> ShopEntry {
         labour_taxed: String::new(),
         core_taxed: String::new(),
         tax_number: "DEMO 7001".into(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     }
 }
 

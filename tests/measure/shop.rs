@@ -28,6 +28,9 @@ pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
         labour_taxed: String::new(),
         core_taxed: String::new(),
         tax_number: String::new(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     })?;
     Ok(workshop)
 }

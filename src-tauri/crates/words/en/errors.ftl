@@ -81,6 +81,8 @@ error_unknown_choice = { $code ->
     [photo] A photo used here isn’t in this job.
     [signature] The signature can’t be read.
     [registration] Shop registration number: “{ $value }” has no letter and no digit.
+    [invoice_prefix] Invoices begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
+    [credit_prefix] Credit notes begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
     [tax_number] Tax number on bills: “{ $value }” has no letter and no digit.
     [keeps_years] Years to keep records: a whole number from 1 to 100.
    *[other] { $what }: “{ $value }” isn’t one of the choices.
@@ -91,6 +93,8 @@ remedy_unknown_choice = { $code ->
     [photo] Take the photo again.
     [signature] Have the customer sign again.
     [registration] Enter it as it stands on your registration, or leave it empty.
+    [invoice_prefix] Use letters and digits, or leave it empty.
+    [credit_prefix] Use letters and digits, or leave it empty.
     [tax_number] Enter it as the tax office wrote it, or leave it empty.
     [keeps_years] Enter digits only, or leave the field empty.
    *[other] Correct it, then save again. Nothing you entered is lost.
@@ -314,6 +318,8 @@ error_supplies_not_allowed = Line { $line }: a line for shop supplies isn’t al
 remedy_supplies_not_allowed = List what was used as parts, each with its price, or take the line out. Check your local rules.
 error_too_many_pinned = Forty lines are at hand already.
 remedy_too_many_pinned = Let one of them go first.
+error_prefixes_alike = Invoices and credit notes would begin alike.
+remedy_prefixes_alike = Choose another beginning for one of them.
 error_no_seller_number = Your shop’s { $number ->
     [vat] VAT number
     [gst_hst] GST/HST number

@@ -81,6 +81,8 @@ error_unknown_choice = { $code ->
     [photo] Una foto usada aquí no está en este trabajo.
     [signature] No se puede leer la firma.
     [registration] Número de registro del taller: «{ $value }» no tiene letras ni cifras.
+    [invoice_prefix] Inicio de las facturas: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
+    [credit_prefix] Inicio de las notas de crédito: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
     [tax_number] Número fiscal en las facturas: «{ $value }» no tiene letras ni cifras.
     [keeps_years] Años que se guardan los registros: un número entero de 1 a 100.
    *[other] { $what }: «{ $value }» no es una de las opciones.
@@ -91,6 +93,8 @@ remedy_unknown_choice = { $code ->
     [photo] Tome la foto otra vez.
     [signature] Pida al cliente que firme otra vez.
     [registration] Escríbalo como está en su registro, o déjelo vacío.
+    [invoice_prefix] Use letras y cifras, o déjelo vacío.
+    [credit_prefix] Use letras y cifras, o déjelo vacío.
     [tax_number] Escríbalo como lo dio la oficina de impuestos, o déjelo vacío.
     [keeps_years] Escriba solo cifras, o deje el campo vacío.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
@@ -314,6 +318,8 @@ error_supplies_not_allowed = Renglón { $line }: las reglas de esta región no p
 remedy_supplies_not_allowed = Anote lo que se usó como piezas, cada una con su precio, o quite el renglón. Consulte sus reglas locales.
 error_too_many_pinned = Ya tiene cuarenta renglones a mano.
 remedy_too_many_pinned = Deje ir uno antes.
+error_prefixes_alike = Facturas y notas de crédito empezarían igual.
+remedy_prefixes_alike = Elija otro inicio para una de las dos.
 error_no_seller_number = Falta el { $number ->
     [vat] número de IVA (VAT)
     [gst_hst] número de GST/HST

@@ -1,17 +1,14 @@
 //! Invoices, credit notes, payments, and what happens with suppliers.
 
 use super::estimates::{lines, rules_of};
+use super::series::Numbered;
 use crate::entry::{CreditNoteEntry, Form, LinesEntry, PaymentEntry, SupplierStepEntry};
 use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use chrono::{DateTime, NaiveDate};
-use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, RecordKind, SupplierStepKept};
+use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, SupplierStepKept};
 use job::{Event, Job, Refused};
 use money::{Invoice, Line, Taxation};
-
-/// What the numbers of invoices and credit notes begin with.
-const INVOICE: &str = "INV";
-const CREDIT: &str = "CN";
 
 impl Workshop {
     /// Writes an invoice with the next number of the shop's series; refused where a line differs from what was approved, or
@@ -26,7 +23,7 @@ impl Workshop {
             let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
             let Taxation { rate, basis, included } = self.billed_taxation(&loaded.job)?;
             let invoice = Invoice {
-                number: numbered(INVOICE, self.store.count_of_kind(InvoiceKept::DESCRIPTOR.kind)?),
+                number: self.next_number(Numbered::Invoice)?,
                 estimate_version: approval.version,
                 lines,
                 tax_rate: rate,
@@ -71,7 +68,7 @@ impl Workshop {
             let lines = credited(entry, &billed.lines)?;
             let Taxation { rate, basis, included } = billed.taxation();
             let totals = billed.taxation().totals(&lines)?;
-            let number = numbered(CREDIT, self.store.count_of_kind(CreditNoteKept::DESCRIPTOR.kind)?);
+            let number = self.next_number(Numbered::CreditNote)?;
             Ok(Event::CreditNoteKept(CreditNoteKept {
                 number,
                 invoice,
@@ -173,12 +170,6 @@ fn day(field: &'static str, typed: &str) -> Result<NaiveDate, ApiError> {
     let read = NaiveDate::parse_from_str(typed.trim(), "%Y-%m-%d").ok();
     let known = read.filter(|day| day.to_string() == typed.trim());
     known.ok_or_else(|| ApiError::Refused(Refused::because("not_a_day").with("field", field)))
-}
-
-/// The next number of a series: whatever was written before it counts, also what can't be used. Records are never taken
-/// away, so that one more is a number that no paper of this store has.
-fn numbered(prefix: &str, written: u64) -> String {
-    format!("{prefix}-{:04}", written.saturating_add(1))
 }
 
 /// The lines of an invoice that are credited, with as much of each as was typed.

@@ -33,6 +33,7 @@ mod programming_settings;
 mod readings;
 pub(crate) mod reasoning;
 mod reports;
+pub(crate) mod series;
 pub(crate) mod sharing;
 pub(crate) mod shop;
 mod stripping;

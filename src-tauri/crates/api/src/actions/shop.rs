@@ -1,7 +1,8 @@
 //! The shop, its rules, this device and the first start.
 
+use super::series::{Numbered, code, prefixes};
 use crate::entry::{Preferences, ShopEntry};
-use crate::view::{BothLanguages, CheckView, DeviceView, LocaleView, RulesView, ShopView};
+use crate::view::{BothLanguages, CheckView, DeviceView, LocaleView, RulesView, SeriesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::Refused;
 use job::rule::region::is_registration;
@@ -39,6 +40,17 @@ pub(crate) struct Shop {
     /// The number for the tax that stands on bills, where the shop has one.
     #[serde(default)]
     pub tax_number: String,
+    /// What invoices' and credit notes' numbers begin with, where the shop chose.
+    #[serde(default)]
+    pub invoice_prefix: String,
+    #[serde(default)]
+    pub credit_prefix: String,
+    /// This device's code stands in its numbers.
+    #[serde(default)]
+    pub numbered_apart: bool,
+    /// Made from another device's backup: its code stays in its numbers.
+    #[serde(default)]
+    pub second: bool,
 }
 
 impl Workshop {
@@ -73,7 +85,13 @@ impl Workshop {
         if !self.regions().iter().any(|rules| rules.region == entry.region) {
             return Err(ApiError::Unknown { what: "region", value: entry.region.clone() });
         }
+        let (invoice_prefix, credit_prefix) = prefixes(&entry.invoice_prefix, &entry.credit_prefix)?;
+        let second = earlier.as_ref().is_some_and(|earlier| earlier.second);
         let shop = Shop {
+            invoice_prefix,
+            credit_prefix,
+            numbered_apart: second || entry.numbered_apart,
+            second,
             shop_id: earlier.as_ref().map_or_else(|| new_id("shop"), |s| Ok(s.shop_id.clone()))?,
             device_id: earlier.as_ref().map_or_else(|| new_id("device"), |s| Ok(s.device_id.clone()))?,
             name: typed::required("shop_name", &entry.name)?,
@@ -155,11 +173,27 @@ impl Workshop {
             labour_taxed: chosen(shop.labour_taxed),
             core_taxed: chosen(shop.core_taxed),
             tax_number: shop.tax_number.clone(),
+            series: self.series_view(shop)?,
             keeps_years: shop.keeps_years.map(|years| years.to_string()).unwrap_or_default(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
             check: self.check_view()?,
             preferences,
+        })
+    }
+}
+
+impl Workshop {
+    fn series_view(&self, shop: &Shop) -> Result<SeriesView, ApiError> {
+        Ok(SeriesView {
+            invoice_prefix: shop.invoice_prefix.clone(),
+            credit_prefix: shop.credit_prefix.clone(),
+            invoices_begin: Numbered::Invoice.head(shop),
+            credit_notes_begin: Numbered::CreditNote.head(shop),
+            code: code(&shop.device_id),
+            numbered_apart: shop.numbered_apart,
+            always_apart: shop.second,
+            other_devices: self.has_other_devices(shop)?,
         })
     }
 }
@@ -223,6 +257,7 @@ fn blank_view(preferences: Preferences) -> ShopView {
         labour_taxed: String::new(),
         core_taxed: String::new(),
         tax_number: String::new(),
+        series: SeriesView::default(),
         keeps_years: String::new(),
         rules: RulesView::default(),
         device: DeviceView::default(),

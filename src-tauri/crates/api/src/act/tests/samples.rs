@@ -27,6 +27,9 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         labour_taxed: String::new(),
         core_taxed: String::new(),
         tax_number: String::new(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
