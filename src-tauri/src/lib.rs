@@ -61,6 +61,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::money::approval_keep,
         commands::money::approval_withdraw,
         commands::money::estimate_keep,
+        commands::money::estimate_waive,
         commands::money::invoice_keep,
         commands::money::credit_note_keep,
         commands::money::payment_keep,

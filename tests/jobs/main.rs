@@ -34,3 +34,4 @@ mod tool;
 mod verdicts;
 mod withheld;
 mod year;
+mod yes;

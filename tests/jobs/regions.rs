@@ -1,7 +1,7 @@
 //! What the rules of a region demand of estimates, bills and hand-overs. The rules themselves are tested beside the texts
 //! they come from in `job/src/rules/tests.rs`.
 
-use crate::shop::{Shop, approval, entry, line, lines, of_code};
+use crate::shop::{Shop, approval, entry, given_on_paper, line, lines, of_code};
 use api::entry::{
     ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, PaperKind,
     ProgrammingEntry, ProgrammingRoute, ShopEntry,
@@ -172,6 +172,7 @@ fn new_york_holds_the_parts_of_work_approved_by_phone() {
         let (shop, job) = in_region(region);
         shop.workshop.estimate_keep(&job, &lines(vec![line("part", "200")])).unwrap();
         let signature = approval(1).signature;
+        shop.workshop.approval_request(&job, &given_on_paper(1)).unwrap();
         let approved = ApprovalEntry { channel, old_parts, signature, ..by_phone(1) };
         let view = shop.workshop.approval_keep(&job, &approved).unwrap();
         view.advice.iter().any(|code| code == "parts_are_held")

@@ -156,6 +156,17 @@ pub fn lines(lines: Vec<LineEntry>) -> LinesEntry {
     LinesEntry { lines }
 }
 
+/// The estimate in the customer's hands, on paper.
+pub fn given_on_paper(version: u32) -> ApprovalRequestEntry {
+    ApprovalRequestEntry {
+        version,
+        channel: Channel::InPerson,
+        language: String::new(),
+        text: "The estimate, on paper.".into(),
+        to: String::new(),
+    }
+}
+
 pub fn approval(version: u32) -> ApprovalEntry {
     ApprovalEntry {
         version,
@@ -164,6 +175,7 @@ pub fn approval(version: u32) -> ApprovalEntry {
         name: "Odalys Brandt".into(),
         // Nobody is named at the check-in of most of these jobs, and whoever is, is somebody else in some of them.
         signer_confirmed: true,
+        given_at: String::new(),
         channel: Channel::InPerson,
         words: "Go ahead.".into(),
         conditions: String::new(),

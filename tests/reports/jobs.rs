@@ -249,6 +249,7 @@ fn approval(version: u32, amount: i64) -> Kept<ApprovalKept> {
         &format!("approval {version}"),
         "10:20",
         ApprovalKept {
+            given_at: String::new(),
             version,
             estimate: digest(&format!("estimate {version}")),
             amount: Cents(amount),

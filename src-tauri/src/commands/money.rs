@@ -1,7 +1,7 @@
 //! Estimate, approval, parts, invoice, payments and suppliers.
 use api::entry::{
-    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinePinEntry,
-    LinesEntry, PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
+    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, EstimateWaiverEntry, Form,
+    LinePinEntry, LinesEntry, PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
 };
 use api::view::{JobView, OwnLineView, TotalsView};
 use tauri::{AppHandle, Runtime};
@@ -56,6 +56,15 @@ pub fn approval_request<R: Runtime>(
     entry: ApprovalRequestEntry,
 ) -> Answer<JobView> {
     Ok(workshop(&app)?.approval_request(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn estimate_waive<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: EstimateWaiverEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.estimate_waive(form, &entry)?)
 }
 
 #[tauri::command(async)]

@@ -29,6 +29,7 @@ import type { TimelineEntry } from "./TimelineEntry";
 import type { ToProveView } from "./ToProveView";
 import type { Verdict } from "./Verdict";
 import type { WaitView } from "./WaitView";
+import type { WaiverView } from "./WaiverView";
 import type { WrittenFileView } from "./WrittenFileView";
 
 /**
@@ -149,8 +150,24 @@ telling: ReadingView | null,
  */
 blamed: BlamedView | null, 
 /**
- * A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
- * is nothing to ask.
+ * Waivers of the written estimate.
+ */
+waivers: Array<WaiverView>, 
+/**
+ * What a customer who waives it may sign, in both languages.
+ */
+waiver_draft: BothLanguages, 
+/**
+ * The rules of the region want the latest estimate in the customer's hands before a yes by phone, and it isn't yet.
+ */
+written_wanted: boolean, 
+/**
+ * Longest message that asks for an approval, characters.
+ */
+request_longest: number, 
+/**
+ * A message that asks for the approval of the latest estimate, no longer than that, in both languages; empty while there is
+ * nothing to ask.
  */
 request_draft: BothLanguages, 
 /**

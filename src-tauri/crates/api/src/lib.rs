@@ -63,6 +63,7 @@
 //! | `own_lines` | | `OwnLineView[]`: pinned lines, then those used before, newest first |
 //! | `line_pin` | `entry: LinePinEntry` | `OwnLineView[]` |
 //! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `estimate_waive` | `form, entry: EstimateWaiverEntry` | `JobView` |
 //! | `approval_request` | `form, entry: ApprovalRequestEntry` | `JobView` |
 //! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |
 //! | `approval_withdraw` | `form, entry: ApprovalWithdrawalEntry` | `JobView` |
@@ -103,6 +104,7 @@
 
 mod act;
 mod actions;
+mod calendar;
 mod checkpoints;
 mod circuit_search;
 mod closed_jobs;

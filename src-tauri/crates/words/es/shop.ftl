@@ -25,7 +25,7 @@ rules_years = Los registros se guardan { $years ->
     [one] { $years } año
    *[other] { $years } años
 }.
-rules_sources = De dónde viene esto
+rules_sources = De dónde viene esto. Las fuentes se citan en inglés, como están anotadas:
 keeps_years = Años que se guardan los registros
 keeps_years_hint = opcional; { $years } si queda vacío
 registration_needed = aquí hace falta en presupuestos y facturas

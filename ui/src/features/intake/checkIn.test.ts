@@ -32,6 +32,7 @@ const version = {
   totals,
   approved_by: '',
   answered: false,
+  holds_until: '',
   changes: [],
 };
 

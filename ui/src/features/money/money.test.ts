@@ -39,6 +39,7 @@ const version = {
   totals,
   approved_by: '',
   answered: false,
+  holds_until: '',
   changes: [],
 };
 const props = {

@@ -23,7 +23,7 @@ mod timeline;
 mod verification;
 mod whole_job;
 
-pub(crate) use agreed::{approval, approval_request, estimate};
+pub(crate) use agreed::{approval, approval_request, estimate, waiver};
 pub(crate) use backup::backup;
 pub(crate) use bills::{balance, credit_note, invoice, payment, suppliers};
 pub(crate) use cause::{cause_name, cause_name_of, likelihood};
@@ -38,7 +38,7 @@ pub(crate) use number::{amount_view, number_view, route_numbers};
 pub(crate) use photo::{photo, photos};
 pub(crate) use public_record::public_record;
 pub(crate) use reading::{reading_view, reading_views};
-pub(crate) use request::request_draft;
+pub(crate) use request::{request_draft, waiver_draft};
 pub(crate) use steps::{next, steps, waits};
 use test_or_buy::test_or_buy;
 pub(crate) use timeline::timeline;

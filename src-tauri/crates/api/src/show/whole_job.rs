@@ -54,6 +54,12 @@ impl Workshop {
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
             telling: reasoning.and_then(|found| telling(job, found)),
             blamed: Blamed::of(job).map(blamed),
+            waivers: job.waived.iter().map(show::waiver).collect(),
+            waiver_draft: show::waiver_draft(),
+            written_wanted: job.latest_estimate().is_some_and(|kept| {
+                rule::writing::wanted(job, &kept.event) && !rule::writing::was_sent(job, kept)
+            }),
+            request_longest: small(rule::LONGEST_REQUEST),
             request_draft: show::request_draft(job),
             invoices: job.invoices.iter().map(|kept| show::invoice(job, kept)).collect(),
             credit_notes: job.credit_notes.iter().map(|kept| show::credit_note(job, kept)).collect(),
@@ -124,6 +130,7 @@ fn intake(job: &Job, home: &Locale) -> IntakeView {
         customer: text(&kept.customer),
         phone: text(&kept.phone),
         email: text(&kept.email),
+        language: text(&kept.language),
         approver: text(&kept.approver),
         approver_name: text(&kept.approver_name),
         approver_role: text(&kept.approver_role),

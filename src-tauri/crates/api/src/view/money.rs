@@ -88,6 +88,8 @@ pub struct EstimateView {
     pub approved_by: String,
     /// True when the customer said something to it, be it no.
     pub answered: bool,
+    /// The last day on which it holds by the rules of the region (`YYYY-MM-DD`); empty where they count none.
+    pub holds_until: String,
     /// What is different from the version before it.
     pub changes: Vec<LineChange>,
 }
@@ -121,6 +123,24 @@ pub struct ApprovalWithdrawalView {
     pub words: String,
 }
 
+/// A waiver of the written estimate.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct WaiverView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// How it was put in writing.
+    pub channel: Channel,
+    /// Who.
+    pub name: String,
+    /// In which words.
+    pub words: String,
+    /// Signature as an SVG path in a box of 600 by 200, or empty.
+    pub signature: String,
+}
+
 /// An approval.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
@@ -131,6 +151,8 @@ pub struct ApprovalView {
     pub version: u32,
     /// Time.
     pub kept: String,
+    /// When the customer said so (RFC 3339); empty in older records: then at `kept`.
+    pub given_at: String,
     /// Who approved.
     pub name: String,
     /// How the approval came.
@@ -186,6 +208,8 @@ pub struct ApprovalRequestView {
     pub version: u32,
     /// How it was asked.
     pub channel: Channel,
+    /// In which language; empty in older records.
+    pub language: String,
     /// The message.
     pub text: String,
     /// Number or address.

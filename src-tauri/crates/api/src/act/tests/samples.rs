@@ -58,12 +58,21 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         taxed: false,
     };
     workshop.estimate_keep(&job, &LinesEntry { lines: vec![line] }).unwrap();
+    let sent = ApprovalRequestEntry {
+        version: 1,
+        channel: Channel::TextMessage,
+        language: "en".into(),
+        text: "Total 90.00. Reply YES.".into(),
+        to: String::new(),
+    };
+    workshop.approval_request(&job, &sent).unwrap();
     let approval = ApprovalEntry {
         version: 1,
         answers: Vec::new(),
         limit: String::new(),
         name: "Odalys Brandt".into(),
         signer_confirmed: false,
+        given_at: String::new(),
         channel: Channel::Phone,
         words: "Go ahead.".into(),
         conditions: String::new(),
@@ -275,6 +284,7 @@ fn money(job: &Job) -> Vec<Event> {
         version: 1,
         estimate: estimate.record,
         channel: Channel::TextMessage,
+        language: "en".into(),
         text: "Total 90.00. Reply YES.".into(),
         to: "555 0142".into(),
     };
@@ -285,7 +295,15 @@ fn money(job: &Job) -> Vec<Event> {
         words: "Stop.".into(),
         photos: vec![photo(job)],
     };
+    let waived = EstimateWaived {
+        channel: Channel::InPerson,
+        name: "Odalys Brandt".into(),
+        words: "No written estimate needed.".into(),
+        signature: "M10 20 L40 60 L80 20".into(),
+        photos: vec![photo(job)],
+    };
     vec![
+        Event::EstimateWaived(waived),
         Event::ApprovalRequested(requested),
         Event::ApprovalWithdrawn(withdrawn),
         Event::CreditNoteKept(credit),
