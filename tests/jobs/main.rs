@@ -25,6 +25,7 @@ mod recipients;
 mod recordings;
 mod refusals;
 mod regions;
+mod replaced;
 mod safe_keeping;
 mod series;
 mod shop;

@@ -86,7 +86,7 @@ impl JobFacts {
 
 fn billed(job: &Job) -> Vec<DatedAmount> {
     let dated = |wall: &str, amount: i64| DatedAmount { wall: wall.to_owned(), amount: Cents(amount) };
-    let invoices = job.invoices.iter().map(|kept| dated(&kept.wall, kept.event.totals.total.0));
+    let invoices = job.standing_invoices().map(|kept| dated(&kept.wall, kept.event.totals.total.0));
     let credits =
         job.credit_notes.iter().map(|kept| dated(&kept.wall, kept.event.totals.total.0.saturating_neg()));
     invoices.chain(credits).collect()

@@ -27,7 +27,12 @@ impl Job {
         let day = record.wall.get(..10).unwrap_or_default();
         let (day, reference, words, movements) = match event {
             Event::InvoiceKept(e) => {
-                let mut movements = ledger::invoice(&e.totals)?;
+                let kept = self.invoices.iter().find(|kept| kept.record == record.record);
+                let replaced = kept.and_then(|kept| self.replaced_by(kept));
+                // What it took the place of is taken back on the same day: a journal that was handed on stays true.
+                let mut movements =
+                    replaced.map_or_else(|| Ok(Vec::new()), |old| ledger::credit(&old.event.totals))?;
+                movements.extend(ledger::invoice(&e.totals)?);
                 movements.extend(ahead.taken_up(e.totals.total)?);
                 (day, e.invoice.number.as_str(), "invoice".to_owned(), movements)
             }

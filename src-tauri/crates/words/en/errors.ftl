@@ -336,6 +336,8 @@ error_no_waiver_here = The rules known of this region have no waiver of the writ
 remedy_no_waiver_here = Give the customer the estimate in writing. Check your local rules.
 error_already_waived = The written estimate was waived already.
 remedy_already_waived = Look at the waiver on this screen.
+error_invoice_was_replaced = Another invoice took the place of this one: it counts no longer.
+remedy_invoice_was_replaced = Credit the invoice that took its place.
 error_no_seller_number = Your shop’s { $number ->
     [vat] VAT number
     [gst_hst] GST/HST number

@@ -336,6 +336,8 @@ error_no_waiver_here = Las reglas conocidas de esta región no prevén la renunc
 remedy_no_waiver_here = Entregue al cliente el presupuesto por escrito. Consulte sus reglas locales.
 error_already_waived = Ya se renunció al presupuesto escrito.
 remedy_already_waived = Vea la renuncia en esta pantalla.
+error_invoice_was_replaced = Otra factura tomó el lugar de esta: ya no cuenta.
+remedy_invoice_was_replaced = Haga la nota de crédito sobre la que tomó su lugar.
 error_no_seller_number = Falta el { $number ->
     [vat] número de IVA (VAT)
     [gst_hst] número de GST/HST

@@ -19,6 +19,8 @@ pub(crate) fn invoice(job: &Job, kept: &Kept<InvoiceKept>) -> InvoiceView {
         approved: cents(kept.event.approved),
         credited: Cents::sum(credited).map(cents).unwrap_or_default(),
         seller_number: kept.event.seller_number.clone(),
+        replaced: job.replacement_of(kept).map(|later| later.wall.clone()).unwrap_or_default(),
+        replaces: job.replaced_by(kept).map(|earlier| earlier.wall.clone()).unwrap_or_default(),
     }
 }
 

@@ -266,6 +266,10 @@ pub struct InvoiceView {
     pub credited: String,
     /// The shop's number for its tax that stands on it; empty where none does.
     pub seller_number: String,
+    /// Time of the invoice that took its place, in records of earlier versions; empty where none did. It counts no longer.
+    pub replaced: String,
+    /// Time of the invoice whose place it took; empty where it took none's.
+    pub replaces: String,
 }
 
 /// A credit note.

@@ -22,6 +22,7 @@ pub(super) fn credited(job: &Job, kept: &CreditNoteKept) -> Permission {
     credit(job)?;
     let unknown = || Refused::unknown("record", &kept.invoice.to_string());
     let invoice = job.invoice(&kept.invoice).ok_or_else(unknown)?;
+    require(job.replacement_of(invoice).is_none(), "invoice_was_replaced")?;
     if kept.reason.trim().is_empty() {
         return Err(Refused::because("field_empty").with("field", "reason"));
     }
