@@ -1,28 +1,22 @@
 // The real backend: the app's own commands behind HTTP on the loopback (tests/bridge.rs).
-import { spawn } from "node:child_process";
-import { createServer, request } from "node:http";
-import { createInterface } from "node:readline";
+import { spawn } from 'node:child_process';
+import { createServer, request } from 'node:http';
+import { createInterface } from 'node:readline';
 
 /** Starts the bridge on a data folder; gives its address and a way to end it. */
 export async function startBridge(program, dataFolder) {
   const child = spawn(program, [], {
     env: { ...process.env, TESTIMETER_DATA: dataFolder },
-    stdio: ["ignore", "pipe", "inherit"],
+    stdio: ['ignore', 'pipe', 'inherit'],
   });
-  process.once("exit", () => child.kill());
-  for (const signal of ["SIGINT", "SIGTERM"])
-    process.once(signal, () => process.exit(1));
+  process.once('exit', () => child.kill());
+  for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
   const ended = new Promise((_, reject) => {
-    child.once("error", reject);
-    child.once("exit", (code) =>
-      reject(new Error(`the bridge ended with ${code} before it listened`)),
-    );
+    child.once('error', reject);
+    child.once('exit', (code) => reject(new Error(`the bridge ended with ${code} before it listened`)));
   });
   const lines = createInterface({ input: child.stdout });
-  const address = await Promise.race([
-    new Promise((found) => lines.once("line", found)),
-    ended,
-  ]);
+  const address = await Promise.race([new Promise((found) => lines.once('line', found)), ended]);
   const relay = await startRelay(address.trim());
   return {
     address: relay.address,
@@ -39,7 +33,7 @@ export async function startBridge(program, dataFolder) {
  */
 async function startRelay(bridge) {
   const server = createServer((asked, answer) => {
-    const headers = { ...asked.headers, connection: "close" };
+    const headers = { ...asked.headers, connection: 'close' };
     const passed = request(
       bridge + asked.url,
       { method: asked.method, headers, agent: false },
@@ -49,10 +43,10 @@ async function startRelay(bridge) {
         answered.pipe(answer);
       },
     );
-    passed.once("error", (error) => answer.destroy(error));
+    passed.once('error', (error) => answer.destroy(error));
     asked.pipe(passed);
   });
-  await new Promise((listening) => server.listen(0, "127.0.0.1", listening));
+  await new Promise((listening) => server.listen(0, '127.0.0.1', listening));
   return {
     address: `http://127.0.0.1:${server.address().port}`,
     stop: () => {

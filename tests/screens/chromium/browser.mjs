@@ -1,22 +1,19 @@
 // Chromium at phone size, with the app's shell laid onto the bridge.
-import { chromium } from "./libraries.mjs";
-import { shellInPage } from "./shell.mjs";
+import { chromium } from './libraries.mjs';
+import { shellInPage } from './shell.mjs';
 
 export const PHONE = { width: 390, height: 844 };
 const ARGUMENTS = [
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
 ];
 
 /** A browser, started with more arguments. */
 export function launch(more) {
-  return chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: [...ARGUMENTS, ...more],
-  });
+  return chromium.launch({ executablePath: '/usr/bin/chromium', args: [...ARGUMENTS, ...more] });
 }
 
 /** An empty page of a browser; what goes wrong in it is told to `onfault`. */
@@ -24,16 +21,15 @@ export async function emptyPage(browser, onfault) {
   const context = await browser.newContext({
     viewport: PHONE,
     hasTouch: true,
-    reducedMotion: "reduce",
-    colorScheme: "light",
+    reducedMotion: 'reduce',
+    colorScheme: 'light',
   });
   await context.addInitScript(shellInPage);
   const page = await context.newPage();
   page.setDefaultTimeout(15_000);
-  page.on("pageerror", (error) => onfault(`the page threw ${error.message}`));
-  page.on("console", (line) => {
-    if (line.type() === "error" && !line.text().includes("422"))
-      onfault(`console: ${line.text()}`);
+  page.on('pageerror', (error) => onfault(`the page threw ${error.message}`));
+  page.on('console', (line) => {
+    if (line.type() === 'error' && !line.text().includes('422')) onfault(`console: ${line.text()}`);
   });
   return page;
 }

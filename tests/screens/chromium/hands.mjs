@@ -1,7 +1,7 @@
 // What a hand does on a screen: go, fill, pick, press, take a photo, look.
-import { access } from "node:fs/promises";
-import { join } from "node:path";
-import { settled } from "./look.mjs";
+import { access } from 'node:fs/promises';
+import { join } from 'node:path';
+import { settled } from './look.mjs';
 
 /** One page with the job that is on it. */
 export class Hands {
@@ -11,9 +11,7 @@ export class Hands {
     this.looks = looks;
     this.seen = new Set();
     this.named = new Set(
-      script.steps.flatMap(
-        (step) => step.with?.photos ?? step.with?.reading?.photos ?? [],
-      ),
+      script.steps.flatMap((step) => step.with?.photos ?? step.with?.reading?.photos ?? []),
     );
   }
 
@@ -32,28 +30,21 @@ export class Hands {
   }
 
   async pick(name, value) {
-    await this.page
-      .locator(`[data-name="${name}"] [data-value="${value}"]`)
-      .click();
+    await this.page.locator(`[data-name="${name}"] [data-value="${value}"]`).click();
   }
 
   async press(name) {
     await this.page.locator(`[data-name=${name}]`).click();
   }
 
-  async upload(form, files, place = "#app") {
+  async upload(form, files, place = '#app') {
     for (const file of files ?? []) {
       const picture = this.photo(file);
       await access(picture);
-      const answered = this.page.waitForResponse((answer) =>
-        answer.url().endsWith("/invoke/photo_keep"),
-      );
+      const answered = this.page.waitForResponse((answer) => answer.url().endsWith('/invoke/photo_keep'));
       answered.catch(() => {});
-      await this.page
-        .locator(`${place} input[name=${form}-file]`)
-        .setInputFiles(picture);
-      if (!(await answered).ok())
-        throw new Error(`the photo ${file} was refused`);
+      await this.page.locator(`${place} input[name=${form}-file]`).setInputFiles(picture);
+      if (!(await answered).ok()) throw new Error(`the photo ${file} was refused`);
     }
     await settled(this.page);
   }
@@ -61,14 +52,13 @@ export class Hands {
   /** Waits until the last thing pressed is kept; a refusal on the screen is an error. */
   async kept() {
     await settled(this.page);
-    const alert = this.page.locator("[role=alert]");
-    if (await alert.count())
-      throw new Error(`refused: ${await alert.first().innerText()}`);
+    const alert = this.page.locator('[role=alert]');
+    if (await alert.count()) throw new Error(`refused: ${await alert.first().innerText()}`);
   }
 
   /** The screen has to say why it refuses, in words. */
   async refused(name) {
-    await this.page.locator("[role=alert]").first().waitFor();
+    await this.page.locator('[role=alert]').first().waitFor();
     await this.once(name);
   }
 

@@ -1,8 +1,8 @@
 // One look at one screen: targets, axe, picture.
-import { mkdir } from "node:fs/promises";
-import { join } from "node:path";
-import { accessibilityFaults } from "./accessibility.mjs";
-import { targetFaults } from "./targets.mjs";
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { accessibilityFaults } from './accessibility.mjs';
+import { targetFaults } from './targets.mjs';
 
 /** Collects what is wrong with every screen that is looked at. */
 export class Looks {
@@ -18,11 +18,7 @@ export class Looks {
   async at(page, name) {
     await settled(page);
     const { count, faults } = await targetFaults(page);
-    const all = [
-      ...faults,
-      ...(await accessibilityFaults(page)),
-      ...(await missingWords(page)),
-    ];
+    const all = [...faults, ...(await accessibilityFaults(page)), ...(await missingWords(page))];
     this.faults.push(...all.map((fault) => `${name}: ${fault}`));
     this.screens += 1;
     this.targets += count;
@@ -42,19 +38,13 @@ export class Looks {
 
 /** Waits until nothing on the screen says that it is still being loaded or kept. */
 export async function settled(page) {
-  await page.waitForFunction(
-    () => document.querySelector("[aria-busy=true]") === null,
-  );
-  await page.waitForFunction(() => document.querySelector("h1") !== null);
+  await page.waitForFunction(() => document.querySelector('[aria-busy=true]') === null);
+  await page.waitForFunction(() => document.querySelector('h1') !== null);
   await page.waitForTimeout(60);
 }
 
 /** A bare code or an unfilled place shows that words are missing. */
 async function missingWords(page) {
-  const text = await page.evaluate(
-    () => document.querySelector("#app").innerText,
-  );
-  return [...text.matchAll(/\{\s*\$?\w+\s*\}/g)].map(
-    (found) => `the place ${found[0]} is not filled`,
-  );
+  const text = await page.evaluate(() => document.querySelector('#app').innerText);
+  return [...text.matchAll(/\{\s*\$?\w+\s*\}/g)].map((found) => `the place ${found[0]} is not filled`);
 }

@@ -1,30 +1,30 @@
 // node run.mjs --bridge PROGRAM --job FOLDER [--out FOLDER] : a whole job through the shipped screens in Chromium at
 // phone size, with the real backend; then every screen again in both themes and both languages. Exit code 1 on any fault.
-import { mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { basename, join, resolve } from "node:path";
-import { parseArgs } from "node:util";
-import { startBridge } from "./bridge.mjs";
-import { emptyPage, launch } from "./browser.mjs";
-import { camera } from "./camera.mjs";
-import { custody } from "./custody.mjs";
-import { everyScreen } from "./everyScreen.mjs";
-import { careless } from "./careless.mjs";
-import { firstStart } from "./firstStart.mjs";
-import { byKeyboard } from "./keyboard.mjs";
-import { Looks } from "./look.mjs";
-import { ownCircuit } from "./ownCircuit.mjs";
-import { photos } from "./photos.mjs";
-import { Player } from "./player.mjs";
-import { tapToPaint } from "./taps.mjs";
-import { returning } from "./returning.mjs";
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { basename, join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { startBridge } from './bridge.mjs';
+import { emptyPage, launch } from './browser.mjs';
+import { camera } from './camera.mjs';
+import { custody } from './custody.mjs';
+import { everyScreen } from './everyScreen.mjs';
+import { careless } from './careless.mjs';
+import { firstStart } from './firstStart.mjs';
+import { byKeyboard } from './keyboard.mjs';
+import { Looks } from './look.mjs';
+import { ownCircuit } from './ownCircuit.mjs';
+import { photos } from './photos.mjs';
+import { Player } from './player.mjs';
+import { tapToPaint } from './taps.mjs';
+import { returning } from './returning.mjs';
 
 const { values } = parseArgs({
   options: {
-    bridge: { type: "string" },
-    job: { type: "string" },
-    out: { type: "string", default: "target/screens" },
-    quick: { type: "boolean", default: false },
+    bridge: { type: 'string' },
+    job: { type: 'string' },
+    out: { type: 'string', default: 'target/screens' },
+    quick: { type: 'boolean', default: false },
   },
 });
 
@@ -43,8 +43,8 @@ async function withMore(more) {
 }
 
 const folder = resolve(values.job);
-const script = JSON.parse(await readFile(join(folder, "job.json"), "utf8"));
-const data = await mkdtemp(join(tmpdir(), "testimeter-screens-"));
+const script = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8'));
+const data = await mkdtemp(join(tmpdir(), 'testimeter-screens-'));
 const bridge = await startBridge(resolve(values.bridge), data);
 const browser = await launch([]);
 const ends = [];
@@ -54,12 +54,7 @@ try {
   const page = await pageOf(browser);
   await firstStart(page, looks);
   await ownCircuit(page, looks);
-  const player = new Player(
-    page,
-    resolve(folder, script.photos),
-    script,
-    looks,
-  );
+  const player = new Player(page, resolve(folder, script.photos), script, looks);
   await player.open();
   for (const step of script.steps) {
     await player.play(step).catch((error) => {
@@ -67,36 +62,25 @@ try {
     });
   }
   const paths = await player.papers();
-  console.log(`job played through the screens; written: ${paths.join(", ")}`);
+  console.log(`job played through the screens; written: ${paths.join(', ')}`);
   const { p95, taps } = await tapToPaint(page, player.job);
-  console.log(
-    `tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`,
-  );
-  await everyScreen(page, player.job, looks, {
-    number: Number(basename(folder)[0]),
-    quick: values.quick,
-  });
+  console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
+  await everyScreen(page, player.job, looks, { number: Number(basename(folder)[0]), quick: values.quick });
   await photos(page, player.job, looks);
   // Once is enough for what doesn't hang on the job.
-  await careless(player, basename(folder).startsWith("1-"));
-  if (basename(folder).startsWith("1-"))
+  await careless(player, basename(folder).startsWith('1-'));
+  if (basename(folder).startsWith('1-'))
     await byKeyboard(page, resolve(folder, script.photos), script, looks);
   await camera(withMore, resolve(folder, script.photos), script, looks);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
-  await returning(player, {
-    program: resolve(values.bridge),
-    data,
-    bridge,
-    backup,
-    ends,
-  });
+  await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });
 } catch (error) {
   looks.faults.push(String(error.message));
   await browser
     .contexts()[0]
     ?.pages()[0]
-    ?.screenshot({ path: join(looks.folder, "stopped-here.png") });
+    ?.screenshot({ path: join(looks.folder, 'stopped-here.png') });
 } finally {
   await browser.close();
   bridge.stop();

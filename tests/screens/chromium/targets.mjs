@@ -8,17 +8,12 @@ const SLACK = 0.6;
 /** Every target on the page with its box, seen from the page's own top. Runs inside the page. */
 function targetsInPage() {
   // What lies below an open dialog can't be touched.
-  const candidates = (
-    document.querySelector("dialog[open]") ?? document
-  ).querySelectorAll(
-    "a[href], button, select, textarea, summary, input, label[data-use]",
+  const candidates = (document.querySelector('dialog[open]') ?? document).querySelectorAll(
+    'a[href], button, select, textarea, summary, input, label[data-use]',
   );
   const seen = [...candidates].filter((element) => {
     const style = getComputedStyle(element);
-    const drawn =
-      style.opacity !== "0" &&
-      style.visibility !== "hidden" &&
-      style.pointerEvents !== "none";
+    const drawn = style.opacity !== '0' && style.visibility !== 'hidden' && style.pointerEvents !== 'none';
     // What is folded away has a box too, but nobody can touch it.
     return (
       drawn &&
@@ -29,13 +24,11 @@ function targetsInPage() {
   });
   return seen.map((element) => {
     const { left, top, right, bottom } = element.getBoundingClientRect();
-    const name =
-      element.getAttribute("aria-label") ??
-      element.textContent.trim().slice(0, 40);
+    const name = element.getAttribute('aria-label') ?? element.textContent.trim().slice(0, 40);
     return {
-      what: `${element.tagName.toLowerCase()} "${name || element.getAttribute("name") || ""}"`,
-      use: element.dataset.use ?? "desk",
-      inHand: element.closest("section.hand") !== null,
+      what: `${element.tagName.toLowerCase()} "${name || element.getAttribute('name') || ''}"`,
+      use: element.dataset.use ?? 'desk',
+      inHand: element.closest('section.hand') !== null,
       left,
       right,
       top: top + scrollY,
@@ -47,11 +40,7 @@ function targetsInPage() {
 /** Sentences about every target that is too small or too near to another; empty when all is well. */
 export async function targetFaults(page) {
   const targets = await page.evaluate(targetsInPage);
-  const faults = [
-    ...targets.flatMap(tooSmall),
-    ...tooNear(targets),
-    ...(await overflow(page)),
-  ];
+  const faults = [...targets.flatMap(tooSmall), ...tooNear(targets), ...(await overflow(page))];
   return { count: targets.length, faults };
 }
 
@@ -60,20 +49,16 @@ async function overflow(page) {
   const wide = await page.evaluate(() => {
     const slides = (element) =>
       element !== null &&
-      (/auto|scroll/.test(getComputedStyle(element).overflowX) ||
-        slides(element.parentElement));
-    const beyond = [...document.querySelectorAll("#app *")].filter(
+      (/auto|scroll/.test(getComputedStyle(element).overflowX) || slides(element.parentElement));
+    const beyond = [...document.querySelectorAll('#app *')].filter(
       (element) =>
         element.getBoundingClientRect().right > innerWidth + 1 &&
         !slides(element) &&
-        !element.closest(".unseen"),
+        !element.closest('.unseen'),
     );
     return beyond
       .slice(0, 3)
-      .map(
-        (element) =>
-          `${element.tagName.toLowerCase()}.${element.getAttribute("class") ?? ""}`,
-      );
+      .map((element) => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`);
   });
   return wide.map((what) => `${what} reaches beyond the right edge`);
 }
@@ -92,18 +77,11 @@ function tooNear(targets) {
   return targets.flatMap((one, place) =>
     targets.slice(place + 1).flatMap((other) => {
       // The hand's zone lies over what scrolls beneath it.
-      if (
-        one.inHand !== other.inHand ||
-        inside(one, other) ||
-        inside(other, one)
-      )
-        return [];
+      if (one.inHand !== other.inHand || inside(one, other) || inside(other, one)) return [];
       const apart = distance(one, other);
       return apart >= GAP - SLACK
         ? []
-        : [
-            `${one.what} and ${other.what} are ${apart.toFixed(1)} apart: ${GAP} is asked`,
-          ];
+        : [`${one.what} and ${other.what} are ${apart.toFixed(1)} apart: ${GAP} is asked`];
     }),
   );
 }
@@ -117,18 +95,13 @@ function distance(one, other) {
 
 function inside(one, other) {
   return (
-    one.left >= other.left &&
-    one.right <= other.right &&
-    one.top >= other.top &&
-    one.bottom <= other.bottom
+    one.left >= other.left && one.right <= other.right && one.top >= other.top && one.bottom <= other.bottom
   );
 }
 
 /** How far up the highest target of the hand's zone reaches, as a share of the screen's height from below. */
 export async function handReach(page) {
-  const targets = (await page.evaluate(targetsInPage)).filter(
-    (target) => target.inHand,
-  );
+  const targets = (await page.evaluate(targetsInPage)).filter((target) => target.inHand);
   const { height, scrolled } = await page.evaluate(() => ({
     height: innerHeight,
     scrolled: scrollY,

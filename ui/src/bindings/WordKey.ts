@@ -1139,6 +1139,7 @@ export type WordKey =
   | "line_pin_noted"
   | "line_pinned"
   | "line_price"
+  | "line_price_inside"
   | "line_programming_decided"
   | "line_programming_reported"
   | "line_provider"

@@ -7,6 +7,7 @@ line_description = Description
 line_quantity_hours = Hours
 line_quantity = Qty
 line_price = Price each
+line_price_inside = Price each, with { $tax }
 line_condition = Condition
 line_part_number = Part number
 line_provider = Done by

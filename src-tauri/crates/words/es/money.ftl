@@ -7,6 +7,7 @@ line_description = Descripción
 line_quantity_hours = Horas
 line_quantity = Cant.
 line_price = Precio unitario
+line_price_inside = Precio unitario, con { $tax }
 line_condition = Estado
 line_part_number = Número de pieza
 line_provider = Lo hace

@@ -80,10 +80,11 @@ it('what the finding blames comes as a part and as work on it', async () => {
   await press('add-blamed-labour');
   await press('line-add');
   await press('add-blamed-part');
+  // Sold before, it comes with its price of then.
   expect(callsOf('lines_total').at(-1)?.entry).toMatchObject({
     lines: [
       { kind: 'labour', description: 'Replace starter relay' },
-      { kind: 'part', description: 'starter relay', condition: 'new', taxed: true },
+      { kind: 'part', description: 'Starter relay', condition: 'used', unit_price: '45.50' },
     ],
   });
 });

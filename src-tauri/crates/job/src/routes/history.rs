@@ -101,7 +101,7 @@ fn median(mut values: Vec<i64>) -> Option<(i64, u32)> {
     values.sort_unstable();
     let count = values.len();
     let upper = *values.get(count / 2)?;
-    let lower = if count % 2 == 0 { *values.get(count / 2 - 1)? } else { upper };
+    let lower = if count.is_multiple_of(2) { *values.get(count / 2 - 1)? } else { upper };
     let middle = lower.checked_add(upper.checked_sub(lower)? / 2)?;
     Some((middle, u32::try_from(count).ok()?))
 }
