@@ -8,16 +8,18 @@ use job::own_lines::{OwnLine, own_lines, same};
 use money::Line;
 
 const PINNED: &str = "pinned_lines";
+/// Jobs whose lines are looked at, those opened last: a shop of any size opens the list at once (judgment).
+const JOBS: u32 = 300;
 /// More than this are no help any more (judgment).
 const MOST_PINNED: usize = 40;
 
 impl Workshop {
-    /// Pinned lines, then those of the shop's jobs, newest first.
+    /// Pinned lines, then those of the jobs opened last, newest first.
     ///
     /// # Errors
     /// A store or a setting that can't be read.
     pub fn own_lines(&self) -> Result<Vec<OwnLineView>, ApiError> {
-        let used = self.all_facts()?.into_iter().flat_map(|(_, facts)| facts.lines).collect();
+        let used = self.newest_facts(JOBS)?.into_iter().flat_map(|(_, facts)| facts.lines).collect();
         Ok(own_lines(&self.pinned_lines()?, used).iter().map(view).collect())
     }
 
