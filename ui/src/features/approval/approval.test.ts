@@ -94,6 +94,8 @@ it('a waiver is offered where Rust allows one, in the customer’s language', as
   show(Approval, props);
   await settled();
   expect(count('[data-name=waive]')).toBe(0);
+  expect(count('[data-name=written-wanted]')).toBe(0);
+  await pick('channel', 'phone');
   expect(textOf('[data-name=written-wanted]')).toContain('in writing');
   await clear();
   const allowed = { allowed: true, reason: '', values: {} };
