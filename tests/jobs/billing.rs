@@ -120,6 +120,13 @@ fn a_limit_holds_below_the_total() {
     shop.workshop.estimate_keep(&job, &lines(whole())).unwrap();
     let none = ApprovalEntry { limit: "0".into(), ..approval(1) };
     assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &none)), "approval_of_nothing");
+    // Above the total a limit limits nothing: it may have been meant for something else.
+    let above = ApprovalEntry { limit: "348.27".into(), ..approval(1) };
+    let refused = api::ErrorView::from(shop.workshop.approval_keep(&job, &above).unwrap_err());
+    assert_eq!(
+        (refused.code.as_str(), refused.values["field"].as_str(), refused.values["total"].as_str()),
+        ("approval_over_estimate", "limit", "34826")
+    );
     let limited = ApprovalEntry { limit: "300".into(), ..approval(1) };
     assert_eq!(shop.workshop.approval_keep(&job, &limited).unwrap().approved_total, "30000");
     assert_eq!(Shop::code(bill(&shop, &job, whole())), "invoice_over_approved");
@@ -168,6 +175,9 @@ fn each_way_of_answering_leaves_its_proof() {
         signer_confirmed: false,
         ..by(Channel::Phone)
     };
+    // 16 CCR 3353: the estimate is in the customer's hands before a yes by phone.
+    assert_eq!(Shop::code(shop.workshop.approval_keep(&job, &called)), "estimate_not_written");
+    shop.workshop.approval_request(&job, &given_on_paper(1)).unwrap();
     let view = shop.workshop.approval_keep(&job, &called).unwrap();
     let kept = &view.approvals[0];
     assert_eq!((kept.number_called.as_str(), kept.called_by.as_str()), ("555 0142", "Imre Valdsson"));
@@ -283,6 +293,7 @@ fn the_question_fits_a_message_whatever_the_lines_are() {
     let ask = |version: u32, text: &str| ApprovalRequestEntry {
         version,
         channel: Channel::TextMessage,
+        language: "en".into(),
         text: text.into(),
         to: "555 0142".into(),
     };

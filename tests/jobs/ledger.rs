@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Balances that hledger finds, in cents, by account.
-fn hledger(journal: &str) -> BTreeMap<String, i64> {
+pub fn hledger(journal: &str) -> BTreeMap<String, i64> {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("shop.journal");
     std::fs::write(&path, journal).unwrap();
@@ -29,7 +29,7 @@ fn hledger(journal: &str) -> BTreeMap<String, i64> {
 }
 
 /// The same from our own table for the bookkeeper.
-fn table(csv: &str) -> BTreeMap<String, i64> {
+pub fn table(csv: &str) -> BTreeMap<String, i64> {
     let mut sums = BTreeMap::new();
     for row in csv::Reader::from_reader(csv.as_bytes()).records() {
         let row = row.unwrap();
@@ -96,4 +96,56 @@ fn hledger_agrees_to_the_cent() {
     });
     assert_eq!(ours.get("assets:customers").copied().unwrap_or(0), due);
     assert!(ledger.csv.contains("'=") || !ledger.csv.contains(",=1"), "{}", ledger.csv);
+}
+
+/// A deposit is the customer's until an invoice takes it up: a liability (IFRS 15, paragraph 106: a contract liability, not
+/// read here). hledger adds the accounts up anew.
+#[test]
+fn what_is_paid_ahead_is_owed_until_an_invoice_takes_it_up() {
+    let shop = Shop::open();
+    let pay = |job: &str, way: PaymentWay, amount: &str| {
+        let entry = PaymentEntry {
+            way,
+            means: Means::Cash,
+            amount: amount.into(),
+            day: String::new(),
+            reference: String::new(),
+            note: String::new(),
+            photos: vec![],
+        };
+        shop.workshop.payment_keep(job, &entry).unwrap();
+    };
+    let deposits = || {
+        let ledger = shop.workshop.ledger().unwrap();
+        let theirs = hledger(&ledger.journal);
+        assert_eq!(theirs, table(&ledger.csv), "{}", ledger.journal);
+        let of = |account: &str| theirs.get(account).copied().unwrap_or(0);
+        (of("liabilities:customer deposits"), of("assets:customers"), of("assets:funds:cash"))
+    };
+    let job = shop.measuring();
+    let work = |price: &str| lines(vec![LineEntry { description: price.into(), ..line("labour", price) }]);
+    let both = LinesEntry { lines: [work("100").lines, work("60").lines].concat() };
+    shop.workshop.estimate_keep(&job, &both).unwrap();
+    shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+    pay(&job, PaymentWay::Received, "120");
+    pay(&job, PaymentWay::Received, "20");
+    assert_eq!(deposits(), (-14_000, 0, 14_000));
+    pay(&job, PaymentWay::Refunded, "10");
+    assert_eq!(deposits(), (-13_000, 0, 13_000));
+    shop.workshop.invoice_keep(&job, &work("100")).unwrap();
+    assert_eq!(deposits(), (-3_000, 0, 13_000), "the invoice takes up what it comes to");
+    shop.workshop.invoice_keep(&job, &work("60")).unwrap();
+    assert_eq!(deposits(), (0, 3_000, 13_000), "the next one takes up the rest");
+    pay(&job, PaymentWay::Received, "30");
+    assert_eq!(deposits(), (0, 0, 16_000), "what is paid later is no deposit");
+    // Another job's deposit that is never taken up goes back.
+    let other = shop.measuring();
+    shop.workshop.estimate_keep(&other, &work("50")).unwrap();
+    shop.workshop.approval_keep(&other, &approval(1)).unwrap();
+    pay(&other, PaymentWay::Received, "50");
+    shop.workshop
+        .invoice_keep(&other, &lines(vec![LineEntry { description: "50".into(), ..line("labour", "20") }]))
+        .unwrap();
+    pay(&other, PaymentWay::Refunded, "30");
+    assert_eq!(deposits(), (0, 0, 18_000));
 }

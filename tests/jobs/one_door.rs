@@ -154,6 +154,7 @@ fn an_estimate_below_nothing_from_an_older_version_still_counts() {
         lines: vec![credit],
         tax_rate: money::TaxRate::from_parts(0).unwrap(),
         tax_basis: money::TaxBasis::Invoice,
+        tax_included: false,
     };
     let totals = money::totals(&estimate.lines, estimate.tax_rate, estimate.tax_basis).unwrap();
     let event = Event::EstimateKept(job::event::EstimateKept { estimate, totals });

@@ -268,7 +268,7 @@ fn what_is_shown_of_a_route_is_the_average_over_what_is_known_of_it() {
     let planned = job::routes::planned(
         ProgrammingRoute::OwnTool,
         &Default::default(),
-        job::routes::RouteHistory { successes: 3, failures: 2, jobs: 4 },
+        job::routes::RouteHistory { successes: 3, failures: 2, jobs: 4, ..Default::default() },
         None,
         job::routes::Sourced { value: money::Cents(60_000), source: job::routes::Source::Judgment },
     )
@@ -344,4 +344,55 @@ fn only_a_modules_price_counts_as_what_a_lost_one_costs() {
     let view = work.part_receive(&job, &part("Unit", "399", &module.module)).unwrap();
     assert_eq!(loss(&view), is("39900", "received"));
     assert_eq!(loss(&work.part_receive(&job, &part("Fuse", "2", "")).unwrap()), is("39900", "received"));
+}
+
+/// The median as Python's `statistics.median` has it (library reference, "statistics").
+#[test]
+fn a_route_costs_what_the_shops_own_jobs_were_billed() {
+    let shop = Shop::open();
+    let closed = |bills: &[&str], hours: &str| {
+        let job = shop.measuring();
+        let work = lines(vec![LineEntry {
+            description: "Program the module".into(),
+            quantity: hours.into(),
+            ..line("programming", "100")
+        }]);
+        let disclosed = LineEntry { provider: "Lumen Remote".into(), ..line("sublet", "1") };
+        let work = LinesEntry { lines: [work.lines, vec![disclosed]].concat() };
+        shop.workshop.estimate_keep(&job, &work).unwrap();
+        shop.workshop.approval_keep(&job, &approval(1)).unwrap();
+        shop.workshop.programming_decide(&job, &decision(ProgrammingRoute::RemoteService, "145")).unwrap();
+        for bill in bills {
+            shop.workshop.programming_report(&job, &attempt(ProgrammingOutcome::Succeeded, bill)).unwrap();
+        }
+        shop.workshop.invoice_keep(&job, &work).unwrap();
+        let over = HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] };
+        shop.workshop.hand_over(&job, &over).unwrap();
+    };
+    let job = shop.measuring();
+    let seen = |name: &str| {
+        let view = shop.workshop.job_view(&job).unwrap();
+        let number = number(&route(&view, ProgrammingRoute::RemoteService).numbers, name).clone();
+        (number.value, number.source, number.jobs)
+    };
+    let is = |value: &str, source: &str, jobs: u32| (value.to_owned(), source.to_owned(), jobs);
+    assert_eq!((seen("cash"), seen("labor_hours")), (is("14500", "judgment", 0), is("0.75", "judgment", 0)));
+    closed(&["195"], "1");
+    assert_eq!((seen("cash"), seen("labor_hours")), (is("19500", "jobs", 1), is("1", "jobs", 1)));
+    // A second attempt's bill is another price; its hours are shared out.
+    closed(&["155", "40"], "3");
+    assert_eq!((seen("cash"), seen("labor_hours")), (is("17500", "jobs", 2), is("1.25", "jobs", 2)));
+    closed(&["999"], "0.5");
+    closed(&[""], "0.25");
+    assert_eq!((seen("cash"), seen("labor_hours")), (is("19500", "jobs", 3), is("0.75", "jobs", 4)));
+    // What the shop set, and a quote for the job, stand above what was seen.
+    assert_eq!(set(&shop, "remote_service/cash", "150"), "kept");
+    assert_eq!(seen("cash"), is("15000", "setting", 0));
+    shop.workshop
+        .programming_quote_keep(
+            &job,
+            &QuoteEntry { route: ProgrammingRoute::RemoteService, quoted: "160".into() },
+        )
+        .unwrap();
+    assert_eq!(seen("cash"), is("16000", "quote", 0));
 }

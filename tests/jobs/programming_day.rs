@@ -31,6 +31,12 @@ fn an_appointment_is_read_back_from_its_calendar_file() {
             [event] = calendar.walk('VEVENT')\n\
             start, [alarm] = event['DTSTART'].dt, event.walk('VALARM')\n\
             assert start.tzinfo is not None, 'no zone'\n\
+            wall = datetime.datetime.fromisoformat(sys.argv[2])\n\
+            assert start.replace(tzinfo=None) == wall.replace(tzinfo=None), start\n\
+            assert start.utcoffset() == wall.utcoffset(), start\n\
+            [zone] = calendar.walk('VTIMEZONE')\n\
+            assert event['DTSTART'].params['TZID'] == zone['TZID']\n\
+            assert (event['DTEND'].dt - start) == datetime.timedelta(hours=1)\n\
             assert start == datetime.datetime.fromisoformat(sys.argv[2]), start\n\
             assert alarm['TRIGGER'].dt == datetime.timedelta(minutes=-45), alarm['TRIGGER'].dt\n\
             assert alarm['ACTION'] == 'DISPLAY' and '45' in alarm['DESCRIPTION']\n\

@@ -1,10 +1,10 @@
 //! What the rules of a region demand of estimates, bills and hand-overs. The rules themselves are tested beside the texts
 //! they come from in `job/src/rules/tests.rs`.
 
-use crate::shop::{Shop, approval, entry, line, lines, of_code};
+use crate::shop::{Shop, approval, entry, given_on_paper, line, lines, of_code};
 use api::entry::{
-    ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, ProgrammingEntry,
-    ProgrammingRoute, ShopEntry,
+    ApprovalEntry, Channel, HandOverEntry, IntakeEntry, LineEntry, OdometerUnit, OldParts, PaperKind,
+    ProgrammingEntry, ProgrammingRoute, ShopEntry,
 };
 
 fn in_region(region: &str) -> (Shop, String) {
@@ -64,7 +64,11 @@ fn no_estimate_and_no_bill_without_the_number_that_has_to_stand_on_it() {
     let job = shop.measuring();
     let bill = || lines(vec![line("labour", "200")]);
     assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &bill())), "no_registration_number");
-    assert_eq!(Shop::code(shop.workshop.lines_total(&bill())), "kept", "reckoning seals nothing");
+    assert_eq!(
+        Shop::code(shop.workshop.lines_total(&job, PaperKind::Estimate, &bill())),
+        "kept",
+        "reckoning seals nothing"
+    );
     shop.workshop.shop_set_up(&entry("US-CA")).unwrap();
     assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &bill())), "kept");
     shop.workshop.approval_keep(&job, &approval(1)).unwrap();
@@ -168,6 +172,7 @@ fn new_york_holds_the_parts_of_work_approved_by_phone() {
         let (shop, job) = in_region(region);
         shop.workshop.estimate_keep(&job, &lines(vec![line("part", "200")])).unwrap();
         let signature = approval(1).signature;
+        shop.workshop.approval_request(&job, &given_on_paper(1)).unwrap();
         let approved = ApprovalEntry { channel, old_parts, signature, ..by_phone(1) };
         let view = shop.workshop.approval_keep(&job, &approved).unwrap();
         view.advice.iter().any(|code| code == "parts_are_held")
@@ -236,9 +241,9 @@ fn records_are_kept_no_shorter_than_the_rule_wants() {
 #[test]
 fn amounts_are_read_as_they_are_written_at_home() {
     let total = |region: &str, price: &str| {
-        let (shop, _) = in_region(region);
+        let (shop, job) = in_region(region);
         shop.workshop
-            .lines_total(&lines(vec![line("labour", price)]))
+            .lines_total(&job, PaperKind::Estimate, &lines(vec![line("labour", price)]))
             .map(|totals| totals.other + &totals.labour)
     };
     assert_eq!(total("ES", "1.250").unwrap(), "0125000");

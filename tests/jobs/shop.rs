@@ -98,6 +98,10 @@ pub fn entry(region: &str) -> ShopEntry {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: "DEMO 7001".into(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     }
 }
 
@@ -155,6 +159,17 @@ pub fn lines(lines: Vec<LineEntry>) -> LinesEntry {
     LinesEntry { lines }
 }
 
+/// The estimate in the customer's hands, on paper.
+pub fn given_on_paper(version: u32) -> ApprovalRequestEntry {
+    ApprovalRequestEntry {
+        version,
+        channel: Channel::InPerson,
+        language: String::new(),
+        text: "The estimate, on paper.".into(),
+        to: String::new(),
+    }
+}
+
 pub fn approval(version: u32) -> ApprovalEntry {
     ApprovalEntry {
         version,
@@ -163,6 +178,7 @@ pub fn approval(version: u32) -> ApprovalEntry {
         name: "Odalys Brandt".into(),
         // Nobody is named at the check-in of most of these jobs, and whoever is, is somebody else in some of them.
         signer_confirmed: true,
+        given_at: String::new(),
         channel: Channel::InPerson,
         words: "Go ahead.".into(),
         conditions: String::new(),

@@ -30,6 +30,10 @@ pub fn set_up(folder: &Path) -> Result<Workshop, Failure> {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     })?;
     Ok(workshop)
 }

@@ -1,7 +1,7 @@
 //! Sales tax against R.I. Gen. Laws: the rounding rule of 44-18.1-25 worked by hand, and the printed
 //! bracket tables of 44-18-19 (both texts read on the legislature's site), cent by cent.
 
-use money::{Cents, TaxRate, tax_on};
+use money::{Cents, TaxRate, tax_in, tax_on};
 
 fn tax(amount: i64, rate: &str) -> i64 {
     tax_on(Cents(amount), rate.parse::<TaxRate>().unwrap()).unwrap().0
@@ -44,5 +44,21 @@ fn the_third_decimal_decides() {
     ] {
         assert_eq!(tax(amount, rate), due, "{because}");
         assert_eq!(tax(-amount, rate), -due, "a credit takes back what was charged");
+    }
+}
+
+/// HM Revenue and Customs, "Calculating VAT for VAT-inclusive and VAT-exclusive prices": 100 and 20 % are 120, 100 and 5 %
+/// are 105; the VAT fraction of 20 % is 1/6, of 5 % 1/21, of 17.5 % 7/47.
+#[test]
+fn tax_inside_a_price_is_the_published_fraction_of_it() {
+    let inside = |paid: i64, rate: &str| tax_in(Cents(paid), rate.parse().unwrap()).unwrap().0;
+    assert_eq!((inside(12_000, "20"), inside(10_500, "5"), inside(11_750, "17.5")), (2_000, 500, 1_750));
+    for paid in (0..20_000).step_by(7) {
+        for (rate, over, under) in [("20", 1, 6), ("5", 1, 21), ("17.5", 7, 47)] {
+            // Half a cent and more goes up: twice the fraction of the price, plus one half, cut.
+            assert_eq!(inside(paid, rate), (2 * paid * over + under) / (2 * under), "{rate} % in {paid}");
+            assert_eq!(inside(-paid, rate), -inside(paid, rate), "what is credited takes back its tax");
+        }
+        assert_eq!(inside(paid, "0"), 0);
     }
 }

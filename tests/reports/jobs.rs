@@ -233,7 +233,13 @@ fn finding(outcome: Outcome) -> FindingKept {
 
 fn estimate(version: u32, labour: i64) -> Kept<EstimateKept> {
     let lines = vec![Line::new(LineKind::Labor, "Clean and refit the ground", Quantity::ONE, Cents(labour))];
-    let estimate = Estimate { version, lines, tax_rate: TaxRate::ZERO, tax_basis: TaxBasis::Invoice };
+    let estimate = Estimate {
+        version,
+        lines,
+        tax_rate: TaxRate::ZERO,
+        tax_basis: TaxBasis::Invoice,
+        tax_included: false,
+    };
     let totals = estimate.totals().unwrap();
     kept(&format!("estimate {version}"), "10:10", EstimateKept { estimate, totals })
 }
@@ -243,6 +249,7 @@ fn approval(version: u32, amount: i64) -> Kept<ApprovalKept> {
         &format!("approval {version}"),
         "10:20",
         ApprovalKept {
+            given_at: String::new(),
             version,
             estimate: digest(&format!("estimate {version}")),
             amount: Cents(amount),
@@ -339,9 +346,10 @@ fn invoice() -> InvoiceKept {
         lines,
         tax_rate,
         tax_basis: TaxBasis::Invoice,
+        tax_included: false,
     };
     let totals = invoice.totals().unwrap();
-    InvoiceKept { invoice, totals, approved: Cents(41_040) }
+    InvoiceKept { invoice, totals, approved: Cents(41_040), seller_number: String::new() }
 }
 
 fn doubted_photo() -> TimelineRecord {

@@ -110,6 +110,7 @@ async fn read_cautions(hand: &Hand) {
 
 async fn approve(hand: &Hand) {
     hand.go("estimate").await;
+    hand.press("line-add").await;
     hand.press("add-labour").await;
     hand.fill("description-1", "Find why the fan never runs").await;
     hand.fill("quantity-1", "1").await;

@@ -1,17 +1,32 @@
 //! Estimate, approval, parts, invoice, payments and suppliers.
 use api::entry::{
-    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, Form, LinesEntry,
-    PartEntry, PaymentEntry, SupplierStepEntry,
+    ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, CreditNoteEntry, EstimateWaiverEntry, Form,
+    LinePinEntry, LinesEntry, PaperKind, PartEntry, PaymentEntry, SupplierStepEntry,
 };
-use api::view::{JobView, TotalsView};
+use api::view::{JobView, OwnLineView, TotalsView};
 use tauri::{AppHandle, Runtime};
 
 use super::Answer;
 use crate::data::workshop;
 
 #[tauri::command(async)]
-pub fn lines_total<R: Runtime>(app: AppHandle<R>, entry: LinesEntry) -> Answer<TotalsView> {
-    Ok(workshop(&app)?.lines_total(&entry)?)
+pub fn lines_total<R: Runtime>(
+    app: AppHandle<R>,
+    job: String,
+    paper: PaperKind,
+    entry: LinesEntry,
+) -> Answer<TotalsView> {
+    Ok(workshop(&app)?.lines_total(&job, paper, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn own_lines<R: Runtime>(app: AppHandle<R>) -> Answer<Vec<OwnLineView>> {
+    Ok(workshop(&app)?.own_lines()?)
+}
+
+#[tauri::command(async)]
+pub fn line_pin<R: Runtime>(app: AppHandle<R>, entry: LinePinEntry) -> Answer<Vec<OwnLineView>> {
+    Ok(workshop(&app)?.line_pin(&entry)?)
 }
 
 #[tauri::command(async)]
@@ -41,6 +56,15 @@ pub fn approval_request<R: Runtime>(
     entry: ApprovalRequestEntry,
 ) -> Answer<JobView> {
     Ok(workshop(&app)?.approval_request(form, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn estimate_waive<R: Runtime>(
+    app: AppHandle<R>,
+    form: Form,
+    entry: EstimateWaiverEntry,
+) -> Answer<JobView> {
+    Ok(workshop(&app)?.estimate_waive(form, &entry)?)
 }
 
 #[tauri::command(async)]

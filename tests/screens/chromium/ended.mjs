@@ -10,12 +10,12 @@ const BEGUN = [
   { at: 'intake', name: 'complaint' },
   { at: 'intake', name: 'make' },
   { at: 'finding', name: 'finding_words' },
-  { at: 'estimate', press: 'add-labour', name: 'description-1' },
+  { at: 'estimate', press: ['line-add', 'add-labour'], name: 'description-1' },
   { at: 'approval', name: 'approval_words' },
   { at: 'part', name: 'supplier' },
   { at: 'programming', name: 'provider' },
   { at: 'proof', name: 'note' },
-  { at: 'invoice', press: 'add-part', name: 'description-1' },
+  { at: 'invoice', press: ['line-add', 'add-part'], name: 'description-1' },
   { at: 'hand-over', name: 'warranty' },
 ];
 
@@ -24,7 +24,9 @@ export async function endedEverywhere(player) {
   const { page } = player;
   for (const { at, press, name } of BEGUN) {
     await player.goTo(at);
-    if (press && (await page.locator(`[name="${name}"]`).count()) === 0) await player.press(press);
+    if ((await page.locator(`[name="${name}"]`).count()) === 0) {
+      for (const button of press ?? []) await player.press(button);
+    }
     const field = page.locator(`[name="${name}"]`);
     await field.fill('');
     await field.pressSequentially(MARKUP);

@@ -315,6 +315,7 @@ export class Player extends Hands {
   }
 
   async line(number, line) {
+    await this.press('line-add');
     await this.press(`add-${line.kind}`);
     await this.fill(`description-${number}`, line.description);
     await this.fill(`quantity-${number}`, line.quantity);

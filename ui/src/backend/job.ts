@@ -8,6 +8,7 @@ import type { SupplierStepEntry } from '../bindings/SupplierStepEntry';
 import type { BuyPriceEntry } from '../bindings/BuyPriceEntry';
 import type { CorrectionEntry } from '../bindings/CorrectionEntry';
 import type { CoverEntry } from '../bindings/CoverEntry';
+import type { EstimateWaiverEntry } from '../bindings/EstimateWaiverEntry';
 import type { FindingEntry } from '../bindings/FindingEntry';
 import type { Form } from '../bindings/Form';
 import type { HandOverEntry } from '../bindings/HandOverEntry';
@@ -89,6 +90,9 @@ export const estimateKeep = (form: Form, entry: LinesEntry): Answer => call('est
 /** Seals that the customer was asked for an approval. */
 export const approvalRequest = (form: Form, entry: ApprovalRequestEntry): Answer =>
   call('approval_request', { form, entry });
+/** Keeps that the customer does without the written estimate. */
+export const estimateWaive = (form: Form, entry: EstimateWaiverEntry): Answer =>
+  call('estimate_waive', { form, entry });
 /** Seals that the customer took the approval in force back. */
 export const approvalWithdraw = (form: Form, entry: ApprovalWithdrawalEntry): Answer =>
   call('approval_withdraw', { form, entry });

@@ -27,6 +27,10 @@ name: string,
  */
 signer_confirmed: boolean, 
 /**
+ * When the answer came, as typed: a local day and time ("2026-11-28T14:30"); empty for now.
+ */
+given_at: string, 
+/**
  * How the answer came.
  */
 channel: Channel, 

@@ -14,6 +14,10 @@ version: number,
  */
 channel: Channel, 
 /**
+ * Language of the message: `en`, `es`, or empty where nobody said.
+ */
+language: string, 
+/**
  * The message.
  */
 text: string, 

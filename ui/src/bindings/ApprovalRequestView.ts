@@ -22,6 +22,10 @@ version: number,
  */
 channel: Channel, 
 /**
+ * In which language; empty in older records.
+ */
+language: string, 
+/**
  * The message.
  */
 text: string, 

@@ -23,6 +23,10 @@ version: number,
  */
 kept: string, 
 /**
+ * When the customer said so (RFC 3339); empty in older records: then at `kept`.
+ */
+given_at: string, 
+/**
  * Who approved.
  */
 name: string, 

@@ -36,6 +36,10 @@ approved_by: string,
  */
 answered: boolean, 
 /**
+ * The last day on which it holds by the rules of the region (`YYYY-MM-DD`); empty where they count none.
+ */
+holds_until: string, 
+/**
  * What is different from the version before it.
  */
 changes: Array<LineChange>, };

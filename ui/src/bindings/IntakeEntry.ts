@@ -51,6 +51,10 @@ phone?: string,
  */
 email?: string, 
 /**
+ * Language in which the customer wants to be written to: `en`, `es`, or empty.
+ */
+language?: string, 
+/**
  * Name of who may approve costs besides the customer.
  */
 approver_name?: string, 

@@ -52,6 +52,10 @@ phone: string,
  */
 email: string, 
 /**
+ * Language in which the customer wants to be written to; empty where nobody asked.
+ */
+language: string, 
+/**
  * Who may approve costs, in the free words of older records.
  */
 approver: string, 

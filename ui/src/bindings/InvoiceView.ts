@@ -33,4 +33,16 @@ approved: string,
 /**
  * What of it was credited since, minor units.
  */
-credited: string, };
+credited: string, 
+/**
+ * The shop's number for its tax that stands on it; empty where none does.
+ */
+seller_number: string, 
+/**
+ * Time of the invoice that took its place, in records of earlier versions; empty where none did. It counts no longer.
+ */
+replaced: string, 
+/**
+ * Time of the invoice whose place it took; empty where it took none's.
+ */
+replaces: string, };

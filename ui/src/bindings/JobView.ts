@@ -2,6 +2,7 @@
 import type { ApprovalRequestView } from "./ApprovalRequestView";
 import type { ApprovalView } from "./ApprovalView";
 import type { BalanceView } from "./BalanceView";
+import type { BlamedView } from "./BlamedView";
 import type { BothLanguages } from "./BothLanguages";
 import type { CheckpointView } from "./CheckpointView";
 import type { CircuitView } from "./CircuitView";
@@ -28,6 +29,7 @@ import type { TimelineEntry } from "./TimelineEntry";
 import type { ToProveView } from "./ToProveView";
 import type { Verdict } from "./Verdict";
 import type { WaitView } from "./WaitView";
+import type { WaiverView } from "./WaiverView";
 import type { WrittenFileView } from "./WrittenFileView";
 
 /**
@@ -144,8 +146,28 @@ to_prove: ToProveView | null,
  */
 telling: ReadingView | null, 
 /**
- * A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
- * is nothing to ask.
+ * What the newest finding blames, for the lines of an estimate.
+ */
+blamed: BlamedView | null, 
+/**
+ * Waivers of the written estimate.
+ */
+waivers: Array<WaiverView>, 
+/**
+ * What a customer who waives it may sign, in both languages.
+ */
+waiver_draft: BothLanguages, 
+/**
+ * The rules of the region want the latest estimate in the customer's hands before a yes by phone, and it isn't yet.
+ */
+written_wanted: boolean, 
+/**
+ * Longest message that asks for an approval, characters.
+ */
+request_longest: number, 
+/**
+ * A message that asks for the approval of the latest estimate, no longer than that, in both languages; empty while there is
+ * nothing to ask.
  */
 request_draft: BothLanguages, 
 /**

@@ -60,6 +60,10 @@ estimate_valid_days: number,
  */
 registration_number: boolean, 
 /**
+ * The shop's number for its tax has to stand on bills.
+ */
+seller_number_on_bill: boolean, 
+/**
  * An approval by phone names the number that was called.
  */
 called_number: boolean, 

@@ -53,6 +53,22 @@ labour_taxed: string,
  */
 core_taxed: string, 
 /**
+ * The number for the tax that stands on bills, may be empty.
+ */
+tax_number: string, 
+/**
+ * What invoices' numbers begin with, may be empty for the usual.
+ */
+invoice_prefix: string, 
+/**
+ * What credit notes' numbers begin with, may be empty for the usual.
+ */
+credit_prefix: string, 
+/**
+ * This device's code stands in its numbers; always so on a device made from another one's backup.
+ */
+numbered_apart: boolean, 
+/**
  * Years to keep records as typed; empty for the usual number.
  */
 keeps_years: string, };

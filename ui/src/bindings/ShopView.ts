@@ -3,6 +3,7 @@ import type { CheckView } from "./CheckView";
 import type { DeviceView } from "./DeviceView";
 import type { Preferences } from "./Preferences";
 import type { RulesView } from "./RulesView";
+import type { SeriesView } from "./SeriesView";
 
 /**
  * The shop, this device and how the screens look.
@@ -60,6 +61,14 @@ labour_taxed: string,
  * The same for core charges.
  */
 core_taxed: string, 
+/**
+ * The number for the tax that stands on bills; empty where the shop has none.
+ */
+tax_number: string, 
+/**
+ * Its series of numbers for invoices and credit notes.
+ */
+series: SeriesView, 
 /**
  * Years that records are kept, where the shop chose a number; empty otherwise.
  */

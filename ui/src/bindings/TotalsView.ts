@@ -27,4 +27,8 @@ tax: string,
 /**
  * Total.
  */
-total: string, };
+total: string, 
+/**
+ * The prices have the tax in them: the sums before it are what is left without it.
+ */
+tax_included: boolean, };

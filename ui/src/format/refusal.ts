@@ -1,4 +1,4 @@
-import { amount } from './format';
+import { amount, dayOf, sealed } from './format';
 import { sayCode } from '../words';
 
 const amounts = new Set(['over', 'approved', 'allowed', 'asked', 'most', 'total']);
@@ -16,6 +16,8 @@ export function shownValues(values: Partial<Record<string, string>>): Record<str
 }
 
 function shownValue(name: string, value: string): string {
+  if (name === 'moment') return sealed(value);
+  if (name === 'until') return dayOf(value);
   if (fields.has(name)) return sayCode('field', value);
   return amounts.has(name) && /^-?\d+$/.test(value) ? amount(value) : value;
 }

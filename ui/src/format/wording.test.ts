@@ -34,7 +34,10 @@ describe('an error about a field', () => {
 
 describe('a source of a rule', () => {
   it('says in words how it is known', () => {
-    expect(ruleSource('Code 12.3 (text_read)')).toBe('Code 12.3 (we read the rule itself)');
-    expect(ruleSource('Code 12.3(a)')).toBe('Code 12.3(a)');
+    expect(ruleSource('Code 12.3 (text_read)')).toEqual({
+      text: 'Code 12.3',
+      known: '(we read the rule itself)',
+    });
+    expect(ruleSource('Code 12.3(a)')).toEqual({ text: 'Code 12.3(a)', known: '' });
   });
 });

@@ -33,6 +33,7 @@ export const iconNames = [
   'part',
   'phone',
   'photo',
+  'pin',
   'plus',
   'search',
   'settings',

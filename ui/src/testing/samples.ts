@@ -166,7 +166,7 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
 /** A job with meter and circuit, in which everything is allowed. */
 export function job(part: Partial<JobView> = {}): JobView {
   const intake = { vin: '', plate: '', make: '', model: '', year: '', odometer: '' };
-  const customer = { complaint: '', customer: '', phone: '', email: '', photos: [] };
+  const customer = { complaint: '', customer: '', phone: '', email: '', language: '', photos: [] };
   const approver = {
     approver: '',
     approver_name: '',
@@ -210,6 +210,11 @@ export function job(part: Partial<JobView> = {}): JobView {
     proofs: [],
     to_prove: null,
     telling: null,
+    blamed: null,
+    waivers: [],
+    waiver_draft: { en: '', es: '' },
+    written_wanted: false,
+    request_longest: 480,
     request_draft: { en: '', es: '' },
     requests: [],
     invoices: [],

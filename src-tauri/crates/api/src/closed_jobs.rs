@@ -112,8 +112,17 @@ impl Workshop {
     /// Id and facts of every job that can be read, open ones included. Figures are seldom asked for: the rows are read each
     /// time.
     pub(crate) fn all_facts(&self) -> Result<Vec<(String, JobFacts)>, ApiError> {
+        self.facts_of(self.store.all_fold_caches()?)
+    }
+
+    /// Those of the jobs that were opened last, so many of them.
+    pub(crate) fn newest_facts(&self, most: u32) -> Result<Vec<(String, JobFacts)>, ApiError> {
+        self.facts_of(self.store.newest_fold_caches(most)?)
+    }
+
+    fn facts_of(&self, caches: Vec<(String, Vec<u8>)>) -> Result<Vec<(String, JobFacts)>, ApiError> {
         let mut all = Vec::new();
-        for (job, cache) in self.store.all_fold_caches()? {
+        for (job, cache) in caches {
             let remembered = self.remembered(&job, &cache)?;
             all.extend(remembered.map(|cached| (job, cached.facts)));
         }

@@ -59,8 +59,11 @@
 //! | `bench_view` | `job, entry: BenchEntry` | `BenchView` or null: the circuit drawn (nothing is kept) |
 //! | `buy_price_keep` | `job, entry: BuyPriceEntry` | `JobView` (advice; no record) |
 //! | `finding_keep` | `form, entry: FindingEntry` | `JobView` |
-//! | `lines_total` | `entry: LinesEntry` | `TotalsView` (nothing is kept) |
+//! | `lines_total` | `job, paper, entry: LinesEntry` | `TotalsView` (nothing is kept) |
+//! | `own_lines` | | `OwnLineView[]`: pinned lines, then those used before, newest first |
+//! | `line_pin` | `entry: LinePinEntry` | `OwnLineView[]` |
 //! | `estimate_keep` | `form, entry: LinesEntry` | `JobView` |
+//! | `estimate_waive` | `form, entry: EstimateWaiverEntry` | `JobView` |
 //! | `approval_request` | `form, entry: ApprovalRequestEntry` | `JobView` |
 //! | `approval_keep` | `form, entry: ApprovalEntry` | `JobView` |
 //! | `approval_withdraw` | `form, entry: ApprovalWithdrawalEntry` | `JobView` |
@@ -104,6 +107,7 @@
 
 mod act;
 mod actions;
+mod calendar;
 mod checkpoints;
 mod circuit_search;
 mod closed_jobs;

@@ -2,7 +2,7 @@
 
 use crate::ApiError;
 use crate::world::Clock;
-use chrono::{DateTime, Datelike, NaiveDateTime};
+use chrono::{DateTime, Datelike, FixedOffset, NaiveDateTime};
 use job::Refused;
 use money::{Cents, Marks};
 
@@ -59,11 +59,21 @@ pub(crate) fn named<T>(place: &str, read: Result<T, ApiError>) -> Result<T, ApiE
 /// An appointment as a form sends it: a local day and time ("2026-11-28T14:30"), which gets the offset that this device has
 /// on that day, or one with its offset (RFC 3339); or nothing. Kept to the minute with its offset.
 pub(crate) fn appointment(clock: &dyn Clock, typed: &str) -> Result<String, ApiError> {
+    let at = local_time("appointment", clock, typed)?;
+    Ok(at.map(|at| at.format("%Y-%m-%dT%H:%M:00%:z").to_string()).unwrap_or_default())
+}
+
+/// A day and time as [`appointment`] reads it, of the field that it is typed in.
+pub(crate) fn local_time(
+    field: &'static str,
+    clock: &dyn Clock,
+    typed: &str,
+) -> Result<Option<DateTime<FixedOffset>>, ApiError> {
     let typed = typed.trim();
     if typed.is_empty() {
-        return Ok(String::new());
+        return Ok(None);
     }
-    let refused = || ApiError::Refused(Refused::because("not_a_time").with("field", "appointment"));
+    let refused = || ApiError::Refused(Refused::because("not_a_time").with("field", field));
     let read = ["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S"].into_iter();
     let local = read.filter_map(|form| NaiveDateTime::parse_from_str(typed, form).ok()).next();
     let at = match local {
@@ -77,7 +87,7 @@ pub(crate) fn appointment(clock: &dyn Clock, typed: &str) -> Result<String, ApiE
     if !(1_000..=9_999).contains(&at.year()) {
         return Err(refused());
     }
-    Ok(at.format("%Y-%m-%dT%H:%M:00%:z").to_string())
+    Ok(Some(at))
 }
 
 /// One of a list of codes.

@@ -8,7 +8,7 @@ use money::{Cents, Line, MoneyError};
 /// What the customer owes and has paid. All amounts are at or above zero except what is due.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Balance {
-    /// Sum of the invoices.
+    /// Sum of the invoices that stand.
     pub billed: Cents,
     /// Sum of the credit notes.
     pub credited: Cents,
@@ -26,7 +26,7 @@ impl Balance {
     /// # Errors
     /// [`MoneyError::TooLarge`] where sums don't fit.
     pub fn of(job: &Job) -> Result<Balance, MoneyError> {
-        let billed = Cents::sum(job.invoices.iter().map(|kept| kept.event.totals.total))?;
+        let billed = Cents::sum(job.standing_invoices().map(|kept| kept.event.totals.total))?;
         let credited = Cents::sum(job.credit_notes.iter().map(|kept| kept.event.totals.total))?;
         let way = |way: PaymentWay| {
             let payments = job.payments.iter().filter(move |kept| kept.event.way == way);
@@ -47,6 +47,28 @@ impl Balance {
 }
 
 impl Job {
+    /// The invoice that took the place of this one. Earlier versions of the app numbered a job's invoice like the job, and a
+    /// second one took the place of the first; since then no number is given twice in a job.
+    #[must_use]
+    pub fn replacement_of(&self, invoice: &Kept<InvoiceKept>) -> Option<&Kept<InvoiceKept>> {
+        let number = &invoice.event.invoice.number;
+        let later = self.invoices.iter().skip_while(|kept| kept.record != invoice.record).skip(1);
+        later.filter(|kept| kept.event.invoice.number == *number).last()
+    }
+
+    /// The invoice whose place this one took, if any: the last before it with its number.
+    #[must_use]
+    pub fn replaced_by(&self, invoice: &Kept<InvoiceKept>) -> Option<&Kept<InvoiceKept>> {
+        let number = &invoice.event.invoice.number;
+        let earlier = self.invoices.iter().take_while(|kept| kept.record != invoice.record);
+        earlier.filter(|kept| kept.event.invoice.number == *number).last()
+    }
+
+    /// Invoices that none took the place of.
+    pub fn standing_invoices(&self) -> impl Iterator<Item = &Kept<InvoiceKept>> {
+        self.invoices.iter().filter(|kept| self.replacement_of(kept).is_none())
+    }
+
     /// The newest invoice.
     #[must_use]
     pub fn latest_invoice(&self) -> Option<&Kept<InvoiceKept>> {
@@ -65,10 +87,10 @@ impl Job {
         self.credit_notes.iter().filter(move |kept| kept.event.invoice == invoice)
     }
 
-    /// Every line that was billed, and every line of it that was credited.
+    /// Every line that was billed on an invoice that stands, and every line of it that was credited.
     #[must_use]
     pub fn billed_lines(&self) -> (Vec<&Line>, Vec<&Line>) {
-        let billed = self.invoices.iter().flat_map(|kept| &kept.event.invoice.lines);
+        let billed = self.standing_invoices().flat_map(|kept| &kept.event.invoice.lines);
         let credited = self.credit_notes.iter().flat_map(|kept| &kept.event.lines);
         (billed.collect(), credited.collect())
     }

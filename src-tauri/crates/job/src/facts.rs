@@ -2,6 +2,7 @@
 
 use crate::Job;
 use crate::event::{Outcome, PaymentKept, PaymentWay};
+use crate::own_lines::LineUsed;
 use crate::routes::{is_module, module_line, names_module};
 use money::{Cents, Hours, Line, Subtotal};
 use serde::{Deserialize, Serialize};
@@ -33,6 +34,8 @@ pub struct JobFacts {
     pub modules_bought: Vec<DatedAmount>,
     /// A module that was suspected, or asked for, and not bought because another cause was found.
     pub module_spared: Option<ModuleSpared>,
+    /// Lines of its papers.
+    pub lines: Vec<LineUsed>,
 }
 
 /// An amount with the wall time of its record.
@@ -76,13 +79,14 @@ impl JobFacts {
             warranty: job.intake.warranty.unwrap_or(false),
             modules_bought: bought.map(|part| dated(&part.wall, part.event.price)).collect(),
             module_spared: spared(job),
+            lines: LineUsed::of(job),
         }
     }
 }
 
 fn billed(job: &Job) -> Vec<DatedAmount> {
     let dated = |wall: &str, amount: i64| DatedAmount { wall: wall.to_owned(), amount: Cents(amount) };
-    let invoices = job.invoices.iter().map(|kept| dated(&kept.wall, kept.event.totals.total.0));
+    let invoices = job.standing_invoices().map(|kept| dated(&kept.wall, kept.event.totals.total.0));
     let credits =
         job.credit_notes.iter().map(|kept| dated(&kept.wall, kept.event.totals.total.0.saturating_neg()));
     invoices.chain(credits).collect()

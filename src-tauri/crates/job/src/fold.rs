@@ -122,6 +122,8 @@ pub struct Job {
     pub requests: Vec<Kept<ApprovalRequested>>,
     /// Approvals that were taken back, by the record of the approval.
     pub withdrawn: BTreeMap<Digest, Kept<ApprovalWithdrawn>>,
+    /// Waivers of the written estimate.
+    pub waived: Vec<Kept<EstimateWaived>>,
     /// Invoices; none replaces another.
     pub invoices: Vec<Kept<InvoiceKept>>,
     /// Credit notes.
@@ -292,6 +294,7 @@ impl Job {
             }
             Event::FindingKept(event) => self.findings.push(Kept { record, wall, event }),
             Event::EstimateKept(event) => self.estimates.push(Kept { record, wall, event }),
+            Event::EstimateWaived(event) => self.waived.push(Kept { record, wall, event }),
             Event::ApprovalRequested(event) => self.requests.push(Kept { record, wall, event }),
             Event::ApprovalKept(event) => {
                 self.repair_approved |= event.approves() && !self.findings.is_empty();

@@ -2,8 +2,8 @@
 
 use crate::event::{Event, PaymentWay, SupplierStep};
 use crate::{Job, TimelineRecord};
-use money::MoneyError;
-use money::ledger::{self, CostKind, Movement, Posting};
+use money::ledger::{self, CostKind, Means, Movement, Posting};
+use money::{Cents, MoneyError};
 
 impl Job {
     /// Everything that moved money, in the order of its records. What nobody signed for moves nothing.
@@ -15,26 +15,34 @@ impl Job {
     /// [`MoneyError::TooLarge`] where an amount doesn't fit.
     pub fn postings(&self) -> Result<Vec<Posting>, MoneyError> {
         let mut postings = Vec::new();
+        let mut ahead = Ahead::default();
         for record in self.timeline.iter().filter(|record| record.vouched) {
-            postings.extend(self.posting(record)?);
+            postings.extend(self.posting(record, &mut ahead)?);
         }
         Ok(postings)
     }
 
-    fn posting(&self, record: &TimelineRecord) -> Result<Option<Posting>, MoneyError> {
+    fn posting(&self, record: &TimelineRecord, ahead: &mut Ahead) -> Result<Option<Posting>, MoneyError> {
         let Some(event) = &record.event else { return Ok(None) };
         let day = record.wall.get(..10).unwrap_or_default();
         let (day, reference, words, movements) = match event {
             Event::InvoiceKept(e) => {
-                (day, e.invoice.number.as_str(), "invoice".to_owned(), ledger::invoice(&e.totals)?)
+                let kept = self.invoices.iter().find(|kept| kept.record == record.record);
+                let replaced = kept.and_then(|kept| self.replaced_by(kept));
+                // What it took the place of is taken back on the same day: a journal that was handed on stays true.
+                let mut movements =
+                    replaced.map_or_else(|| Ok(Vec::new()), |old| ledger::credit(&old.event.totals))?;
+                movements.extend(ledger::invoice(&e.totals)?);
+                movements.extend(ahead.taken_up(e.totals.total)?);
+                (day, e.invoice.number.as_str(), "invoice".to_owned(), movements)
             }
             Event::CreditNoteKept(e) => {
                 (day, e.number.as_str(), "credit note".to_owned(), ledger::credit(&e.totals)?)
             }
             Event::PaymentKept(e) => {
                 let (words, movements) = match e.way {
-                    PaymentWay::Received => ("payment", ledger::payment(e.means, e.amount)?),
-                    PaymentWay::Refunded => ("refund", ledger::refund(e.means, e.amount)?),
+                    PaymentWay::Received => ahead.received(e.means, e.amount)?,
+                    PaymentWay::Refunded => ("refund", ahead.refunded(e.means, e.amount)?),
                 };
                 (e.day.as_str(), e.reference.as_str(), words.to_owned(), movements)
             }
@@ -67,6 +75,41 @@ impl Job {
         let attempt = self.valid_attempts().find(|attempt| attempt.kept.record == record.record);
         let decision = attempt.and_then(|attempt| self.decision_of(attempt));
         decision.map(|decided| decided.event.provider.clone()).unwrap_or_default()
+    }
+}
+
+/// What a job's customer paid ahead and no invoice has taken up.
+#[derive(Default)]
+struct Ahead {
+    held: Cents,
+    billed: bool,
+}
+
+impl Ahead {
+    /// An invoice takes up what there is, as far as it goes.
+    fn taken_up(&mut self, total: Cents) -> Result<Vec<Movement>, MoneyError> {
+        self.billed = true;
+        let taken = self.held.min(total);
+        self.held = self.held.minus(taken)?;
+        ledger::deposit_taken_up(taken)
+    }
+
+    /// Before the first invoice money is a deposit; later it is for what was billed.
+    fn received(&mut self, means: Means, amount: Cents) -> Result<(&'static str, Vec<Movement>), MoneyError> {
+        if self.billed {
+            return Ok(("payment", ledger::payment(means, amount)?));
+        }
+        self.held = self.held.plus(amount)?;
+        Ok(("deposit", ledger::deposit(means, amount)?))
+    }
+
+    /// What nothing has taken up goes back first.
+    fn refunded(&mut self, means: Means, amount: Cents) -> Result<Vec<Movement>, MoneyError> {
+        let back = self.held.min(amount);
+        self.held = self.held.minus(back)?;
+        let mut movements = ledger::deposit_back(means, back)?;
+        movements.extend(ledger::refund(means, amount.minus(back)?)?);
+        Ok(movements)
     }
 }
 

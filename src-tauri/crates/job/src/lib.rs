@@ -25,6 +25,7 @@ pub mod measured;
 mod meter_mode;
 mod next_step;
 mod observed;
+pub mod own_lines;
 pub mod reasoning;
 mod recipient;
 mod refused;

@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 use crate::error::MoneyError;
 use crate::line::Line;
 use crate::percent::TaxRate;
-use crate::tax::TaxBasis;
-use crate::totals::{Totals, totals};
+use crate::tax::{TaxBasis, is_on_top};
+use crate::totals::{Taxation, Totals};
 
 /// One version of an estimate. Versions count from 1 and are never changed: more work means a new one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -21,15 +21,24 @@ pub struct Estimate {
     pub tax_rate: TaxRate,
     /// What the tax is rounded on.
     pub tax_basis: TaxBasis,
+    /// The prices have the tax in them. On older papers it always came on top.
+    #[serde(default, skip_serializing_if = "is_on_top")]
+    pub tax_included: bool,
 }
 
 impl Estimate {
+    /// How its tax is reckoned.
+    #[must_use]
+    pub fn taxation(&self) -> Taxation {
+        Taxation { rate: self.tax_rate, basis: self.tax_basis, included: self.tax_included }
+    }
+
     /// Subtotals, tax, total. The total is at or above zero.
     ///
     /// # Errors
-    /// Those of [`totals`], and [`MoneyError::TotalBelowZero`].
+    /// Those of [`Taxation::totals`], and [`MoneyError::TotalBelowZero`].
     pub fn totals(&self) -> Result<Totals, MoneyError> {
-        let totals = totals(&self.lines, self.tax_rate, self.tax_basis)?;
+        let totals = self.taxation().totals(&self.lines)?;
         totals.check()?;
         Ok(totals)
     }
@@ -68,7 +77,13 @@ mod tests {
     fn estimate(lines: &[(LineKind, i64)]) -> Estimate {
         let line = |(kind, price): &(LineKind, i64)| Line::new(*kind, "work", Quantity::ONE, Cents(*price));
         let lines = lines.iter().map(line).collect();
-        Estimate { version: 1, lines, tax_rate: TaxRate::ZERO, tax_basis: TaxBasis::Invoice }
+        Estimate {
+            version: 1,
+            lines,
+            tax_rate: TaxRate::ZERO,
+            tax_basis: TaxBasis::Invoice,
+            tax_included: false,
+        }
     }
 
     #[test]

@@ -8,8 +8,8 @@ use crate::cents::Cents;
 use crate::error::MoneyError;
 use crate::line::Line;
 use crate::percent::TaxRate;
-use crate::tax::TaxBasis;
-use crate::totals::{Totals, totals};
+use crate::tax::{TaxBasis, is_on_top};
+use crate::totals::{Taxation, Totals};
 
 /// An invoice with the version of the estimate it bills.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -25,15 +25,24 @@ pub struct Invoice {
     pub tax_rate: TaxRate,
     /// What the tax was rounded on: kept, because the two ways can differ by a cent.
     pub tax_basis: TaxBasis,
+    /// The prices have the tax in them. On older papers it always came on top.
+    #[serde(default, skip_serializing_if = "is_on_top")]
+    pub tax_included: bool,
 }
 
 impl Invoice {
+    /// How its tax is reckoned.
+    #[must_use]
+    pub fn taxation(&self) -> Taxation {
+        Taxation { rate: self.tax_rate, basis: self.tax_basis, included: self.tax_included }
+    }
+
     /// Subtotals, tax, total. The total is at or above zero.
     ///
     /// # Errors
-    /// Those of [`totals`], and [`MoneyError::TotalBelowZero`].
+    /// Those of [`Taxation::totals`], and [`MoneyError::TotalBelowZero`].
     pub fn totals(&self) -> Result<Totals, MoneyError> {
-        let totals = totals(&self.lines, self.tax_rate, self.tax_basis)?;
+        let totals = self.taxation().totals(&self.lines)?;
         totals.check()?;
         Ok(totals)
     }
@@ -81,6 +90,7 @@ mod tests {
             lines: vec![part.clone(), part, labor],
             tax_rate: "7".parse().unwrap(),
             tax_basis: basis,
+            tax_included: false,
         }
     }
 

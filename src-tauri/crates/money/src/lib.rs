@@ -11,6 +11,7 @@
 //! | [`Quantity`], [`Hours`] | thousandths of a piece or an hour | 0 to 4,294,967.295; typed up to [`Quantity::MOST`] | none: more decimals are refused |
 //! | [`Percent`], [`TaxRate`] | thousandths of a per cent | 0 to 100 % | none: more decimals are refused |
 //! | tax ([`tax_on`]) | cents | as [`Cents`] | third decimal over four goes up (R.I. Gen. Laws 44-18.1-25(A)) |
+//! | tax inside a price ([`tax_in`]) | cents | as [`Cents`] | the same, line by line |
 //! | margin ([`MarginRule`]) | cents | at or above zero | cut to the cent, never up |
 //! | expectations | major units (dollars), hours, probabilities 0 to 1, as `f64` | | to the cent by [`Cents::from_expectation`], halves away from zero |
 //!
@@ -47,6 +48,6 @@ pub use line::{Condition, Line, LineKind, Subtotal};
 pub use matching::{AnsweredLine, Deviation, Difference, Lenience, LineAnswer, deviations};
 pub use percent::{Percent, TaxRate};
 pub use quantity::{Hours, Quantity};
-pub use tax::{TaxBasis, tax_on};
-pub use totals::{Totals, totals};
+pub use tax::{TaxBasis, is_on_top, tax_in, tax_on};
+pub use totals::{Taxation, Totals, totals};
 pub use typed::Marks;

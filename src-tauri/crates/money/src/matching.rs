@@ -78,6 +78,8 @@ pub struct Lenience {
     pub margin: MarginRule,
     /// The margin holds for each line; otherwise for the total, which [`crate::may_bill`] holds it against.
     pub per_line: bool,
+    /// The prices have the tax in them: whether a line is taxed changes nothing of what is paid.
+    pub tax_included: bool,
 }
 
 /// Every billed line that differs from what was approved, in the order of the bill; one difference a line, the
@@ -219,7 +221,7 @@ fn against(
         let number = |line: &Line| line.part_number.clone().unwrap_or_default();
         return Ok(Some((Difference::PartNumber, number(approved), number(line))));
     }
-    if line.taxed && !approved.taxed {
+    if line.taxed && !approved.taxed && !lenience.tax_included {
         return Ok(Some(shown(Difference::Taxed, "", "")));
     }
     amounts(approved, before, line, lenience)

@@ -7,9 +7,10 @@ use crate::cents::Cents;
 use crate::error::MoneyError;
 use crate::line::{Line, Subtotal};
 use crate::percent::TaxRate;
-use crate::tax::{TaxBasis, tax_on};
+use crate::tax::{TaxBasis, tax_in, tax_on};
 
-/// `parts + labor + sublet + other + tax = total`, to the cent.
+/// `parts + labor + sublet + other + tax = total`, to the cent. Where the prices have the tax in them, the four are what is
+/// left of them without it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Totals {
     /// Parts and cores.
@@ -51,6 +52,53 @@ pub fn totals(lines: &[Line], rate: TaxRate, basis: TaxBasis) -> Result<Totals, 
     };
     sum.total = Cents::sum([sum.parts, sum.labor, sum.sublet, sum.other, sum.tax])?;
     Ok(sum)
+}
+
+/// The same for lines whose prices have the tax in them: the total is what the lines come to, and the tax is the part of
+/// each taxed line, rounded each time, so that any of the lines credited give back exactly their share.
+///
+/// # Errors
+/// Those of [`totals`].
+fn totals_with_tax_inside(lines: &[Line], rate: TaxRate) -> Result<Totals, MoneyError> {
+    let mut sum = Totals::default();
+    for (index, line) in lines.iter().enumerate() {
+        line.check().map_err(|error| error.on_line(index))?;
+        let paid = line.amount()?;
+        let tax = if line.taxed { tax_in(paid, rate)? } else { Cents::ZERO };
+        let net = paid.minus(tax)?;
+        sum.add(line.kind.subtotal(), net)?;
+        sum.tax = sum.tax.plus(tax)?;
+        if line.taxed {
+            sum.taxable = sum.taxable.plus(net)?;
+        }
+        sum.total = sum.total.plus(paid)?;
+    }
+    Ok(sum)
+}
+
+/// How the tax of a paper is reckoned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Taxation {
+    /// The rate.
+    pub rate: TaxRate,
+    /// What tax that comes on top is rounded on. Tax inside the prices is always that of each line.
+    pub basis: TaxBasis,
+    /// The prices have the tax in them: what is typed is what is paid.
+    pub included: bool,
+}
+
+impl Taxation {
+    /// Subtotals, tax and total of lines.
+    ///
+    /// # Errors
+    /// Those of [`totals`].
+    pub fn totals(&self, lines: &[Line]) -> Result<Totals, MoneyError> {
+        if self.included {
+            totals_with_tax_inside(lines, self.rate)
+        } else {
+            totals(lines, self.rate, self.basis)
+        }
+    }
 }
 
 impl Totals {

@@ -193,6 +193,18 @@ impl Store {
         Ok(caches.collect::<Result<_, _>>()?)
     }
 
+    /// The same of the jobs that were opened last, so many of them.
+    ///
+    /// # Errors
+    /// Those of the database.
+    pub fn newest_fold_caches(&self, most: u32) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
+        let connection = self.database();
+        let find = "SELECT job, cache FROM jobs ORDER BY row DESC LIMIT ?";
+        let mut statement = connection.prepare_cached(find)?;
+        let caches = statement.query_map([most], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(caches.collect::<Result<_, _>>()?)
+    }
+
     /// Jobs whose list row is missing or doesn't cover the newest records: after records came from elsewhere or were
     /// recovered. Fold each and give the summary to [`Store::keep_summary`].
     ///

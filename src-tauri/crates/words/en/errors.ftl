@@ -81,6 +81,9 @@ error_unknown_choice = { $code ->
     [photo] A photo used here isn’t in this job.
     [signature] The signature can’t be read.
     [registration] Shop registration number: “{ $value }” has no letter and no digit.
+    [invoice_prefix] Invoices begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
+    [credit_prefix] Credit notes begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
+    [tax_number] Tax number on bills: “{ $value }” has no letter and no digit.
     [keeps_years] Years to keep records: a whole number from 1 to 100.
    *[other] { $what }: “{ $value }” isn’t one of the choices.
 }
@@ -90,6 +93,9 @@ remedy_unknown_choice = { $code ->
     [photo] Take the photo again.
     [signature] Have the customer sign again.
     [registration] Enter it as it stands on your registration, or leave it empty.
+    [invoice_prefix] Use letters and digits, or leave it empty.
+    [credit_prefix] Use letters and digits, or leave it empty.
+    [tax_number] Enter it as the tax office wrote it, or leave it empty.
     [keeps_years] Enter digits only, or leave the field empty.
    *[other] Correct it, then save again. Nothing you entered is lost.
 }
@@ -272,7 +278,7 @@ error_bill_before = “{ $description }” was already billed.
 remedy_bill_before = Take the line off, or lower it to what is left.
 error_invoice_number_taken = That number is already used.
 remedy_invoice_number_taken = Try again: the next free number is taken.
-error_approval_over_estimate = The approval is for more than the approved lines come to.
+error_approval_over_estimate = { $field }: { $asked } is more than the { $total } that the approved lines come to.
 remedy_approval_over_estimate = Leave the limit empty, or make it lower.
 error_approval_of_nothing = An approval up to 0 approves nothing.
 remedy_approval_of_nothing = Enter a limit above 0, or mark every line as declined.
@@ -281,7 +287,7 @@ remedy_answers_incomplete = Mark each line as approved, declined or put off.
 error_no_message_kept = The customer’s message is missing.
 remedy_no_message_kept = Enter its words, or add a photo of it.
 error_message_too_long = The message is too long to send.
-remedy_message_too_long = Shorten it to 480 characters.
+remedy_message_too_long = Shorten it to { $letters } characters.
 error_signer_not_named = { $name } wasn’t named at check-in as somebody who may approve.
 remedy_signer_not_named = If that’s right anyway, flip the switch and save again. Otherwise correct the name.
 error_already_billed = This approval is already billed.
@@ -310,6 +316,38 @@ error_day_before_job = That day is before this job was opened ({ $opened }).
 remedy_day_before_job = Check the day.
 error_supplies_not_allowed = Line { $line }: a line for shop supplies isn’t allowed by the rules of this region.
 remedy_supplies_not_allowed = List what was used as parts, each with its price, or take the line out. Check your local rules.
+error_too_many_pinned = Forty lines are at hand already.
+remedy_too_many_pinned = Let one of them go first.
+error_prefixes_alike = Invoices and credit notes would begin alike.
+remedy_prefixes_alike = Choose another beginning for one of them.
+error_approval_before_estimate = The answer would be older than version { $version } of the estimate, which was saved { $moment }.
+remedy_approval_before_estimate = Correct the day and time of the answer, or leave them empty for now.
+error_time_in_future = { $field }: this is still to come.
+remedy_time_in_future = Enter when it was, or leave it empty for now.
+error_estimate_not_written = The rules of this region want the estimate in writing before the first yes by phone.
+remedy_estimate_not_written = Send it as a text message or an email, or give it on paper, and save that you did; or have it signed in person. Check your local rules.
+error_estimate_not_written_or_waived = The rules of this region want the estimate in writing before the first yes by phone, unless the customer waives it.
+remedy_estimate_not_written_or_waived = Send it as a text message or an email, or give it on paper, and save that you did; have it signed in person; or have the customer waive it in writing. Check your local rules.
+error_estimate_expired = Version { $version } of the estimate held until { $until }.
+remedy_estimate_expired = Save a new version, with the same lines if they still hold, and ask again. Holidays aren’t counted here: check your local rules.
+error_waiver_not_written = A waiver by phone is none: it has to be in writing.
+remedy_waiver_not_written = Have it signed in person, or sent as a text message or an email.
+error_no_waiver_here = The rules known of this region have no waiver of the written estimate.
+remedy_no_waiver_here = Give the customer the estimate in writing. Check your local rules.
+error_already_waived = The written estimate was waived already.
+remedy_already_waived = Look at the waiver on this screen.
+error_invoice_was_replaced = Another invoice took the place of this one: it counts no longer.
+remedy_invoice_was_replaced = Credit the invoice that took its place.
+error_no_seller_number = Your shop’s { $number ->
+    [vat] VAT number
+    [gst_hst] GST/HST number
+    [nif] NIF
+    [rfc] RFC
+   *[none] tax number
+} is missing. The rules of this region want it on the bill.
+remedy_no_seller_number = Enter it in Settings, under “Shop, labor rate and tax”, then save this again. Check your local rules.
+error_bill_tax_differs = The tax isn’t that of the approved estimate.
+remedy_bill_tax_differs = Start the bill again from the approved lines.
 error_no_registration_number = The shop’s registration number is missing. The rules of this region want it on estimates and bills.
 remedy_no_registration_number = Enter it in Settings, under “Shop, labor rate and tax”, then save this again. Check your local rules.
 error_provider_not_disclosed = { $provider } programs the module, but no approved estimate names them.

@@ -21,6 +21,7 @@ line_reading_kept = Reading { $number }: { $shown } · { $test }
 line_report_written = Report made: { $name }
 line_test_unreachable = Test can’t be reached: { $test }
 line_approval_requested = Approval of version { $version } asked for ({ $channel })
+line_estimate_waived = Written estimate waived by { $name } ({ $channel })
 line_approval_withdrawn = Approval withdrawn ({ $channel })
 line_credit_note_kept = Credit note { $name }: { $total }
 line_payment_kept = { $way } ({ $means }): { $total }

@@ -139,6 +139,7 @@ arrival_title = As it arrived
 arrival_photo = Photo of the vehicle
 identity_photo = Photo of the VIN label
 event_approval_requested = Approval asked for
+event_estimate_waived = Written estimate waived
 event_approval_withdrawn = Approval withdrawn
 event_credit_note_kept = Credit note
 event_payment_kept = Payment

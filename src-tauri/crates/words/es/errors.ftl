@@ -81,6 +81,9 @@ error_unknown_choice = { $code ->
     [photo] Una foto usada aquí no está en este trabajo.
     [signature] No se puede leer la firma.
     [registration] Número de registro del taller: «{ $value }» no tiene letras ni cifras.
+    [invoice_prefix] Inicio de las facturas: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
+    [credit_prefix] Inicio de las notas de crédito: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
+    [tax_number] Número fiscal en las facturas: «{ $value }» no tiene letras ni cifras.
     [keeps_years] Años que se guardan los registros: un número entero de 1 a 100.
    *[other] { $what }: «{ $value }» no es una de las opciones.
 }
@@ -90,6 +93,9 @@ remedy_unknown_choice = { $code ->
     [photo] Tome la foto otra vez.
     [signature] Pida al cliente que firme otra vez.
     [registration] Escríbalo como está en su registro, o déjelo vacío.
+    [invoice_prefix] Use letras y cifras, o déjelo vacío.
+    [credit_prefix] Use letras y cifras, o déjelo vacío.
+    [tax_number] Escríbalo como lo dio la oficina de impuestos, o déjelo vacío.
     [keeps_years] Escriba solo cifras, o deje el campo vacío.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
 }
@@ -272,7 +278,7 @@ error_bill_before = “{ $description }” ya se cobró.
 remedy_bill_before = Quite la línea, o bájela a lo que falta.
 error_invoice_number_taken = Ese número ya está usado.
 remedy_invoice_number_taken = Intente de nuevo: se toma el siguiente libre.
-error_approval_over_estimate = La aprobación es por más de lo que suman las líneas aprobadas.
+error_approval_over_estimate = { $field }: { $asked } es más que los { $total } que suman las líneas aprobadas.
 remedy_approval_over_estimate = Deje el límite vacío, o bájelo.
 error_approval_of_nothing = Una aprobación hasta 0 no aprueba nada.
 remedy_approval_of_nothing = Escriba un límite mayor que 0, o marque todas las líneas como rechazadas.
@@ -281,7 +287,7 @@ remedy_answers_incomplete = Marque cada línea como aprobada, rechazada o aplaza
 error_no_message_kept = Falta el mensaje del cliente.
 remedy_no_message_kept = Escriba sus palabras, o agregue una foto.
 error_message_too_long = El mensaje es demasiado largo.
-remedy_message_too_long = Acórtelo a 480 caracteres.
+remedy_message_too_long = Acórtelo a { $letters } caracteres.
 error_signer_not_named = { $name } no consta en la recepción como alguien que puede aprobar.
 remedy_signer_not_named = Si aun así es correcto, active el interruptor y guarde otra vez. Si no, corrija el nombre.
 error_already_billed = Esta aprobación ya se cobró.
@@ -310,6 +316,38 @@ error_day_before_job = Ese día es anterior a la apertura del trabajo ({ $opened
 remedy_day_before_job = Revise el día.
 error_supplies_not_allowed = Renglón { $line }: las reglas de esta región no permiten un renglón de materiales de taller.
 remedy_supplies_not_allowed = Anote lo que se usó como piezas, cada una con su precio, o quite el renglón. Consulte sus reglas locales.
+error_too_many_pinned = Ya tiene cuarenta renglones a mano.
+remedy_too_many_pinned = Deje ir uno antes.
+error_prefixes_alike = Facturas y notas de crédito empezarían igual.
+remedy_prefixes_alike = Elija otro inicio para una de las dos.
+error_approval_before_estimate = La respuesta sería anterior a la versión { $version } del presupuesto, que se guardó { $moment }.
+remedy_approval_before_estimate = Corrija el día y la hora de la respuesta, o déjelos vacíos para ahora.
+error_time_in_future = { $field }: todavía no llega.
+remedy_time_in_future = Escriba cuándo fue, o déjelo vacío para ahora.
+error_estimate_not_written = Las reglas de esta región piden el presupuesto por escrito antes del primer sí por teléfono.
+remedy_estimate_not_written = Envíelo por mensaje de texto o correo, o entréguelo en papel, y guarde que lo hizo; o pida la firma en persona. Consulte sus reglas locales.
+error_estimate_not_written_or_waived = Las reglas de esta región piden el presupuesto por escrito antes del primer sí por teléfono, salvo que el cliente renuncie a él.
+remedy_estimate_not_written_or_waived = Envíelo por mensaje de texto o correo, o entréguelo en papel, y guarde que lo hizo; pida la firma en persona; o que el cliente renuncie por escrito. Consulte sus reglas locales.
+error_estimate_expired = La versión { $version } del presupuesto valía hasta { $until }.
+remedy_estimate_expired = Guarde una versión nueva, con los mismos renglones si aún valen, y pregunte otra vez. Aquí no se cuentan los días festivos: consulte sus reglas locales.
+error_waiver_not_written = Una renuncia por teléfono no vale: tiene que ser por escrito.
+remedy_waiver_not_written = Pida la firma en persona, o un mensaje de texto o correo.
+error_no_waiver_here = Las reglas conocidas de esta región no prevén la renuncia al presupuesto escrito.
+remedy_no_waiver_here = Entregue al cliente el presupuesto por escrito. Consulte sus reglas locales.
+error_already_waived = Ya se renunció al presupuesto escrito.
+remedy_already_waived = Vea la renuncia en esta pantalla.
+error_invoice_was_replaced = Otra factura tomó el lugar de esta: ya no cuenta.
+remedy_invoice_was_replaced = Haga la nota de crédito sobre la que tomó su lugar.
+error_no_seller_number = Falta el { $number ->
+    [vat] número de IVA (VAT)
+    [gst_hst] número de GST/HST
+    [nif] NIF
+    [rfc] RFC
+   *[none] número fiscal
+} de su taller. Las reglas de esta región lo piden en la factura.
+remedy_no_seller_number = Escríbalo en Ajustes, en «Taller, tarifa e impuesto», y guarde esto otra vez. Consulte sus reglas locales.
+error_bill_tax_differs = El impuesto no es el del presupuesto aprobado.
+remedy_bill_tax_differs = Empiece la factura otra vez con las líneas aprobadas.
 error_no_registration_number = Falta el número de registro del taller. Las reglas de esta región lo piden en presupuestos y facturas.
 remedy_no_registration_number = Escríbalo en Ajustes, en «Taller, tarifa e impuesto», y guarde esto otra vez. Consulte sus reglas locales.
 error_provider_not_disclosed = { $provider } programa el módulo, pero ningún presupuesto aprobado lo nombra.

@@ -25,11 +25,26 @@ rules_years = Los registros se guardan { $years ->
     [one] { $years } año
    *[other] { $years } años
 }.
-rules_sources = De dónde viene esto
+rules_sources = De dónde viene esto. Las fuentes se citan en inglés, como están anotadas:
 keeps_years = Años que se guardan los registros
 keeps_years_hint = opcional; { $years } si queda vacío
 registration_needed = aquí hace falta en presupuestos y facturas
 registration = Número de registro del taller
+series_title = Números en las facturas
+series_begin = La próxima factura empieza con { $invoices }, la próxima nota de crédito con { $credits }
+invoice_prefix = Las facturas empiezan con
+credit_prefix = Las notas de crédito empiezan con
+series_usual = vacío: { $usual }
+series_others = Otro teléfono de este taller también hace facturas. Con su código en el número, este teléfono nunca puede dar un número que dé el otro.
+series_always = Este teléfono se preparó con la copia de otro: su código { $code } va en sus números, para que dos teléfonos nunca den el mismo.
+series_apart = Poner el código de este teléfono, { $code }, en sus números
+seller_number_vat = Número de IVA (VAT)
+seller_number_gst_hst = Número de GST/HST
+seller_number_nif = NIF
+seller_number_rfc = RFC
+seller_number_none = Número fiscal en las facturas
+seller_number_needed = aquí hace falta en las facturas
+prices_include_tax = Aquí los precios llevan { $tax } incluido: lo que usted escribe es lo que paga el cliente.
 labour_rate = Tarifa de mano de obra por hora
 tax_percent = { $tax }, en por ciento
 tax_name_tax = Impuesto

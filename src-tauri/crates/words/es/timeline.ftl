@@ -21,6 +21,7 @@ line_reading_kept = Lectura { $number }: { $shown } · { $test }
 line_report_written = Informe hecho: { $name }
 line_test_unreachable = Prueba sin acceso: { $test }
 line_approval_requested = Aprobación de la versión { $version } solicitada ({ $channel })
+line_estimate_waived = { $name } renunció al presupuesto escrito ({ $channel })
 line_approval_withdrawn = Aprobación retirada ({ $channel })
 line_credit_note_kept = Nota de crédito { $name }: { $total }
 line_payment_kept = { $way } ({ $means }): { $total }

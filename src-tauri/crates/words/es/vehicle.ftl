@@ -139,6 +139,7 @@ arrival_title = Como llegó
 arrival_photo = Foto del vehículo
 identity_photo = Foto de la etiqueta del VIN
 event_approval_requested = Aprobación solicitada
+event_estimate_waived = Renuncia al presupuesto escrito
 event_approval_withdrawn = Aprobación retirada
 event_credit_note_kept = Nota de crédito
 event_payment_kept = Pago

@@ -14,6 +14,7 @@ export function answerForm(view: () => JobView, version: () => number): EntryFor
       limit: '',
       name: view().intake.customer || view().intake.approver_name,
       signer_confirmed: false,
+      given_at: '',
       channel: 'in_person',
       words: '',
       conditions: '',

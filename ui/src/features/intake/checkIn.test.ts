@@ -15,7 +15,15 @@ const props = {
   },
   about: '',
 };
-const totals = { parts: '0', labour: '70000', sublet: '0', other: '0', tax: '0', total: '70000' };
+const totals = {
+  parts: '0',
+  labour: '70000',
+  sublet: '0',
+  other: '0',
+  tax: '0',
+  total: '70000',
+  tax_included: false,
+};
 const version = {
   record: 'e1',
   version: 1,
@@ -24,6 +32,7 @@ const version = {
   totals,
   approved_by: '',
   answered: false,
+  holds_until: '',
   changes: [],
 };
 

@@ -6,7 +6,10 @@ import { type EntryForm, undrafted } from '../../state/form.svelte';
 import { open } from '../../state/job.svelte';
 
 /** A field of the intake that is typed. */
-export type IntakeName = Exclude<keyof IntakeEntry, 'odometer_unit' | 'fault_codes' | 'warranty'>;
+export type IntakeName = Exclude<
+  keyof IntakeEntry,
+  'odometer_unit' | 'fault_codes' | 'warranty' | 'language'
+>;
 
 /** What is on record of a field, as it would be typed. */
 export function onRecord(view: JobView | null, field: IntakeName): string {

@@ -11,7 +11,15 @@ import Estimate from './Estimate.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
 
-const totals = { parts: '0', labour: '100', sublet: '0', other: '0', tax: '0', total: '100' };
+const totals = {
+  parts: '0',
+  labour: '100',
+  sublet: '0',
+  other: '0',
+  tax: '0',
+  total: '100',
+  tax_included: false,
+};
 const line: LineView = {
   kind: 'fee',
   description: 'Fee',
@@ -31,6 +39,7 @@ const version = {
   totals,
   approved_by: '',
   answered: false,
+  holds_until: '',
   changes: [],
 };
 const props = {

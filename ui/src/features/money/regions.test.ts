@@ -12,7 +12,15 @@ import Estimate from './Estimate.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
 
-const totals = { parts: '0', labour: '0', sublet: '0', other: '0', tax: '0', total: '123450' };
+const totals = {
+  parts: '0',
+  labour: '0',
+  sublet: '0',
+  other: '0',
+  tax: '0',
+  total: '123450',
+  tax_included: false,
+};
 const props = {
   get view() {
     return open.view as JobView;
@@ -38,6 +46,7 @@ it.each([
   open.view = job({ taxed_kinds: [...taxed_kinds] });
   show(Estimate, props);
   await settled();
+  await press('line-add');
   await press(`add-${kind}`);
   expect(callsOf('lines_total').at(-1)?.entry).toMatchObject({ lines: [{ kind, taxed }] });
 });
@@ -54,6 +63,7 @@ it('amounts and the name of the tax are those of the region', async () => {
   open.view = job();
   show(Estimate, props);
   await settled();
+  await press('line-add');
   await press('add-fee');
   expect(textOf('[data-name=total]')).toBe('1.234,50 €');
   expect(document.querySelector('dl')?.textContent).toContain('VAT (IVA)');
@@ -63,6 +73,7 @@ it('a refused line for supplies is said at the line, with what to do', async () 
   open.view = job();
   show(Estimate, props);
   await settled();
+  await press('line-add');
   await press('add-supplies');
   answers.estimate_keep = refusal('supplies_not_allowed', { line: '1' });
   await press('keep-estimate');

@@ -1,10 +1,10 @@
 //! The appointment of a job: as a file for a calendar, and as a notice when it is near.
 
 use crate::view::NoticeView;
-use crate::{ApiError, Workshop};
+use crate::{ApiError, Workshop, calendar};
 use chrono::{DateTime, Duration};
 use job::{Job, Waiting};
-use report::{Appointment, appointment_calendar};
+use report::Appointment;
 use store::JobMark;
 
 /// A notice stands from so many hours before an appointment on.
@@ -26,7 +26,7 @@ impl Workshop {
         let spanish = preferences.language == "es";
         let language = if spanish { report::Language::Spanish } else { report::Language::English };
         let row = crate::show::summary(job, &loaded.job).row;
-        let calendar = appointment_calendar(
+        let file = calendar::of_appointment(
             &Appointment {
                 uid: &format!("{job}@testimeter"),
                 at: &decided.event.appointment_at,
@@ -39,7 +39,7 @@ impl Workshop {
             language,
         );
         let name = format!("job-{:04}-appointment.ics", loaded.job.opened.number);
-        self.export_file(&name, calendar.ok_or_else(none)?.as_bytes())?;
+        self.export_file(&name, file.ok_or_else(none)?.as_bytes())?;
         Ok(self.export_folder().join(name).display().to_string())
     }
 

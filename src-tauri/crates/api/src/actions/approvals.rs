@@ -1,9 +1,10 @@
 //! Asking for an approval, the answer line by line, its withdrawal.
 
-use crate::entry::{ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, Form};
+use crate::entry::{ApprovalEntry, ApprovalRequestEntry, ApprovalWithdrawalEntry, EstimateWaiverEntry, Form};
 use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
-use job::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, IntakeKept, Signer};
+use chrono::DateTime;
+use job::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, EstimateWaived, IntakeKept, Signer};
 use job::{Event, Job, Refused};
 use money::{Cents, LineAnswer, Marks};
 
@@ -18,10 +19,11 @@ impl Workshop {
         entry: &ApprovalRequestEntry,
     ) -> Result<JobView, ApiError> {
         let (text, to) = (typed::required("text", &entry.text)?, typed::text("to", &entry.to)?);
+        let language = typed::one_of("language", &entry.language, &["", "en", "es"])?;
         self.act(&form.into(), |loaded| {
             let latest = loaded.job.latest_estimate().ok_or_else(|| ApiError::refused("no_estimate"))?;
             let (version, estimate, channel) = (entry.version, latest.record, entry.channel);
-            Ok(Event::ApprovalRequested(ApprovalRequested { version, estimate, channel, text, to }))
+            Ok(Event::ApprovalRequested(ApprovalRequested { version, estimate, channel, language, text, to }))
         })
     }
 
@@ -44,6 +46,7 @@ impl Workshop {
             _ => called_by,
         };
         self.act(&form.into(), |loaded| {
+            let given_at = self.given_at(&entry.given_at)?;
             let latest = loaded.job.latest_estimate().ok_or_else(|| ApiError::refused("no_estimate"))?;
             let answers = answers(&entry.answers);
             let amount = limit(&entry.limit, self.marks(), approved(&loaded.job, &answers)?)?;
@@ -51,6 +54,7 @@ impl Workshop {
                 version: entry.version,
                 estimate: latest.record,
                 amount,
+                given_at,
                 answers,
                 signer: signer(&loaded.job.intake, &name, entry.signer_confirmed)?,
                 channel: entry.channel,
@@ -64,6 +68,42 @@ impl Workshop {
                 signature,
             }))
         })
+    }
+
+    /// Keeps that the customer does without the written estimate.
+    ///
+    /// # Errors
+    /// A region whose rule knows no waiver, a second one, no name, no words, no signature in person, a waiver by phone.
+    pub fn estimate_waive(
+        &self,
+        form: impl Into<Form>,
+        entry: &EstimateWaiverEntry,
+    ) -> Result<JobView, ApiError> {
+        let event = Event::EstimateWaived(EstimateWaived {
+            channel: entry.channel,
+            name: typed::required("name", &entry.name)?,
+            words: typed::required("words", &entry.words)?,
+            signature: signature(&entry.signature)?,
+            photos: typed::photos(&entry.photos)?,
+        });
+        self.act(&form.into(), |_| Ok(event))
+    }
+
+    /// When a yes came, to the minute: now where nobody typed it, and never in the future.
+    fn given_at(&self, entered: &str) -> Result<String, ApiError> {
+        let now = self.clock.moment().wall;
+        let now = DateTime::parse_from_rfc3339(&now);
+        let now =
+            now.map_err(|_| ApiError::Refused(Refused::because("not_a_time").with("field", "given_at")))?;
+        let given = typed::local_time("given_at", self.clock.as_ref(), entered)?;
+        let given = match given {
+            None => now,
+            Some(given) if given > now => {
+                return Err(ApiError::Refused(Refused::because("time_in_future").with("field", "given_at")));
+            }
+            Some(given) => given,
+        };
+        Ok(given.format("%Y-%m-%dT%H:%M:00%:z").to_string())
     }
 
     /// Keeps that the customer takes the approval in force back.
@@ -100,12 +140,13 @@ fn approved(job: &Job, answers: &[LineAnswer]) -> Result<Cents, ApiError> {
     Ok(job::approved_total(&latest.event, answers)?)
 }
 
-/// Whatever is less: what was said, or what the lines come to. A limit above that limits nothing.
+/// What was said, or what the lines come to where nothing was. One above that is refused by the rules: it limits nothing,
+/// and may be another estimate's.
 fn limit(entered: &str, home: Option<Marks>, total: Cents) -> Result<Cents, ApiError> {
-    if entered.trim().is_empty() {
+    if entered.trim().is_empty() || total == Cents::ZERO {
         Ok(total)
     } else {
-        Ok(typed::named("limit", typed::price(entered, home))?.min(total))
+        typed::named("limit", typed::price(entered, home))
     }
 }
 

@@ -250,7 +250,8 @@ fn become_second(staging: &Path, first_keys: &[String], key: &DeviceKey) -> Resu
     first_keys.iter().try_for_each(|pem| store.keep_public_key(&first.device_id, pem))?;
     let device_id = shop::new_id("device")?;
     store.keep_public_key(&device_id, &key.public_pem()?)?;
-    shop::keep_in(&store, &shop::Shop { device_id, ..first })
+    // It may never meet the first again: what it writes is numbered apart from the first moment on.
+    shop::keep_in(&store, &shop::Shop { device_id, numbered_apart: true, second: true, ..first })
 }
 
 /// The fresh folder goes, the restored one takes its place.

@@ -1,22 +1,31 @@
 //! Estimates, hand-over; lines as they are typed.
 
-use crate::entry::{Form, HandOverEntry, LineEntry, LinesEntry};
+use crate::entry::{Form, HandOverEntry, LineEntry, LinesEntry, PaperKind};
 use crate::view::{JobView, TotalsView};
 use crate::{ApiError, Workshop, show, typed};
 use job::event::{EstimateKept, HandedOver};
 use job::rules::{self, RegionRules};
 use job::{Event, Job};
-use money::{Cents, Condition, Estimate, Line, Marks};
+use money::{Cents, Condition, Estimate, Line, Marks, Taxation};
 
 impl Workshop {
-    /// Totals of lines while they are being typed; nothing is kept.
+    /// Totals of lines of a job while they are being typed; nothing is kept. A bill is reckoned as what was approved is.
     ///
     /// # Errors
-    /// A line that can't be read; the error names it.
-    pub fn lines_total(&self, entry: &LinesEntry) -> Result<TotalsView, ApiError> {
-        let shop = self.shop()?;
-        let basis = rules::of_region(&shop.region).tax_basis;
-        Ok(show::totals(&money::totals(&lines(entry, self.marks())?, shop.tax_rate, basis)?))
+    /// An unknown job; a line that can't be read: the error names it.
+    pub fn lines_total(
+        &self,
+        job: &str,
+        paper: PaperKind,
+        entry: &LinesEntry,
+    ) -> Result<TotalsView, ApiError> {
+        let lines = lines(entry, self.marks())?;
+        let job = &self.load(job)?.job;
+        let taxation = match paper {
+            PaperKind::Estimate => rules_of(job).taxation(self.shop()?.tax_rate),
+            PaperKind::Invoice => self.billed_taxation(job)?,
+        };
+        Ok(show::totals(&taxation.totals(&lines)?, taxation))
     }
 
     /// Keeps a new version of the estimate.
@@ -26,8 +35,10 @@ impl Workshop {
     pub fn estimate_keep(&self, form: impl Into<Form>, entry: &LinesEntry) -> Result<JobView, ApiError> {
         let (lines, tax_rate) = (lines(entry, self.marks())?, self.shop()?.tax_rate);
         self.act(&form.into(), |loaded| {
-            let (version, tax_basis) = (loaded.job.next_estimate_version(), rules_of(&loaded.job).tax_basis);
-            let estimate = Estimate { version, lines, tax_rate, tax_basis };
+            let version = loaded.job.next_estimate_version();
+            let Taxation { rate, basis, included } = rules_of(&loaded.job).taxation(tax_rate);
+            let estimate =
+                Estimate { version, lines, tax_rate: rate, tax_basis: basis, tax_included: included };
             estimate.check()?;
             let totals = estimate.totals()?;
             Ok(Event::EstimateKept(EstimateKept { estimate, totals }))
@@ -63,7 +74,7 @@ pub(crate) fn lines(entry: &LinesEntry, home: Option<Marks>) -> Result<Vec<Line>
         .collect()
 }
 
-fn line(entry: &LineEntry, home: Option<Marks>) -> Result<Line, ApiError> {
+pub(crate) fn line(entry: &LineEntry, home: Option<Marks>) -> Result<Line, ApiError> {
     let condition: Option<Condition> = match entry.condition.as_str() {
         "" => None,
         code => Some(show::from_code("condition", code)?),

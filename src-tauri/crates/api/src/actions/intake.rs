@@ -97,6 +97,7 @@ fn news(entry: &IntakeEntry, now: &IntakeKept, home: &Locale) -> Result<IntakeKe
         customer: changed(typed_text("customer", &entry.customer)?, &now.customer),
         phone: changed(phone("phone", &entry.phone)?, &now.phone),
         email: changed(email(&entry.email)?, &now.email),
+        language: changed(language(&entry.language)?, &now.language),
         // Free words of older records; nothing new is written there.
         approver: None,
         emptied: Vec::new(),
@@ -112,6 +113,12 @@ fn news(entry: &IntakeEntry, now: &IntakeKept, home: &Locale) -> Result<IntakeKe
             now.fault_codes.as_deref().unwrap_or_default(),
         )?,
     })
+}
+
+/// A language the app can write in, or none.
+fn language(entered: &Option<String>) -> Result<Option<String>, ApiError> {
+    let known = |code: &String| typed::one_of("language", code, &["", "en", "es"]);
+    entered.as_ref().map(known).transpose()
 }
 
 /// The unit that was picked. Where nobody picked one, a first odometer in a region that counts kilometers is in those:

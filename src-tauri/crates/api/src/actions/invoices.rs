@@ -1,17 +1,14 @@
 //! Invoices, credit notes, payments, and what happens with suppliers.
 
 use super::estimates::{lines, rules_of};
+use super::series::Numbered;
 use crate::entry::{CreditNoteEntry, Form, LinesEntry, PaymentEntry, SupplierStepEntry};
 use crate::view::JobView;
 use crate::{ApiError, Workshop, typed};
 use chrono::{DateTime, NaiveDate};
-use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, RecordKind, SupplierStepKept};
+use job::event::{CreditNoteKept, InvoiceKept, PaymentKept, SupplierStepKept};
 use job::{Event, Job, Refused};
-use money::{Invoice, Line};
-
-/// What the numbers of invoices and credit notes begin with.
-const INVOICE: &str = "INV";
-const CREDIT: &str = "CN";
+use money::{Invoice, Line, Taxation};
 
 impl Workshop {
     /// Writes an invoice with the next number of the shop's series; refused where a line differs from what was approved, or
@@ -24,22 +21,34 @@ impl Workshop {
         self.act(&form.into(), |loaded| {
             let approval = loaded.job.approval_in_force();
             let approval = &approval.ok_or_else(|| ApiError::refused("nothing_approved"))?.event;
-            let agreed = loaded.job.estimate_of(approval);
-            let tax_rate = agreed.map_or_else(
-                || Ok::<_, ApiError>(self.shop()?.tax_rate),
-                |kept| Ok(kept.event.estimate.tax_rate),
-            )?;
+            let Taxation { rate, basis, included } = self.billed_taxation(&loaded.job)?;
             let invoice = Invoice {
-                number: numbered(INVOICE, self.store.count_of_kind(InvoiceKept::DESCRIPTOR.kind)?),
+                number: self.next_number(Numbered::Invoice)?,
                 estimate_version: approval.version,
                 lines,
-                tax_rate,
-                tax_basis: rules_of(&loaded.job).tax_basis,
+                tax_rate: rate,
+                tax_basis: basis,
+                tax_included: included,
             };
             invoice.check()?;
             let totals = invoice.totals()?;
-            Ok(Event::InvoiceKept(InvoiceKept { invoice, totals, approved: approval.amount }))
+            Ok(Event::InvoiceKept(InvoiceKept {
+                invoice,
+                totals,
+                approved: approval.amount,
+                seller_number: self.shop()?.tax_number,
+            }))
         })
+    }
+
+    /// How the tax of a bill is reckoned: as on the estimate that was approved.
+    pub(crate) fn billed_taxation(&self, job: &Job) -> Result<Taxation, ApiError> {
+        let approval = job.approval_in_force();
+        let agreed = approval.and_then(|approval| job.estimate_of(&approval.event));
+        match agreed {
+            Some(agreed) => Ok(agreed.event.estimate.taxation()),
+            None => Ok(rules_of(job).taxation(self.shop()?.tax_rate)),
+        }
     }
 
     /// Writes a credit note on an invoice, which itself is never changed.
@@ -57,16 +66,18 @@ impl Workshop {
             let unknown = || ApiError::Unknown { what: "record", value: entry.invoice.clone() };
             let billed = &loaded.job.invoice(&invoice).ok_or_else(unknown)?.event.invoice;
             let lines = credited(entry, &billed.lines)?;
-            let (tax_rate, tax_basis) = (billed.tax_rate, billed.tax_basis);
-            let totals = money::totals(&lines, tax_rate, tax_basis)?;
-            let number = numbered(CREDIT, self.store.count_of_kind(CreditNoteKept::DESCRIPTOR.kind)?);
+            let Taxation { rate, basis, included } = billed.taxation();
+            let totals = billed.taxation().totals(&lines)?;
+            let number = self.next_number(Numbered::CreditNote)?;
             Ok(Event::CreditNoteKept(CreditNoteKept {
                 number,
                 invoice,
                 lines,
-                tax_rate,
-                tax_basis,
+                tax_rate: rate,
+                tax_basis: basis,
+                tax_included: included,
                 totals,
+                seller_number: self.shop()?.tax_number,
                 reason,
             }))
         })
@@ -159,12 +170,6 @@ fn day(field: &'static str, typed: &str) -> Result<NaiveDate, ApiError> {
     let read = NaiveDate::parse_from_str(typed.trim(), "%Y-%m-%d").ok();
     let known = read.filter(|day| day.to_string() == typed.trim());
     known.ok_or_else(|| ApiError::Refused(Refused::because("not_a_day").with("field", field)))
-}
-
-/// The next number of a series: whatever was written before it counts, also what can't be used. Records are never taken
-/// away, so that one more is a number that no paper of this store has.
-fn numbered(prefix: &str, written: u64) -> String {
-    format!("{prefix}-{:04}", written.saturating_add(1))
 }
 
 /// The lines of an invoice that are credited, with as much of each as was typed.

@@ -1,7 +1,8 @@
 //! The shop, its rules, this device and the first start.
 
+use super::series::{Numbered, code, prefixes};
 use crate::entry::{Preferences, ShopEntry};
-use crate::view::{BothLanguages, CheckView, DeviceView, LocaleView, RulesView, ShopView};
+use crate::view::{BothLanguages, CheckView, DeviceView, LocaleView, RulesView, SeriesView, ShopView};
 use crate::{ApiError, Workshop, settings, show, typed};
 use job::Refused;
 use job::rule::region::is_registration;
@@ -42,6 +43,20 @@ pub(crate) struct Shop {
     pub labour_taxed: Option<bool>,
     #[serde(default)]
     pub core_taxed: Option<bool>,
+    /// The number for the tax that stands on bills, where the shop has one.
+    #[serde(default)]
+    pub tax_number: String,
+    /// What invoices' and credit notes' numbers begin with, where the shop chose.
+    #[serde(default)]
+    pub invoice_prefix: String,
+    #[serde(default)]
+    pub credit_prefix: String,
+    /// This device's code stands in its numbers.
+    #[serde(default)]
+    pub numbered_apart: bool,
+    /// Made from another device's backup: its code stays in its numbers.
+    #[serde(default)]
+    pub second: bool,
 }
 
 impl Workshop {
@@ -76,12 +91,18 @@ impl Workshop {
         if !self.regions().iter().any(|rules| rules.region == entry.region) {
             return Err(ApiError::Unknown { what: "region", value: entry.region.clone() });
         }
+        let (invoice_prefix, credit_prefix) = prefixes(&entry.invoice_prefix, &entry.credit_prefix)?;
+        let second = earlier.as_ref().is_some_and(|earlier| earlier.second);
         let shop = Shop {
+            invoice_prefix,
+            credit_prefix,
+            numbered_apart: second || entry.numbered_apart,
+            second,
             shop_id: earlier.as_ref().map_or_else(|| new_id("shop"), |s| Ok(s.shop_id.clone()))?,
             device_id: earlier.as_ref().map_or_else(|| new_id("device"), |s| Ok(s.device_id.clone()))?,
             name: typed::required("shop_name", &entry.name)?,
             technician: typed::required("technician", &entry.technician)?,
-            registration: registration(&entry.registration)?,
+            registration: number("registration", &entry.registration)?,
             address: typed::text("shop_address", &entry.address)?,
             phone: contact("shop_phone", &entry.phone, job::contact::phone)?,
             email: contact("shop_email", &entry.email, job::contact::email)?,
@@ -92,6 +113,7 @@ impl Workshop {
             parts_taxed: taxed("parts_taxed", &entry.parts_taxed)?,
             labour_taxed: taxed("labour_taxed", &entry.labour_taxed)?,
             core_taxed: taxed("core_taxed", &entry.core_taxed)?,
+            tax_number: number("tax_number", &entry.tax_number)?,
         };
         keep_in(&self.store, &shop)?;
         self.make_key(&shop.device_id)?;
@@ -162,11 +184,28 @@ impl Workshop {
             parts_taxed: chosen(shop.parts_taxed),
             labour_taxed: chosen(shop.labour_taxed),
             core_taxed: chosen(shop.core_taxed),
+            tax_number: shop.tax_number.clone(),
+            series: self.series_view(shop)?,
             keeps_years: shop.keeps_years.map(|years| years.to_string()).unwrap_or_default(),
             rules: rules_view(&rules::of_region(&shop.region)),
             device,
             check: self.check_view()?,
             preferences,
+        })
+    }
+}
+
+impl Workshop {
+    fn series_view(&self, shop: &Shop) -> Result<SeriesView, ApiError> {
+        Ok(SeriesView {
+            invoice_prefix: shop.invoice_prefix.clone(),
+            credit_prefix: shop.credit_prefix.clone(),
+            invoices_begin: Numbered::Invoice.head(shop),
+            credit_notes_begin: Numbered::CreditNote.head(shop),
+            code: code(&shop.device_id),
+            numbered_apart: shop.numbered_apart,
+            always_apart: shop.second,
+            other_devices: self.has_other_devices(shop)?,
         })
     }
 }
@@ -195,13 +234,13 @@ fn contact(
     Ok(text)
 }
 
-/// A registration number, or nothing.
-fn registration(typed: &str) -> Result<String, ApiError> {
-    let text = typed::text("registration", typed)?;
+/// A number that an office gave the shop, or nothing.
+fn number(what: &'static str, typed: &str) -> Result<String, ApiError> {
+    let text = typed::text(what, typed)?;
     if text.is_empty() || is_registration(&text) {
         return Ok(text);
     }
-    Err(ApiError::Unknown { what: "registration", value: text })
+    Err(ApiError::Unknown { what, value: text })
 }
 
 /// Years that the shop chose to keep records, never fewer than the region's rule wants.
@@ -245,6 +284,8 @@ fn blank_view(preferences: Preferences) -> ShopView {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
+        series: SeriesView::default(),
         keeps_years: String::new(),
         rules: RulesView::default(),
         device: DeviceView::default(),
@@ -268,6 +309,7 @@ pub(crate) fn rules_view(rules: &RegionRules) -> RulesView {
         waiver: rules.waiver == Answer::Yes,
         estimate_valid_days: rules.estimate_valid_days.unwrap_or(0),
         registration_number: rules.registration_number == Answer::Yes,
+        seller_number_on_bill: rules.seller_number_on_bill == Answer::Yes,
         called_number: rules.called_number == Answer::Yes,
         telephone_holds_parts: rules.telephone_holds_parts == Answer::Yes,
         warranty_days: rules.warranty_days.unwrap_or(0),

@@ -23,6 +23,9 @@ pub struct ApprovalEntry {
     /// True when it was asked whether somebody else than the customer or the one named at check-in may approve.
     #[serde(default)]
     pub signer_confirmed: bool,
+    /// When the answer came, as typed: a local day and time ("2026-11-28T14:30"); empty for now.
+    #[serde(default)]
+    pub given_at: String,
     /// How the answer came.
     pub channel: Channel,
     /// The answer in their words; for a text message or e-mail these or a photo of it are needed.
@@ -38,6 +41,24 @@ pub struct ApprovalEntry {
     pub called_by: String,
     /// What becomes of the old parts.
     pub old_parts: OldParts,
+    /// Signature as an SVG path in a box of 600 by 200; required in person.
+    pub signature: String,
+    /// Photos kept before, by hash.
+    #[serde(default)]
+    pub photos: Vec<String>,
+}
+
+/// The customer does without the written estimate.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct EstimateWaiverEntry {
+    /// How it was put in writing.
+    pub channel: Channel,
+    /// Who waives.
+    pub name: String,
+    /// The waiver in the words that are signed or were sent.
+    pub words: String,
     /// Signature as an SVG path in a box of 600 by 200; required in person.
     pub signature: String,
     /// Photos kept before, by hash.
@@ -71,6 +92,9 @@ pub struct ApprovalRequestEntry {
     pub version: u32,
     /// How it is asked.
     pub channel: Channel,
+    /// Language of the message: `en`, `es`, or empty where nobody said.
+    #[serde(default)]
+    pub language: String,
     /// The message.
     pub text: String,
     /// Number or address.

@@ -30,6 +30,8 @@ pub struct IntakeEntry {
     pub phone: Option<String>,
     /// E-mail.
     pub email: Option<String>,
+    /// Language in which the customer wants to be written to: `en`, `es`, or empty.
+    pub language: Option<String>,
     /// Name of who may approve costs besides the customer.
     pub approver_name: Option<String>,
     /// Relation or role.

@@ -29,6 +29,28 @@ pub struct LineEntry {
     pub taxed: bool,
 }
 
+/// Which paper lines are typed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(rename_all = "snake_case")]
+#[ts(export)]
+pub enum PaperKind {
+    /// A new version of the estimate.
+    Estimate,
+    /// An invoice.
+    Invoice,
+}
+
+/// A line that the shop wants at hand, or not any more.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct LinePinEntry {
+    /// The line as typed.
+    pub line: LineEntry,
+    /// At hand from now on.
+    pub pinned: bool,
+}
+
 /// Lines of a new version of the estimate, or of the invoice.
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
 #[serde(deny_unknown_fields)]

@@ -37,6 +37,18 @@ pub struct ShopEntry {
     /// The same for core charges.
     #[serde(default)]
     pub core_taxed: String,
+    /// The number for the tax that stands on bills, may be empty.
+    #[serde(default)]
+    pub tax_number: String,
+    /// What invoices' numbers begin with, may be empty for the usual.
+    #[serde(default)]
+    pub invoice_prefix: String,
+    /// What credit notes' numbers begin with, may be empty for the usual.
+    #[serde(default)]
+    pub credit_prefix: String,
+    /// This device's code stands in its numbers; always so on a device made from another one's backup.
+    #[serde(default)]
+    pub numbered_apart: bool,
     /// Years to keep records as typed; empty for the usual number.
     #[serde(default)]
     pub keeps_years: String,

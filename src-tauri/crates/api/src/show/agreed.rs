@@ -3,7 +3,8 @@
 use super::money::{cents, line, totals};
 use super::{code, photos};
 use crate::view::*;
-use ::job::event::{ApprovalKept, ApprovalRequested, EstimateKept};
+use ::job::event::{ApprovalKept, ApprovalRequested, EstimateKept, EstimateWaived};
+use ::job::rule::writing;
 use ::job::{Job, Kept};
 use ::money::Line;
 
@@ -18,9 +19,10 @@ pub(crate) fn estimate(job: &Job, kept: &Kept<EstimateKept>) -> EstimateView {
         version: kept.event.estimate.version,
         kept: kept.wall.clone(),
         lines: kept.event.estimate.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
+        totals: totals(&kept.event.totals, kept.event.estimate.taxation()),
         approved_by: approval.map(|a| a.record.to_string()).unwrap_or_default(),
         answered: answers().next().is_some(),
+        holds_until: writing::holds_until(job, kept).map(|day| day.to_string()).unwrap_or_default(),
         changes: before
             .map(|before| changes(&before.event.estimate.lines, &kept.event.estimate.lines))
             .unwrap_or_default(),
@@ -59,6 +61,7 @@ pub(crate) fn approval(job: &Job, kept: &Kept<ApprovalKept>) -> ApprovalView {
         record: kept.record.to_string(),
         version: event.version,
         kept: kept.wall.clone(),
+        given_at: event.given_at.clone(),
         name: event.name.clone(),
         channel: event.channel,
         amount: event.amount.into(),
@@ -95,6 +98,18 @@ fn answers(job: &Job, event: &ApprovalKept) -> Vec<LineAnswerView> {
     lines.map(answer).collect()
 }
 
+/// A waiver of the written estimate.
+pub(crate) fn waiver(kept: &Kept<EstimateWaived>) -> WaiverView {
+    WaiverView {
+        record: kept.record.to_string(),
+        kept: kept.wall.clone(),
+        channel: kept.event.channel,
+        name: kept.event.name.clone(),
+        words: kept.event.words.clone(),
+        signature: kept.event.signature.clone(),
+    }
+}
+
 /// A question that went out.
 pub(crate) fn approval_request(kept: &Kept<ApprovalRequested>) -> ApprovalRequestView {
     ApprovalRequestView {
@@ -102,6 +117,7 @@ pub(crate) fn approval_request(kept: &Kept<ApprovalRequested>) -> ApprovalReques
         kept: kept.wall.clone(),
         version: kept.event.version,
         channel: kept.event.channel,
+        language: kept.event.language.clone(),
         text: kept.event.text.clone(),
         to: kept.event.to.clone(),
     }

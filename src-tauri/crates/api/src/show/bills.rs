@@ -15,9 +15,12 @@ pub(crate) fn invoice(job: &Job, kept: &Kept<InvoiceKept>) -> InvoiceView {
         number: kept.event.invoice.number.clone(),
         kept: kept.wall.clone(),
         lines: kept.event.invoice.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
+        totals: totals(&kept.event.totals, kept.event.invoice.taxation()),
         approved: cents(kept.event.approved),
         credited: Cents::sum(credited).map(cents).unwrap_or_default(),
+        seller_number: kept.event.seller_number.clone(),
+        replaced: job.replacement_of(kept).map(|later| later.wall.clone()).unwrap_or_default(),
+        replaces: job.replaced_by(kept).map(|earlier| earlier.wall.clone()).unwrap_or_default(),
     }
 }
 
@@ -30,7 +33,7 @@ pub(crate) fn credit_note(job: &Job, kept: &Kept<CreditNoteKept>) -> CreditNoteV
         invoice: invoice.unwrap_or_default(),
         kept: kept.wall.clone(),
         lines: kept.event.lines.iter().map(line).collect(),
-        totals: totals(&kept.event.totals),
+        totals: totals(&kept.event.totals, kept.event.taxation()),
         reason: kept.event.reason.clone(),
     }
 }

@@ -1,10 +1,11 @@
 use super::code;
 use crate::view::{LineView, TotalsView};
-use ::money::{Cents, Line, Totals};
+use ::money::{Cents, Line, Taxation, Totals};
 
-/// Totals.
-pub(crate) fn totals(totals: &Totals) -> TotalsView {
+/// Totals with how their tax was reckoned.
+pub(crate) fn totals(totals: &Totals, taxation: Taxation) -> TotalsView {
     TotalsView {
+        tax_included: taxation.included,
         parts: cents(totals.parts),
         labour: cents(totals.labor),
         sublet: cents(totals.sublet),
@@ -18,7 +19,7 @@ pub(crate) fn cents(amount: Cents) -> String {
     amount.into()
 }
 
-pub(super) fn line(line: &Line) -> LineView {
+pub(crate) fn line(line: &Line) -> LineView {
     LineView {
         kind: code(&line.kind),
         description: line.description.clone(),

@@ -8,6 +8,12 @@ use ::job::rule::LONGEST_REQUEST;
 use ::money::Cents;
 use report::{Language, words};
 
+/// What a customer signs who does without the written estimate.
+pub(crate) fn waiver_draft() -> BothLanguages {
+    let say = |language| words::say(language, "waiver_text", &[]);
+    BothLanguages { en: say(Language::English), es: say(Language::Spanish) }
+}
+
 /// In both languages; nothing while no estimate waits for an answer.
 pub(crate) fn request_draft(job: &Job) -> BothLanguages {
     let waits =

@@ -83,6 +83,7 @@ fn values(job: &Job, record: &TimelineRecord) -> BTreeMap<&'static str, String> 
         Event::SupplierStepKept(e) => {
             vec![("step", super::code(&e.step)), ("name", e.supplier.clone()), ("total", cents(e.amount))]
         }
+        Event::EstimateWaived(e) => vec![("name", e.name.clone()), ("channel", super::code(&e.channel))],
         Event::ApprovalRequested(e) => {
             vec![("version", e.version.to_string()), ("channel", super::code(&e.channel))]
         }

@@ -6,6 +6,7 @@ use crate::actions::estimates;
 use crate::view::*;
 use crate::{ApiError, Workshop, show};
 use job::event::{OdometerUnit, Outcome, PhotoPurpose};
+use job::own_lines::Blamed;
 use job::rules::Locale;
 use job::{Job, Kept, Reasoning, Stage, ToProve, rule};
 use std::collections::BTreeMap;
@@ -52,6 +53,13 @@ impl Workshop {
             proofs: job.proofs.iter().map(|kept| proof(job, reasoning, kept)).collect(),
             to_prove: reasoning.and_then(|found| to_prove(job, found)),
             telling: reasoning.and_then(|found| telling(job, found)),
+            blamed: Blamed::of(job).map(blamed),
+            waivers: job.waived.iter().map(show::waiver).collect(),
+            waiver_draft: show::waiver_draft(),
+            written_wanted: job.latest_estimate().is_some_and(|kept| {
+                rule::writing::wanted(job, &kept.event) && !rule::writing::was_sent(job, kept)
+            }),
+            request_longest: small(rule::LONGEST_REQUEST),
             request_draft: show::request_draft(job),
             invoices: job.invoices.iter().map(|kept| show::invoice(job, kept)).collect(),
             credit_notes: job.credit_notes.iter().map(|kept| show::credit_note(job, kept)).collect(),
@@ -122,6 +130,7 @@ fn intake(job: &Job, home: &Locale) -> IntakeView {
         customer: text(&kept.customer),
         phone: text(&kept.phone),
         email: text(&kept.email),
+        language: text(&kept.language),
         approver: text(&kept.approver),
         approver_name: text(&kept.approver_name),
         approver_role: text(&kept.approver_role),
@@ -203,6 +212,11 @@ fn to_prove(job: &Job, reasoning: &Reasoning) -> Option<ToProveView> {
         before: show::reading_view(job, Some(reasoning), found.before),
         after: found.after.map(|reading| reading.record.to_string()).unwrap_or_default(),
     })
+}
+
+fn blamed(blamed: Blamed) -> BlamedView {
+    let Blamed { en, es, is_part } = blamed;
+    BlamedView { name: BothLanguages { en, es }, is_part }
 }
 
 fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {

@@ -30,6 +30,8 @@ pub struct IntakeView {
     pub phone: String,
     /// Customer's e-mail.
     pub email: String,
+    /// Language in which the customer wants to be written to; empty where nobody asked.
+    pub language: String,
     /// Who may approve costs, in the free words of older records.
     pub approver: String,
     /// Name of who may approve costs besides the customer.

@@ -100,8 +100,18 @@ pub struct JobView {
     pub to_prove: Option<ToProveView>,
     /// The reading that tells most of the fault that was found: what a customer is shown above the price.
     pub telling: Option<ReadingView>,
-    /// A message that asks for the approval of the latest estimate, at most 480 characters, in both languages; empty while there
-    /// is nothing to ask.
+    /// What the newest finding blames, for the lines of an estimate.
+    pub blamed: Option<BlamedView>,
+    /// Waivers of the written estimate.
+    pub waivers: Vec<WaiverView>,
+    /// What a customer who waives it may sign, in both languages.
+    pub waiver_draft: BothLanguages,
+    /// The rules of the region want the latest estimate in the customer's hands before a yes by phone, and it isn't yet.
+    pub written_wanted: bool,
+    /// Longest message that asks for an approval, characters.
+    pub request_longest: u32,
+    /// A message that asks for the approval of the latest estimate, no longer than that, in both languages; empty while there is
+    /// nothing to ask.
     pub request_draft: BothLanguages,
     /// Questions for an approval that went out.
     pub requests: Vec<ApprovalRequestView>,

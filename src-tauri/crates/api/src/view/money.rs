@@ -1,4 +1,4 @@
-use super::PhotoView;
+use super::{BothLanguages, PhotoView};
 use job::event::{Channel, OldParts, PaymentWay, Signer, SupplierStep};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -28,6 +28,28 @@ pub struct LineView {
     pub taxed: bool,
 }
 
+/// A line of the shop's own, to be used again.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct OwnLineView {
+    /// As it was used last, or as it was pinned.
+    pub line: LineView,
+    /// The shop pinned it.
+    pub pinned: bool,
+    /// How many jobs used it.
+    pub jobs: u32,
+}
+
+/// What the finding blames, for the lines of an estimate.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct BlamedView {
+    /// What it is called.
+    pub name: BothLanguages,
+    /// A part that another one takes the place of; a wire or a connection is mended.
+    pub is_part: bool,
+}
+
 /// Totals, each in minor units.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
 #[ts(export)]
@@ -44,6 +66,8 @@ pub struct TotalsView {
     pub tax: String,
     /// Total.
     pub total: String,
+    /// The prices have the tax in them: the sums before it are what is left without it.
+    pub tax_included: bool,
 }
 
 /// A version of the estimate.
@@ -64,6 +88,8 @@ pub struct EstimateView {
     pub approved_by: String,
     /// True when the customer said something to it, be it no.
     pub answered: bool,
+    /// The last day on which it holds by the rules of the region (`YYYY-MM-DD`); empty where they count none.
+    pub holds_until: String,
     /// What is different from the version before it.
     pub changes: Vec<LineChange>,
 }
@@ -97,6 +123,24 @@ pub struct ApprovalWithdrawalView {
     pub words: String,
 }
 
+/// A waiver of the written estimate.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct WaiverView {
+    /// Record.
+    pub record: String,
+    /// Time.
+    pub kept: String,
+    /// How it was put in writing.
+    pub channel: Channel,
+    /// Who.
+    pub name: String,
+    /// In which words.
+    pub words: String,
+    /// Signature as an SVG path in a box of 600 by 200, or empty.
+    pub signature: String,
+}
+
 /// An approval.
 #[derive(Clone, Debug, Serialize, JsonSchema, TS)]
 #[ts(export)]
@@ -107,6 +151,8 @@ pub struct ApprovalView {
     pub version: u32,
     /// Time.
     pub kept: String,
+    /// When the customer said so (RFC 3339); empty in older records: then at `kept`.
+    pub given_at: String,
     /// Who approved.
     pub name: String,
     /// How the approval came.
@@ -162,6 +208,8 @@ pub struct ApprovalRequestView {
     pub version: u32,
     /// How it was asked.
     pub channel: Channel,
+    /// In which language; empty in older records.
+    pub language: String,
     /// The message.
     pub text: String,
     /// Number or address.
@@ -216,6 +264,12 @@ pub struct InvoiceView {
     pub approved: String,
     /// What of it was credited since, minor units.
     pub credited: String,
+    /// The shop's number for its tax that stands on it; empty where none does.
+    pub seller_number: String,
+    /// Time of the invoice that took its place, in records of earlier versions; empty where none did. It counts no longer.
+    pub replaced: String,
+    /// Time of the invoice whose place it took; empty where it took none's.
+    pub replaces: String,
 }
 
 /// A credit note.

@@ -36,6 +36,10 @@ pub struct ShopView {
     pub labour_taxed: String,
     /// The same for core charges.
     pub core_taxed: String,
+    /// The number for the tax that stands on bills; empty where the shop has none.
+    pub tax_number: String,
+    /// Its series of numbers for invoices and credit notes.
+    pub series: SeriesView,
     /// Years that records are kept, where the shop chose a number; empty otherwise.
     pub keeps_years: String,
     /// The rules of the region.
@@ -46,6 +50,28 @@ pub struct ShopView {
     pub check: CheckView,
     /// Language, theme, hand, vibration.
     pub preferences: Preferences,
+}
+
+/// How invoices and credit notes are numbered on this device.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct SeriesView {
+    /// What the shop chose for invoices; empty for the usual.
+    pub invoice_prefix: String,
+    /// What the shop chose for credit notes; empty for the usual.
+    pub credit_prefix: String,
+    /// What the numbers of its next invoices begin with ("INV-").
+    pub invoices_begin: String,
+    /// What the numbers of its next credit notes begin with ("CN-K7QX-").
+    pub credit_notes_begin: String,
+    /// This device's code.
+    pub code: String,
+    /// The code stands in its numbers.
+    pub numbered_apart: bool,
+    /// It can't be left out: the device was made from another one's backup.
+    pub always_apart: bool,
+    /// Another device of the shop is known.
+    pub other_devices: bool,
 }
 
 /// Rules of authorisation of one region, as data with sources. Always shown with "check your local rules".
@@ -78,6 +104,8 @@ pub struct RulesView {
     pub estimate_valid_days: u32,
     /// The shop's registration number has to stand on estimates and bills.
     pub registration_number: bool,
+    /// The shop's number for its tax has to stand on bills.
+    pub seller_number_on_bill: bool,
     /// An approval by phone names the number that was called.
     pub called_number: bool,
     /// Parts replaced after an approval by phone are held.

@@ -1,6 +1,7 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
 use super::descriptor::{AGREED, CUSTOMER, Descriptor, Field, JUDGES};
+use chrono::DateTime;
 use evidence::Digest;
 use money::{Cents, LineAnswer};
 use schemars::JsonSchema;
@@ -59,6 +60,10 @@ pub struct ApprovalKept {
     pub estimate: Digest,
     /// Up to which total: that of the approved lines with their tax, or less where the customer set a limit.
     pub amount: Cents,
+    /// When the customer said so: wall time to the minute with its offset (RFC 3339), by the device's clock or as it was
+    /// typed, never before the estimate. Empty in records from before it was kept: then it is their own time.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub given_at: String,
     /// What was said to each line, in the order of the estimate; empty where all of it was approved.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub answers: Vec<LineAnswer>,
@@ -124,6 +129,7 @@ impl RecordKind for ApprovalKept {
             Field::public("amount"),
             Field::public("channel"),
             Field::public("old_parts"),
+            Field::public("given_at"),
             Field::public("answers"),
             Field::public("signer"),
             Field::public("photos"),
@@ -142,6 +148,8 @@ impl RecordKind for ApprovalKept {
     }
 
     fn admissible(&self) -> Result<(), Unusable> {
-        check::amount("amount", self.amount)
+        check::amount("amount", self.amount)?;
+        let known = self.given_at.is_empty() || DateTime::parse_from_rfc3339(&self.given_at).is_ok();
+        if known { Ok(()) } else { Err(Unusable::new("given_at", "it is no time: write day and time")) }
     }
 }

@@ -60,6 +60,9 @@ pub struct IntakeKept {
     /// E-mail. Withheld.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub email: Option<String>,
+    /// Language in which the customer wants to be written to: en or es; empty when it was taken back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub language: Option<String>,
     /// Who may approve costs, in free words. Withheld. Since there are fields for each part of it, nothing new is written
     /// here; it is no name to sign with.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -130,7 +133,7 @@ impl IntakeKept {
     }
 
     /// Every field that is a text, by its name.
-    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 17] {
+    fn texts(&mut self) -> [(&'static str, &mut Option<String>); 18] {
         [
             ("vin", &mut self.vin),
             ("vin_start", &mut self.vin_start),
@@ -143,6 +146,7 @@ impl IntakeKept {
             ("customer", &mut self.customer),
             ("phone", &mut self.phone),
             ("email", &mut self.email),
+            ("language", &mut self.language),
             ("approver", &mut self.approver),
             ("approver_name", &mut self.approver_name),
             ("approver_role", &mut self.approver_role),
@@ -178,6 +182,7 @@ impl RecordKind for IntakeKept {
             Field::withheld("customer", AGREED),
             Field::forgettable("phone", CUSTOMER),
             Field::forgettable("email", CUSTOMER),
+            Field::public("language"),
             Field::withheld("approver", AGREED),
             Field::withheld("approver_name", AGREED),
             Field::withheld("approver_role", AGREED),

@@ -2,7 +2,7 @@ use super::RecordKind;
 use super::check::{self, Unusable};
 use super::descriptor::{AGREED, Descriptor, Field};
 use evidence::Digest;
-use money::{Cents, Estimate, Invoice, Line, MoneyError, TaxBasis, TaxRate, Totals};
+use money::{Cents, Estimate, Invoice, Line, MoneyError, TaxBasis, TaxRate, Taxation, Totals};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -26,6 +26,10 @@ pub struct InvoiceKept {
     pub totals: Totals,
     /// Approved total it was held against.
     pub approved: Cents,
+    /// The shop's number for its tax, as it stood when the bill was written, for the page to print: VAT number, NIF, RFC …
+    /// What it is called there says the region's `locale.seller_number`. Empty on older bills.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub seller_number: String,
 }
 
 /// What an invoice charged and the customer no longer owes: the invoice itself is never changed.
@@ -42,16 +46,30 @@ pub struct CreditNoteKept {
     pub tax_rate: TaxRate,
     /// What its tax was rounded on.
     pub tax_basis: TaxBasis,
+    /// The prices have the tax in them, as on the invoice.
+    #[serde(default, skip_serializing_if = "money::is_on_top")]
+    pub tax_included: bool,
     /// Totals of the credited lines.
     pub totals: Totals,
+    /// The shop's number for its tax, as on [`InvoiceKept`].
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub seller_number: String,
     /// Why. Withheld.
     #[serde(default)]
     pub reason: String,
 }
 
+impl CreditNoteKept {
+    /// How its tax is reckoned: as that of its invoice.
+    #[must_use]
+    pub fn taxation(&self) -> Taxation {
+        Taxation { rate: self.tax_rate, basis: self.tax_basis, included: self.tax_included }
+    }
+}
+
 /// The totals that were shown are those of the lines.
-fn same_totals(lines: &[Line], rate: TaxRate, basis: TaxBasis, shown: &Totals) -> Result<(), Unusable> {
-    let computed = money::totals(lines, rate, basis);
+fn same_totals(lines: &[Line], taxation: Taxation, shown: &Totals) -> Result<(), Unusable> {
+    let computed = taxation.totals(lines);
     let computed = computed.map_err(|error| Unusable::new("lines", error.to_string()))?;
     if computed == *shown { Ok(()) } else { Err(Unusable::new("totals", "they are not those of the lines")) }
 }
@@ -67,7 +85,7 @@ impl RecordKind for EstimateKept {
 
     fn check(&self) -> Result<(), Unusable> {
         let estimate = &self.estimate;
-        same_totals(&estimate.lines, estimate.tax_rate, estimate.tax_basis, &self.totals)
+        same_totals(&estimate.lines, estimate.taxation(), &self.totals)
     }
 
     fn admissible(&self) -> Result<(), Unusable> {
@@ -78,12 +96,17 @@ impl RecordKind for EstimateKept {
 impl RecordKind for InvoiceKept {
     const DESCRIPTOR: Descriptor = Descriptor::new(
         "invoice_kept",
-        &[Field::public("invoice"), Field::public("totals"), Field::public("approved")],
+        &[
+            Field::public("invoice"),
+            Field::public("totals"),
+            Field::public("approved"),
+            Field::public("seller_number"),
+        ],
     );
 
     fn check(&self) -> Result<(), Unusable> {
         let invoice = &self.invoice;
-        same_totals(&invoice.lines, invoice.tax_rate, invoice.tax_basis, &self.totals)
+        same_totals(&invoice.lines, invoice.taxation(), &self.totals)
     }
 
     fn admissible(&self) -> Result<(), Unusable> {
@@ -101,14 +124,16 @@ impl RecordKind for CreditNoteKept {
             Field::public("lines"),
             Field::public("tax_rate"),
             Field::public("tax_basis"),
+            Field::public("tax_included"),
             Field::public("totals"),
+            Field::public("seller_number"),
             Field::withheld("reason", AGREED),
         ],
     )
     .signed();
 
     fn check(&self) -> Result<(), Unusable> {
-        same_totals(&self.lines, self.tax_rate, self.tax_basis, &self.totals)
+        same_totals(&self.lines, self.taxation(), &self.totals)
     }
 
     fn admissible(&self) -> Result<(), Unusable> {

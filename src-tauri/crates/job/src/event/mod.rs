@@ -29,6 +29,7 @@ mod reading;
 mod request;
 mod supplier;
 mod taking_in;
+mod waiver;
 mod withdrawal;
 mod written;
 
@@ -57,6 +58,7 @@ pub use reading::*;
 pub use request::*;
 pub use supplier::*;
 pub use taking_in::*;
+pub use waiver::*;
 pub use withdrawal::*;
 pub use written::*;
 
@@ -175,6 +177,8 @@ events! {
     FindingKept(FindingKept),
     /// A version of the estimate was kept.
     EstimateKept(EstimateKept),
+    /// The customer does without the written estimate.
+    EstimateWaived(EstimateWaived),
     /// The customer was asked for an approval.
     ApprovalRequested(ApprovalRequested),
     /// The customer answered, line by line.

@@ -14,6 +14,9 @@ pub struct ApprovalRequested {
     pub estimate: Digest,
     /// How it was asked.
     pub channel: Channel,
+    /// Language of the message: en or es; older records don't say.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub language: String,
     /// The message, word by word. Withheld.
     #[serde(default)]
     pub text: String,
@@ -29,6 +32,7 @@ impl RecordKind for ApprovalRequested {
             Field::public("version"),
             Field::public("estimate"),
             Field::public("channel"),
+            Field::public("language"),
             Field::withheld("text", AGREED),
             Field::forgettable("to", CUSTOMER),
         ],

@@ -126,7 +126,7 @@ pub fn planned(
     let mut sources = BTreeMap::new();
     let cash = match quote {
         Some(quote) => Sourced { value: quote, source: Source::Quote },
-        None => set(setting.cash, judged.cash),
+        None => learned(set(setting.cash, judged.cash), history.billed),
     };
     let share = set(setting.success, judged.success);
     let belief = SuccessBelief::judged(share.value).after(history.successes, history.failures);
@@ -139,7 +139,7 @@ pub fn planned(
     let cash_retry = set(setting.cash_retry, route.cash_retry);
     route.cash_retry = cash_retry.value;
     take("cash_retry", cash_retry.source);
-    let labor = set(setting.labor_hours, route.labor_hours);
+    let labor = learned(set(setting.labor_hours, route.labor_hours), history.hours);
     route.labor_hours = labor.value;
     take("labor_hours", labor.source);
     let wait = set(setting.wait, route.wait);
@@ -163,6 +163,14 @@ fn set<T>(setting: Option<T>, judged: T) -> Sourced<T> {
     match setting {
         Some(value) => Sourced { value, source: Source::Setting },
         None => Sourced { value: judged, source: Source::Judgment },
+    }
+}
+
+/// What the shop's jobs say takes the place of a judgment, and of nothing that somebody set.
+fn learned<T: Copy>(known: Sourced<T>, seen: Option<(T, u32)>) -> Sourced<T> {
+    match (known.source, seen) {
+        (Source::Judgment, Some((value, jobs))) => Sourced { value, source: Source::Jobs(jobs) },
+        _ => known,
     }
 }
 

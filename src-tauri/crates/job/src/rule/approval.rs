@@ -1,9 +1,10 @@
 //! What asking for an approval, an approval and its withdrawal demand.
 
-use super::{approve, require};
-use crate::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, Channel};
+use super::{approve, require, writing};
+use crate::event::{ApprovalKept, ApprovalRequested, ApprovalWithdrawn, Channel, EstimateKept};
 use crate::refused::{Permission, Refused};
-use crate::{Balance, Job, agreed, contact};
+use crate::{Balance, Job, Kept, agreed, contact};
+use chrono::{DateTime, FixedOffset};
 use money::Cents;
 
 /// Longest message that asks for an approval, characters: three text messages of 160.
@@ -16,7 +17,9 @@ pub(super) fn requested(job: &Job, asked: &ApprovalRequested) -> Permission {
     let same = latest.record == asked.estimate && latest.event.estimate.version == asked.version;
     require(same, "not_the_latest_version")?;
     filled("text", &asked.text)?;
-    require(asked.text.chars().count() <= LONGEST_REQUEST, "message_too_long")?;
+    if asked.text.chars().count() > LONGEST_REQUEST {
+        return Err(Refused::because("message_too_long").with("letters", &LONGEST_REQUEST.to_string()));
+    }
     match asked.channel {
         _ if asked.to.trim().is_empty() => Ok(()),
         Channel::Email => contact::email(&asked.to),
@@ -37,12 +40,36 @@ pub(super) fn kept(job: &Job, kept: &ApprovalKept) -> Permission {
     let total = if kept.approves() { approved(estimate, kept)? } else { Cents::ZERO };
     if kept.amount > total {
         return Err(Refused::because("approval_over_estimate")
+            .with("field", "limit")
             .with("asked", &String::from(kept.amount))
             .with("total", &String::from(total)));
     }
     require(kept.amount > Cents::ZERO || total == Cents::ZERO, "approval_of_nothing")?;
     filled("name", &kept.name)?;
-    by_channel(kept)
+    by_channel(kept)?;
+    if let Ok(given) = DateTime::parse_from_rfc3339(&kept.given_at) {
+        after_estimate(latest, given)?;
+        // A no is never too late.
+        if kept.approves() {
+            writing::in_time(job, latest, given)?;
+        }
+    }
+    writing::approved(job, latest, kept)
+}
+
+/// Nobody says yes to what isn't written yet. A yes is typed to the minute.
+fn after_estimate(estimate: &Kept<EstimateKept>, given: DateTime<FixedOffset>) -> Permission {
+    let Ok(written) = DateTime::parse_from_rfc3339(&estimate.wall) else { return Ok(()) };
+    let minute = |at: DateTime<FixedOffset>| at.timestamp().div_euclid(60);
+    if minute(given) >= minute(written) {
+        return Ok(());
+    }
+    let version = estimate.event.estimate.version.to_string();
+    let written = written.format("%Y-%m-%dT%H:%M:%S%:z").to_string();
+    Err(Refused::because("approval_before_estimate")
+        .with("field", "given_at")
+        .with("version", &version)
+        .with("moment", &written))
 }
 
 fn approved(estimate: &crate::event::EstimateKept, kept: &ApprovalKept) -> Result<Cents, Refused> {
@@ -53,10 +80,7 @@ fn approved(estimate: &crate::event::EstimateKept, kept: &ApprovalKept) -> Resul
 /// What each way of answering leaves behind.
 fn by_channel(kept: &ApprovalKept) -> Permission {
     match kept.channel {
-        Channel::InPerson if kept.approves() => {
-            require(!kept.signature.is_empty(), "no_signature")?;
-            require(longest_stroke(&kept.signature) >= SHORTEST_STROKE, "signature_too_short")
-        }
+        Channel::InPerson if kept.approves() => signed(&kept.signature),
         Channel::InPerson => Ok(()),
         Channel::Phone => {
             filled("number_called", &kept.number_called)?;
@@ -66,6 +90,12 @@ fn by_channel(kept: &ApprovalKept) -> Permission {
             require(!kept.words.is_empty() || !kept.photos.is_empty(), "no_message_kept")
         }
     }
+}
+
+/// A signature is there, and more than a stray touch.
+pub(super) fn signed(signature: &str) -> Permission {
+    require(!signature.is_empty(), "no_signature")?;
+    require(longest_stroke(signature) >= SHORTEST_STROKE, "signature_too_short")
 }
 
 /// Something is approved, and not billed yet.
@@ -83,7 +113,7 @@ pub(super) fn withdrawn(job: &Job, kept: &ApprovalWithdrawn) -> Permission {
     filled("name", &kept.name)
 }
 
-fn filled(field: &str, text: &str) -> Permission {
+pub(super) fn filled(field: &str, text: &str) -> Permission {
     if text.trim().is_empty() { Err(Refused::because("field_empty").with("field", field)) } else { Ok(()) }
 }
 

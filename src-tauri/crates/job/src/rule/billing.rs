@@ -15,6 +15,8 @@ pub(super) fn kept(job: &Job, kept: &InvoiceKept) -> Permission {
     require(!invoice.lines.is_empty(), "no_lines")?;
     let moved = kept.approved != approval.event.amount || invoice.estimate_version != approval.event.version;
     require(!moved, "job_moved")?;
+    let agreed = job.estimate_of(&approval.event).map(|kept| kept.event.estimate.taxation());
+    require(agreed.is_none_or(|agreed| agreed == invoice.taxation()), "bill_tax_differs")?;
     let known = job.invoices.iter().any(|earlier| earlier.event.invoice.number == invoice.number);
     require(!known, "invoice_number_taken")?;
     lines(job, kept)?;
@@ -24,7 +26,8 @@ pub(super) fn kept(job: &Job, kept: &InvoiceKept) -> Permission {
 fn lines(job: &Job, kept: &InvoiceKept) -> Permission {
     let rules = rules::of_region(&job.opened.region);
     let per_line = rules.margin_per_line == Answer::Yes;
-    let lenience = Lenience { margin: rules.margin(), per_line };
+    let tax_included = kept.invoice.tax_included;
+    let lenience = Lenience { margin: rules.margin(), per_line, tax_included };
     let (before, credited) = job.billed_lines();
     let found = money::deviations(&job.agreed_lines(), &before, &credited, &kept.invoice.lines, &lenience);
     match found.map_err(|error| refused(&error))?.first() {

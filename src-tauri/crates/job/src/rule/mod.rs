@@ -11,6 +11,7 @@ mod payment;
 mod proof;
 mod reading;
 pub mod region;
+pub mod writing;
 
 pub use approval::LONGEST_REQUEST;
 pub(crate) use proof::same_test;
@@ -28,6 +29,7 @@ pub fn permissions(job: &Job, reasoning: Option<&Reasoning>) -> BTreeMap<&'stati
         ("call_module", call_module(reasoning)),
         ("keep_estimate", not_handed_over(job)),
         ("approve", approve(job)),
+        ("waive_estimate", writing::waive(job)),
         ("withdraw_approval", approval::withdraw(job)),
         ("receive_part", receive_part(job)),
         ("decide_programming", Ok(())),
@@ -75,6 +77,7 @@ pub fn demands(standing: &Standing<'_>, event: &Event) -> Permission {
         Event::EstimateKept(event) => {
             money::estimate(job, event).and_then(|()| region::estimate(standing, event))
         }
+        Event::EstimateWaived(event) => writing::waived(job, event),
         Event::ApprovalRequested(event) => approval::requested(job, event),
         Event::ApprovalKept(event) => approval::kept(job, event),
         Event::ApprovalWithdrawn(event) => approval::withdrawn(job, event),

@@ -22,13 +22,14 @@ pub(super) fn credited(job: &Job, kept: &CreditNoteKept) -> Permission {
     credit(job)?;
     let unknown = || Refused::unknown("record", &kept.invoice.to_string());
     let invoice = job.invoice(&kept.invoice).ok_or_else(unknown)?;
+    require(job.replacement_of(invoice).is_none(), "invoice_was_replaced")?;
     if kept.reason.trim().is_empty() {
         return Err(Refused::because("field_empty").with("field", "reason"));
     }
     let known = job.credit_notes.iter().any(|earlier| earlier.event.number == kept.number);
     require(!known, "invoice_number_taken")?;
     let billed = &invoice.event.invoice;
-    require(billed.tax_rate == kept.tax_rate && billed.tax_basis == kept.tax_basis, "credit_tax_differs")?;
+    require(billed.taxation() == kept.taxation(), "credit_tax_differs")?;
     let before: Vec<&Kept<CreditNoteKept>> = job.credits_of(&kept.invoice).collect();
     let earlier = before.iter().flat_map(|note| &note.event.lines);
     if let Some(line) = more_than_billed(&billed.lines, earlier.chain(&kept.lines)) {

@@ -5,8 +5,8 @@ use super::{Standing, require};
 use crate::Job;
 use crate::event::{Channel, EstimateKept, HandedOver, InvoiceKept, OldParts, ProgrammingRoute};
 use crate::refused::{Permission, Refused};
-use crate::rules::{self, Answer, RegionRules};
-use money::{Line, LineAnswer, LineKind};
+use crate::rules::{self, Answer, RegionRules, SellerNumber};
+use money::{Cents, Line, LineAnswer, LineKind};
 
 pub(super) fn estimate(standing: &Standing<'_>, kept: &EstimateKept) -> Permission {
     let rules = of(standing.job);
@@ -18,6 +18,7 @@ pub(super) fn invoice(standing: &Standing<'_>, kept: &InvoiceKept) -> Permission
     let rules = of(standing.job);
     no_supplies(&rules, &kept.invoice.lines)?;
     registered(&rules, standing)?;
+    seller_numbered(&rules, kept)?;
     provider_disclosed(standing.job, approved_lines(standing.job))
 }
 
@@ -94,6 +95,19 @@ fn registered(rules: &RegionRules, standing: &Standing<'_>) -> Permission {
     let asked = rules.registration_number == Answer::Yes;
     let known = is_registration(&standing.job.opened.registration) || is_registration(standing.registration);
     require(!asked || known, "no_registration_number")
+}
+
+/// The seller's number for the tax stands on the bill where the rule wants it. One that comes with being registered for the
+/// tax is asked for only where tax is charged: who isn't registered has none and charges none.
+fn seller_numbered(rules: &RegionRules, kept: &InvoiceKept) -> Permission {
+    let by_registration = matches!(rules.locale.seller_number, SellerNumber::Vat | SellerNumber::GstHst);
+    let charged = kept.totals.tax != Cents::ZERO;
+    let asked = rules.seller_number_on_bill == Answer::Yes && (charged || !by_registration);
+    if asked && !is_registration(&kept.seller_number) {
+        let number = crate::code(&rules.locale.seller_number);
+        return Err(Refused::because("no_seller_number").with("number", &number));
+    }
+    Ok(())
 }
 
 fn parts_replaced(job: &Job) -> bool {

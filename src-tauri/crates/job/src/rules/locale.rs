@@ -100,7 +100,7 @@ pub struct Locale {
     pub distance: OdometerUnit,
     /// What the tax is called.
     pub tax_name: TaxName,
-    /// Whether prices told to customers have the tax in them. Data only: totals add the tax on top everywhere.
+    /// Whether prices told to customers have the tax in them: then what is typed is what is paid.
     pub prices_include_tax: bool,
     /// Which number of the seller stands on a bill.
     pub seller_number: SellerNumber,

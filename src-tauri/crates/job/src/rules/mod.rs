@@ -14,7 +14,7 @@ pub use locale::{DateOrder, Locale, Paper, SellerNumber, SignPlace, TaxName};
 pub use source::{Answer, RuleSource, SourceStatus};
 
 use crate::event::OdometerUnit;
-use money::{Cents, LineKind, MarginRule, Percent, TaxBasis};
+use money::{Cents, LineKind, MarginRule, Percent, TaxBasis, TaxRate, Taxation};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
@@ -81,6 +81,9 @@ pub struct RegionRules {
     pub old_parts_offered: Answer,
     /// The shop's registration number stands on estimate or invoice.
     pub registration_number: Answer,
+    /// The shop's number for its tax ([`Locale::seller_number`]) stands on the bill.
+    #[serde(default)]
+    pub seller_number_on_bill: Answer,
     /// The invoice says of each part whether it is new, used or rebuilt.
     pub part_condition_on_invoice: Answer,
     /// A line for unspecified shop supplies may be billed.
@@ -150,6 +153,13 @@ impl RegionRules {
         }
     }
 
+    /// How tax at a rate is reckoned on a new paper.
+    pub fn taxation(&self, rate: TaxRate) -> Taxation {
+        let included = self.locale.prices_include_tax;
+        let basis = if included { TaxBasis::Line } else { self.tax_basis };
+        Taxation { rate, basis, included }
+    }
+
     /// Whether the app asks for an estimate in writing: unless the rule is known to leave it to the customer.
     pub fn requires_written(&self) -> bool {
         matches!(self.written_estimate, Answer::Yes | Answer::Unknown)
@@ -207,6 +217,7 @@ impl RegionRules {
             sublet_disclosed: Answer::Unknown,
             old_parts_offered: Answer::Unknown,
             registration_number: Answer::Unknown,
+            seller_number_on_bill: Answer::Unknown,
             part_condition_on_invoice: Answer::Unknown,
             supplies_line: Answer::Unknown,
             warranty_days: None,

@@ -45,6 +45,7 @@ fn every_file_reads_and_every_known_rule_names_a_source() {
             ("sublet_disclosed", rules.sublet_disclosed),
             ("old_parts_offered", rules.old_parts_offered),
             ("registration_number", rules.registration_number),
+            ("seller_number_on_bill", rules.seller_number_on_bill),
             ("part_condition_on_invoice", rules.part_condition_on_invoice),
             ("supplies_line", rules.supplies_line),
             ("core_taxed", rules.core_taxed),
@@ -239,6 +240,25 @@ fn spain() {
     // Art. 14.2(a): "El número de identificación fiscal y el domicilio del taller": no number of a register of shops.
     assert_eq!(rules.registration_number, Answer::Unknown);
     assert_eq!(rules.locale.seller_number, SellerNumber::Nif);
+    // Real Decreto 1619/2012, art. 6.1.d, as others quote it: "Número de Identificación Fiscal [...] con el que ha realizado
+    // la operación el obligado a expedir la factura."
+    assert_eq!(rules.seller_number_on_bill, Answer::Yes);
+}
+
+#[test]
+fn sellers_numbers() {
+    // Value Added Tax Regulations 1995, reg. 14(1)(d): "the name, address and registration number of the supplier".
+    let known = |region: &str| {
+        let rules = on_file(region);
+        (rules.locale.seller_number, rules.seller_number_on_bill)
+    };
+    assert_eq!(known("GB"), (SellerNumber::Vat, Answer::Yes));
+    // Código Fiscal de la Federación, art. 29-A, I: "La clave del Registro Federal de Contribuyentes, nombre o razón social de
+    // quien los expida".
+    assert_eq!(known("MX"), (SellerNumber::Rfc, Answer::Yes));
+    // Revenu Québec on the federal rule: "Your supplier must provide you with this information in writing at your request."
+    assert_eq!(known("CA-ON"), (SellerNumber::GstHst, Answer::OnRequest));
+    assert_eq!(known("US-CA"), (SellerNumber::None, Answer::Unknown));
 }
 
 /// Written as Unicode CLDR has it; `ui/src/format/locale.test.ts` asks the browser's own tables.

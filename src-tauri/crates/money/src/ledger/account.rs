@@ -41,8 +41,10 @@ pub enum CostKind {
 /// An account.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Account {
-    /// What the customers owe; below zero what they paid ahead.
+    /// What the customers owe; below zero what they were given credit for.
     Customers,
+    /// What customers paid ahead of an invoice: theirs until one takes it up.
+    Deposits,
     /// Money at hand and at the bank, by the way it came.
     Funds(Means),
     /// Core deposits that suppliers owe back.
@@ -63,6 +65,7 @@ impl Account {
     pub fn name(&self) -> String {
         match self {
             Account::Customers => "assets:customers".to_owned(),
+            Account::Deposits => "liabilities:customer deposits".to_owned(),
             Account::Funds(means) => format!("assets:funds:{}", means.code()),
             Account::CoreDeposits => "assets:core deposits".to_owned(),
             Account::Supplier(name) => format!("liabilities:suppliers:{}", plain(name)),

@@ -9,7 +9,10 @@ pub mod journal;
 mod post;
 
 pub use account::{Account, CostKind, Means};
-pub use post::{Posting, bill, credit, invoice, payment, refund, supplier_credit, supplier_paid};
+pub use post::{
+    Posting, bill, credit, deposit, deposit_back, deposit_taken_up, invoice, payment, refund,
+    supplier_credit, supplier_paid,
+};
 
 use std::collections::BTreeMap;
 

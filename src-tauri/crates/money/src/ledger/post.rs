@@ -45,12 +45,36 @@ pub fn credit(totals: &Totals) -> Result<Vec<Movement>, MoneyError> {
     Ok(invoice(totals)?.into_iter().map(turned).collect())
 }
 
-/// Money from the customer. Before an invoice it stands on their account as paid ahead.
+/// Money from the customer for what was billed.
 ///
 /// # Errors
 /// [`MoneyError::TooLarge`].
 pub fn payment(means: Means, amount: Cents) -> Result<Vec<Movement>, MoneyError> {
     one(Account::Funds(means), Account::Customers, amount)
+}
+
+/// Money from the customer ahead of an invoice.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`].
+pub fn deposit(means: Means, amount: Cents) -> Result<Vec<Movement>, MoneyError> {
+    one(Account::Funds(means), Account::Deposits, amount)
+}
+
+/// Of what was paid ahead, what an invoice takes up.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`].
+pub fn deposit_taken_up(amount: Cents) -> Result<Vec<Movement>, MoneyError> {
+    one(Account::Deposits, Account::Customers, amount)
+}
+
+/// Of what was paid ahead, what goes back to the customer.
+///
+/// # Errors
+/// [`MoneyError::TooLarge`].
+pub fn deposit_back(means: Means, amount: Cents) -> Result<Vec<Movement>, MoneyError> {
+    one(Account::Deposits, Account::Funds(means), amount)
 }
 
 /// Money back to the customer.

@@ -134,8 +134,24 @@ fn margins_by_line_and_by_total() {
     let margin = MarginRule { margin_percent: Some("10".parse().unwrap()), ..MarginRule::default() };
     let seen = |price: i64, per_line: bool| {
         let bill = [labor("Fit the relay", 1_000, price)];
-        deviations(&answered, &[], &[], &bill, &Lenience { margin, per_line }).unwrap().len()
+        deviations(&answered, &[], &[], &bill, &Lenience { margin, per_line, tax_included: false })
+            .unwrap()
+            .len()
     };
     assert_eq!((seen(11_000, true), seen(11_001, true)), (0, 1));
     assert_eq!(seen(20_000, false), 0);
+}
+
+/// What the customer pays for a line is the same, taxed or not, where the price has the tax in it.
+#[test]
+fn with_tax_in_the_price_a_switch_of_tax_costs_nobody_anything() {
+    let whole = estimate();
+    let answered: Vec<_> =
+        whole.iter().map(|line| AnsweredLine { line, answer: LineAnswer::Approved }).collect();
+    let bill = [Line { taxed: true, ..labor("Fit the relay", 1_500, 12_000) }];
+    let inside = Lenience { tax_included: true, ..Lenience::default() };
+    assert_eq!(deviations(&answered, &[], &[], &bill, &inside), Ok(vec![]));
+    let dearer = [Line { taxed: true, ..labor("Fit the relay", 1_500, 12_001) }];
+    let seen = deviations(&answered, &[], &[], &dearer, &inside).unwrap();
+    assert_eq!(seen[0].difference, Difference::Price, "the price with its tax is what was approved");
 }

@@ -29,6 +29,10 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         parts_taxed: String::new(),
         labour_taxed: String::new(),
         core_taxed: String::new(),
+        tax_number: String::new(),
+        invoice_prefix: String::new(),
+        credit_prefix: String::new(),
+        numbered_apart: false,
     };
     workshop.shop_set_up(&entry).unwrap();
     let job = workshop.job_open().unwrap().job;
@@ -57,12 +61,21 @@ pub fn shop(folder: &Path) -> (Workshop, String) {
         taxed: false,
     };
     workshop.estimate_keep(&job, &LinesEntry { lines: vec![line] }).unwrap();
+    let sent = ApprovalRequestEntry {
+        version: 1,
+        channel: Channel::TextMessage,
+        language: "en".into(),
+        text: "Total 90.00. Reply YES.".into(),
+        to: String::new(),
+    };
+    workshop.approval_request(&job, &sent).unwrap();
     let approval = ApprovalEntry {
         version: 1,
         answers: Vec::new(),
         limit: String::new(),
         name: "Odalys Brandt".into(),
         signer_confirmed: false,
+        given_at: String::new(),
         channel: Channel::Phone,
         words: "Go ahead.".into(),
         conditions: String::new(),
@@ -192,8 +205,9 @@ fn money(job: &Job) -> Vec<Event> {
     let estimate = &job.estimates[0];
     let lines: Vec<Line> = estimate.event.estimate.lines.clone();
     let next = Estimate { version: 2, lines: lines.clone(), ..estimate.event.estimate.clone() };
-    let (tax_rate, tax_basis) = (next.tax_rate, next.tax_basis);
-    let invoice = Invoice { number: "1".into(), estimate_version: 1, lines, tax_rate, tax_basis };
+    let (tax_rate, tax_basis, tax_included) = (next.tax_rate, next.tax_basis, next.tax_included);
+    let invoice =
+        Invoice { number: "1".into(), estimate_version: 1, lines, tax_rate, tax_basis, tax_included };
     let totals = next.totals().unwrap();
     let part = PartReceived {
         supplier: "Fennrow Parts".into(),
@@ -242,7 +256,9 @@ fn money(job: &Job) -> Vec<Event> {
         lines: invoice.lines.clone(),
         tax_rate,
         tax_basis,
+        tax_included,
         totals,
+        seller_number: "DEMO 7001".into(),
         reason: "Billed twice.".into(),
     };
     let payment = PaymentKept {
@@ -271,6 +287,7 @@ fn money(job: &Job) -> Vec<Event> {
         version: 1,
         estimate: estimate.record,
         channel: Channel::TextMessage,
+        language: "en".into(),
         text: "Total 90.00. Reply YES.".into(),
         to: "555 0142".into(),
     };
@@ -281,7 +298,15 @@ fn money(job: &Job) -> Vec<Event> {
         words: "Stop.".into(),
         photos: vec![photo(job)],
     };
+    let waived = EstimateWaived {
+        channel: Channel::InPerson,
+        name: "Odalys Brandt".into(),
+        words: "No written estimate needed.".into(),
+        signature: "M10 20 L40 60 L80 20".into(),
+        photos: vec![photo(job)],
+    };
     vec![
+        Event::EstimateWaived(waived),
         Event::ApprovalRequested(requested),
         Event::ApprovalWithdrawn(withdrawn),
         Event::CreditNoteKept(credit),
@@ -291,7 +316,12 @@ fn money(job: &Job) -> Vec<Event> {
         Event::PartReceived(part),
         Event::ProgrammingDecided(decided),
         Event::ProgrammingReported(reported),
-        Event::InvoiceKept(InvoiceKept { invoice, totals, approved: job.approvals[0].event.amount }),
+        Event::InvoiceKept(InvoiceKept {
+            invoice,
+            totals,
+            approved: job.approvals[0].event.amount,
+            seller_number: "DEMO 7001".into(),
+        }),
         Event::HandedOver(handed_over),
         Event::EstimateKept(EstimateKept { estimate: next, totals }),
     ]
