@@ -3,7 +3,7 @@
 use super::wording::Wording;
 use job::event::{CreditNoteKept, InvoiceKept};
 use job::{Job, Kept};
-use money::{Cents, Condition, Line, LineKind, TaxBasis, TaxRate, Totals};
+use money::{Cents, Condition, Line, LineKind, TaxBasis, Taxation, Totals};
 use serde::Serialize;
 
 /// An invoice or a credit note.
@@ -44,9 +44,13 @@ fn invoice(kept: &Kept<InvoiceKept>, wording: &Wording) -> Bill {
         ("when", &wording.date(&kept.wall)),
     ];
     Bill {
-        title: wording.say("invoice_title", &title),
+        title: [Some(wording.say("invoice_title", &title)), seller_number(&kept.event.seller_number, wording)]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(". "),
         lines: invoice.lines.iter().map(|line| bill_line(line, wording)).collect(),
-        totals: totals(invoice.tax_basis, invoice.tax_rate, &kept.event.totals, wording),
+        totals: totals(invoice.taxation(), &kept.event.totals, wording),
     }
 }
 
@@ -59,11 +63,15 @@ fn credit_note(job: &Job, kept: &Kept<CreditNoteKept>, wording: &Wording) -> Bil
         ("when", &wording.date(&kept.wall)),
     ];
     let title =
-        [Some(wording.say("credit_title", &title)), wording.say_if("credit_reason", "reason", &note.reason)];
+        [
+            Some(wording.say("credit_title", &title)),
+            wording.say_if("credit_reason", "reason", &note.reason),
+            seller_number(&note.seller_number, wording),
+        ];
     Bill {
         title: title.into_iter().flatten().collect::<Vec<_>>().join(" "),
         lines: note.lines.iter().map(|line| bill_line(line, wording)).collect(),
-        totals: totals(note.tax_basis, note.tax_rate, &note.totals, wording),
+        totals: totals(note.taxation(), &note.totals, wording),
     }
 }
 
@@ -89,13 +97,15 @@ fn bill_line(line: &Line, wording: &Wording) -> BillLine {
     }
 }
 
-fn totals(basis: TaxBasis, rate: TaxRate, totals: &Totals, wording: &Wording) -> Vec<Total> {
-    let basis = match basis {
+/// Subtotals, the tax on top of them and the total; where the prices have the tax in them, the total and what of it is tax.
+fn totals(taxation: Taxation, totals: &Totals, wording: &Wording) -> Vec<Total> {
+    let basis = match taxation.basis {
         TaxBasis::Invoice => "invoice_tax_basis_invoice",
         TaxBasis::Line => "invoice_tax_basis_line",
     };
     let tax = [
-        ("rate", rate.to_string()),
+        ("tax", wording.tax_name()),
+        ("rate", taxation.rate.to_string()),
         ("taxable", wording.money(totals.taxable)),
         ("basis", wording.say(basis, &[])),
     ];
@@ -110,8 +120,16 @@ fn totals(basis: TaxBasis, rate: TaxRate, totals: &Totals, wording: &Wording) ->
     ];
     let subtotals = subtotals.into_iter().filter(|(_, amount)| *amount != Cents::ZERO);
     let subtotals = subtotals.map(|(key, amount)| row(wording.say(key, &[]), amount, false));
-    let tax = row(wording.say("invoice_tax", &tax), totals.tax, false);
-    subtotals.chain([tax, row(wording.say("invoice_total", &[]), totals.total, true)]).collect()
+    let key = if taxation.included { "invoice_tax_included" } else { "invoice_tax" };
+    let tax = row(wording.say(key, &tax), totals.tax, false);
+    let total = row(wording.say("invoice_total", &[]), totals.total, true);
+    let end = if taxation.included { [total, tax] } else { [tax, total] };
+    subtotals.chain(end).collect()
+}
+
+/// "VAT number GB…", as the region calls it; nothing for a shop or a region without one.
+fn seller_number(number: &str, wording: &Wording) -> Option<String> {
+    (!number.trim().is_empty()).then(|| format!("{} {number}.", wording.seller_number_name()))
 }
 
 /// New, used, rebuilt or reconditioned, in words.

@@ -51,6 +51,16 @@ impl Wording {
         self.locale.amount(amount)
     }
 
+    /// What the tax is called at home: "Sales tax", "VAT".
+    pub fn tax_name(&self) -> String {
+        self.code_of("tax_name", &self.locale.tax_name)
+    }
+
+    /// What the seller's number for it is called there.
+    pub fn seller_number_name(&self) -> String {
+        self.code_of("seller_number", &self.locale.seller_number)
+    }
+
     /// Digits in groups of three as the region writes them; anything else as it is.
     pub fn grouped(&self, digits: &str) -> String {
         if digits.len() < 5 || !digits.bytes().all(|b| b.is_ascii_digit()) {
