@@ -18,11 +18,22 @@ const totals = {
   total: '9000',
   tax_included: false,
 };
+const line = {
+  kind: 'labour',
+  description: 'Fit the relay',
+  quantity: '1',
+  unit_price: '9000',
+  amount: '9000',
+  condition: '',
+  part_number: '',
+  provider: '',
+  taxed: false,
+};
 const version = {
   record: 'e1',
   version: 1,
   kept: '',
-  lines: [],
+  lines: [line],
   totals,
   approved_by: '',
   answered: false,
