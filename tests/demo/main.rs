@@ -141,12 +141,12 @@ fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
     {
         assert!(statement.contains(said), "{said}: {statement}");
     }
-    for hidden in ["Tarrasa", "DEMO-33", "637.97", "555-0163"] {
+    for hidden in ["Tarrasa", "DEMO-33", "695.34", "555-0163"] {
         assert!(!statement.contains(hidden), "{hidden} is the customer's: {statement}");
     }
     shop(&["report", "3", "--recipient", "card_issuer"]);
     let customers = text("statement-card_issuer-en-3.pdf");
-    assert!(customers.contains("The customer approved $637.97. We billed $637.97, not more."), "{customers}");
+    assert!(customers.contains("The customer approved $695.34. We billed $695.34, not more."), "{customers}");
     assert!(!customers.contains("195.00"), "what the shop pays is the shop's: {customers}");
     shop(&["packet", "3", "--recipient", "supplier"]);
     let packet = folder.join("exports/job-0003-packet-supplier-en.zip");

@@ -2,10 +2,29 @@
 
 use chrono::{DateTime, Duration, FixedOffset, Utc};
 use icalendar::{Alarm, Calendar, CalendarDateTime, Component, Event, EventLike};
-use report::{Appointment, Language, words};
+use report::{Language, words};
 
 /// How long an appointment stands in the calendar: nobody says when programming ends (judgment).
 const HOURS: i64 = 1;
+
+/// What the calendar says of an appointment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Appointment<'a> {
+    /// A name that stays the same when it is written again, so that a calendar takes the newer one for it.
+    pub uid: &'a str,
+    /// When it is (RFC 3339).
+    pub at: &'a str,
+    /// When the file is written (RFC 3339).
+    pub written: &'a str,
+    /// The vehicle in words.
+    pub vehicle: &'a str,
+    /// Number of the job.
+    pub number: u32,
+    /// Who programs; may be empty.
+    pub provider: &'a str,
+    /// Minutes before it at which the interface is hooked up: the alarm.
+    pub hook_up_minutes: u32,
+}
 
 /// The calendar file; nothing for a time that can't be read. The time is that of the wall with its offset as a zone of its
 /// own (`VTIMEZONE`): what a record knows is the offset, not which region's rules it came from.

@@ -8,7 +8,6 @@
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
 #![deny(missing_docs, clippy::missing_errors_doc)]
 
-mod calendar;
 mod error;
 mod everyday;
 mod input;
@@ -22,7 +21,6 @@ mod typeset;
 pub mod words;
 
 pub use self::words::Language;
-pub use calendar::{Appointment, appointment_calendar};
 pub use error::ReportError;
 pub use input::{
     CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,

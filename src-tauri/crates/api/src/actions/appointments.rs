@@ -1,10 +1,10 @@
 //! The appointment of a job: as a file for a calendar, and as a notice when it is near.
 
+use crate::calendar::{self, Appointment};
 use crate::view::NoticeView;
-use crate::{ApiError, Workshop, calendar};
+use crate::{ApiError, Workshop};
 use chrono::{DateTime, Duration};
 use job::{Job, Waiting};
-use report::Appointment;
 use store::JobMark;
 
 /// A notice stands from so many hours before an appointment on.

@@ -17,6 +17,11 @@ pub(crate) struct Approval {
     alt: String,
 }
 
+/// When the customer said so: where older records don't say, when it was kept.
+pub(crate) fn given(kept: &Kept<ApprovalKept>) -> &str {
+    if kept.event.given_at.is_empty() { &kept.wall } else { &kept.event.given_at }
+}
+
 /// The approvals; their signatures are added to `files`.
 pub(super) fn approvals(
     job: &Job,
@@ -38,7 +43,7 @@ pub(super) fn approvals(
                 ("version", version.as_str()),
                 ("amount", &wording.money(event.amount)),
                 ("channel", &wording.code_of("approval_channel", &event.channel)),
-                ("when", &wording.date(&kept.wall)),
+                ("when", &wording.date(given(kept))),
             ];
             Approval {
                 title: wording.say("approval_entry", &title),

@@ -44,11 +44,14 @@ fn invoice(kept: &Kept<InvoiceKept>, wording: &Wording) -> Bill {
         ("when", &wording.date(&kept.wall)),
     ];
     Bill {
-        title: [Some(wording.say("invoice_title", &title)), seller_number(&kept.event.seller_number, wording)]
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join(". "),
+        title: [
+            Some(wording.say("invoice_title", &title)),
+            seller_number(&kept.event.seller_number, wording),
+        ]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(". "),
         lines: invoice.lines.iter().map(|line| bill_line(line, wording)).collect(),
         totals: totals(invoice.taxation(), &kept.event.totals, wording),
     }
@@ -62,12 +65,11 @@ fn credit_note(job: &Job, kept: &Kept<CreditNoteKept>, wording: &Wording) -> Bil
         ("invoice", invoice.unwrap_or("?")),
         ("when", &wording.date(&kept.wall)),
     ];
-    let title =
-        [
-            Some(wording.say("credit_title", &title)),
-            wording.say_if("credit_reason", "reason", &note.reason),
-            seller_number(&note.seller_number, wording),
-        ];
+    let title = [
+        Some(wording.say("credit_title", &title)),
+        wording.say_if("credit_reason", "reason", &note.reason),
+        seller_number(&note.seller_number, wording),
+    ];
     Bill {
         title: title.into_iter().flatten().collect::<Vec<_>>().join(" "),
         lines: note.lines.iter().map(|line| bill_line(line, wording)).collect(),

@@ -30,7 +30,7 @@ fn approved(job: &Job, wording: &Wording) -> Vec<CostRow> {
         .map(|kept| {
             let event = &kept.event;
             let channel = wording.code_of("approval_channel", &event.channel);
-            let when = wording.date(&kept.wall);
+            let when = wording.date(super::approvals::given(kept));
             let note = wording.say("cost_approved_note", &[("channel", &channel), ("when", &when)]);
             let key = if job.is_withdrawn(kept) { "cost_withdrawn" } else { "cost_approved" };
             let version = event.version.to_string();

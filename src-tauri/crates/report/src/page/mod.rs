@@ -1,6 +1,6 @@
 //! What stands on the page, in words, ready to be laid out. The template only places it.
 
-mod approvals;
+pub(crate) mod approvals;
 pub(crate) mod bill;
 pub(crate) mod bottom;
 mod causes;

@@ -1,6 +1,7 @@
 //! What happened, in order, each with the exhibit that shows it.
 
 use super::exhibits::{Exhibit, letters};
+use crate::page::approvals::given;
 use crate::page::wording::Wording;
 use crate::summary::Headline;
 use evidence::Digest;
@@ -64,7 +65,7 @@ fn with_customer(job: &Job, wording: &Wording) -> Vec<Entry> {
         let channel = wording.code_of("approval_channel", &event.channel);
         let values = [("channel", channel.as_str()), ("amount", &money(event.amount))];
         let key = if event.approves() { "statement_yes" } else { "statement_no" };
-        entry(kept, wording.say(key, &values))
+        (given(kept).to_owned(), kept.record, wording.say(key, &values))
     }));
     entries.extend(job.withdrawn.values().map(|kept| entry(kept, wording.say("statement_withdrawn", &[]))));
     entries.extend(job.proofs.last().map(|kept| entry(kept, wording.say("statement_proven_fix", &[]))));

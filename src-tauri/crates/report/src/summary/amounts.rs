@@ -1,5 +1,6 @@
 //! Approved, billed, paid, due; and who said yes.
 
+use crate::page::approvals::given;
 use crate::page::wording::Wording;
 use job::event::PaymentWay;
 use job::{Balance, Job};
@@ -91,7 +92,7 @@ fn who(job: &Job, wording: &Wording) -> Option<String> {
     let kept = job.approval_in_force()?;
     let event = &kept.event;
     let channel = wording.code_of("approval_channel", &event.channel);
-    let when = wording.day_and_time(&kept.wall);
+    let when = wording.day_and_time(given(kept));
     let name =
         if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
     let values = [("name", name.as_str()), ("channel", &channel), ("when", &when)];

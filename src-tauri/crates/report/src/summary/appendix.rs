@@ -1,6 +1,7 @@
 //! What stands behind the first page: readings one line each, who said yes to what, how to check, what it can't show.
 
 use crate::FindingsInput;
+use crate::page::approvals::given;
 use crate::page::expected::Expected;
 use crate::page::wording::Wording;
 use crate::page::{notes, readings};
@@ -99,7 +100,7 @@ pub(super) fn approvals(job: &Job, wording: &Wording) -> Vec<Yes> {
         let name =
             if event.name.trim().is_empty() { wording.say("none_withheld", &[]) } else { event.name.clone() };
         let channel = wording.code_of("approval_channel", &event.channel);
-        let when = wording.day_and_time(&kept.wall);
+        let when = wording.day_and_time(given(kept));
         let who = wording.say("summary_by", &[("name", &name), ("channel", &channel), ("when", &when)]);
         let back = job
             .withdrawn
