@@ -1,5 +1,6 @@
 // What goes out to whom, a covered copy of a photo, and the papers themselves.
 import { settled } from './look.mjs';
+import { readsOnAPhone } from './phonePage.mjs';
 
 /** What the shop pays others is its own; of everything else the customer gets all. */
 const COSTS =
@@ -25,17 +26,29 @@ export async function recipients(player) {
   await count(page, 'values-here', ownCosts);
 }
 
-/** Writes report and packet; the packet's verification has to be good. */
+/** Writes reports, the phone's page and the packet; the packet's verification has to be good. */
 export async function writePapers(player) {
   const { page } = player;
-  await player.press('write-report');
-  await page.locator('[data-name=path]').first().waitFor({ timeout: 60_000 });
+  await player.pick('report_form', 'page');
+  await writeReport(player);
+  const [phone] = (await page.locator('[data-name=path]').allTextContents()).slice(-1);
+  await readsOnAPhone(page.context().browser(), phone.trim());
+  await player.pick('report_form', 'summary');
+  await writeReport(player);
   await player.press('write-packet');
   await page.locator('[data-name=verification]').waitFor({ timeout: 60_000 });
   await player.once('papers');
   const good = await page.locator('[data-name=verification]').getAttribute('data-good');
   if (good !== 'true') throw new Error('the packet was refused');
   return page.locator('[data-name=path]').allTextContents();
+}
+
+/** One more file is listed when it is written; where it lies is folded away. */
+async function writeReport(player) {
+  const files = player.page.locator('[data-name=file]');
+  const before = await files.count();
+  await player.press('write-report');
+  await files.nth(before).waitFor({ timeout: 60_000 });
 }
 
 async function otherwise(player) {

@@ -165,3 +165,4 @@ field_due = Due by
 field_day = Day
 field_quantity = Quantity
 field_limit = Limit
+field_file = File

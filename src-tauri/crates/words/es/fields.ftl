@@ -165,3 +165,4 @@ field_due = Plazo
 field_day = Día
 field_quantity = Cantidad
 field_limit = Límite
+field_file = Archivo

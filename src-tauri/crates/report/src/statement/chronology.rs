@@ -32,8 +32,9 @@ pub(super) fn happened(
         Some(account) => with_supplier(job, account, wording),
         None => with_customer(job, wording),
     };
-    // Times of one job in one zone compare as texts.
-    entries.sort_by(|left, right| left.0.cmp(&right.0));
+    // Times of one job in one zone compare as texts. What was typed is true to the minute: within one, the order in which
+    // things are asked, answered and billed stays.
+    entries.sort_by(|left, right| left.0.get(..16).cmp(&right.0.get(..16)));
     let said = entries.into_iter().map(|(wall, record, what)| Happened {
         when: wording.day_and_time(&wall),
         what,
