@@ -20,6 +20,9 @@ const PACKAGES: [&str; 7] = [
 /// install.
 const INFERENCE: [&str; 2] = ["pgmpy==1.1.2", "numpy==2.4.6"];
 
+/// Reads text in pictures, beside our reader of displays.
+const READING: [&str; 2] = ["rapidocr==3.10.0", "onnxruntime==1.32.0"];
+
 /// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.
 ///
 /// # Panics
@@ -34,6 +37,14 @@ pub fn python() -> PathBuf {
 /// As [`python`].
 pub fn python_for_inference() -> PathBuf {
     prepared("inference-venv", &INFERENCE)
+}
+
+/// The same with rapidocr, in `target/reading-venv`.
+///
+/// # Panics
+/// As [`python`].
+pub fn python_for_reading() -> PathBuf {
+    prepared("reading-venv", &READING)
 }
 
 fn prepared(name: &str, packages: &[&str]) -> PathBuf {

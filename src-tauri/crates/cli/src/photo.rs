@@ -1,8 +1,8 @@
 //! `testimeter photo read`: the number on the display in each photo.
 
 use crate::error::CliError;
-use clap::{Args, Subcommand};
 use ::photo::DisplayReading;
+use clap::{Args, Subcommand};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -75,9 +75,11 @@ impl<'a> Line<'a> {
     fn of(file: &'a str, read: Result<DisplayReading, String>) -> Self {
         match read {
             Err(error) => Self { file, error: Some(error), seen: None },
-            Ok(DisplayReading { value, confidence, corners, two_rows, upside_down }) => {
-                Self { file, error: None, seen: Some(Seen { value, confidence, corners, two_rows, upside_down }) }
-            }
+            Ok(DisplayReading { value, confidence, corners, two_rows, upside_down }) => Self {
+                file,
+                error: None,
+                seen: Some(Seen { value, confidence, corners, two_rows, upside_down }),
+            },
         }
     }
 

@@ -47,7 +47,14 @@ pub fn paint(chance: &mut Chance, paint: Paint<'_>) -> Vec<Light> {
     let frame = if chance.yes(0.35) { 0.0 } else { chance.scale(0.03, 0.5) * s };
     let layer = |dots: &mut Vec<Light>, grow: f32, paint_color: Light| {
         let mut cover = Cover::new(paint.wide, paint.high);
-        cover.rectangle(left - grow, top - grow, right - left + 2.0 * grow, bottom - top + 2.0 * grow, round + grow * 0.5, 1.0);
+        cover.rectangle(
+            left - grow,
+            top - grow,
+            right - left + 2.0 * grow,
+            bottom - top + 2.0 * grow,
+            round + grow * 0.5,
+            1.0,
+        );
         blend(dots, &cover, paint_color);
     };
     if frame > 0.0 {
@@ -61,7 +68,10 @@ pub fn paint(chance: &mut Chance, paint: Paint<'_>) -> Vec<Light> {
     let step = 0.7 / s;
     for (at, dot) in dots.iter_mut().enumerate() {
         let (x, y) = ((at % paint.wide) as f32 * step, (at / paint.wide) as f32 * step);
-        let change = 1.0 + strength * (noise(x, y, seed) - 0.5) + slope_x * (x - 3.0) * 0.3 + slope_y * (y - 2.0) * 0.3;
+        let change = 1.0
+            + strength * (noise(x, y, seed) - 0.5)
+            + slope_x * (x - 3.0) * 0.3
+            + slope_y * (y - 2.0) * 0.3;
         *dot = dot.map(|part| part * change.max(0.2));
     }
     if chance.yes(0.5) {
@@ -71,7 +81,12 @@ pub fn paint(chance: &mut Chance, paint: Paint<'_>) -> Vec<Light> {
 }
 
 /// The frame's shadow on the display behind it: a dark line along one or two edges, as a stroke of a digit could be.
-fn inner_shadow(chance: &mut Chance, dots: &mut [Light], paint: &Paint<'_>, [left, top, right, bottom]: [f32; 4]) {
+fn inner_shadow(
+    chance: &mut Chance,
+    dots: &mut [Light],
+    paint: &Paint<'_>,
+    [left, top, right, bottom]: [f32; 4],
+) {
     let s = paint.place.scale;
     let (wide, strength) = (chance.between(0.02, 0.22) * s, chance.between(0.2, 0.85));
     let soft = chance.between(0.3, 1.0);
@@ -97,7 +112,11 @@ fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: 
         let size = chance.scale(0.12, 0.6);
         let spot = Place {
             left: chance.share() * paint.wide as f32,
-            top: if chance.yes(0.5) { window[3] + chance.share() * (paint.high as f32 - window[3]) } else { chance.share() * window[1] },
+            top: if chance.yes(0.5) {
+                window[3] + chance.share() * (paint.high as f32 - window[3])
+            } else {
+                chance.share() * window[1]
+            },
             scale: size * s,
         };
         letters.words(&mut cover, &spot, chance.pick(&PRINTED, "V"));
@@ -118,7 +137,14 @@ fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: 
 }
 
 /// A knob with the ranges printed around it: numbers that are no reading.
-fn dial(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: [f32; 4], letters: &Typeface, cover: &mut Cover) {
+fn dial(
+    chance: &mut Chance,
+    paint: &Paint<'_>,
+    dots: &mut Vec<Light>,
+    window: [f32; 4],
+    letters: &Typeface,
+    cover: &mut Cover,
+) {
     let s = paint.place.scale;
     let radius = chance.between(0.5, 1.6) * s;
     let (cx, cy) = (chance.share() * paint.wide as f32, window[3] + radius * chance.between(1.0, 1.8));
@@ -130,7 +156,11 @@ fn dial(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: [
     let step = chance.between(0.3, 0.6);
     for at in 0..12_u8 {
         let (sin, cos) = (f32::from(at) * step).sin_cos();
-        let spot = Place { left: cx + cos * radius * 1.1, top: cy - sin * radius * 1.1, scale: chance.between(0.14, 0.3) * s };
+        let spot = Place {
+            left: cx + cos * radius * 1.1,
+            top: cy - sin * radius * 1.1,
+            scale: chance.between(0.14, 0.3) * s,
+        };
         letters.words(cover, &spot, chance.pick(&PRINTED, "20"));
     }
 }

@@ -37,7 +37,14 @@ impl Dots {
     }
 
     /// Draws one sign at the pen and moves it.
-    pub fn sign(&self, lit: &mut Cover, ghost: &mut Cover, place: &Place, pen: &mut f32, sign: Sign) -> Option<Glyph> {
+    pub fn sign(
+        &self,
+        lit: &mut Cover,
+        ghost: &mut Cover,
+        place: &Place,
+        pen: &mut f32,
+        sign: Sign,
+    ) -> Option<Glyph> {
         let step = 1.0 / 7.0;
         let across = step * self.narrow;
         let letter = match sign {
@@ -56,7 +63,12 @@ impl Dots {
                 self.dot(if on { &mut *lit } else { &mut *ghost }, place, (cx, cy), across.min(step));
                 if on {
                     let half = (across / 2.0, step / 2.0);
-                    ink = [ink[0].min(cx - half.0), ink[1].min(cy - half.1), ink[2].max(cx + half.0), ink[3].max(cy + half.1)];
+                    ink = [
+                        ink[0].min(cx - half.0),
+                        ink[1].min(cy - half.1),
+                        ink[2].max(cx + half.0),
+                        ink[3].max(cy + half.1),
+                    ];
                     if letter == '.' || letter == '-' {
                         probes.push((cx, cy));
                     }

@@ -33,7 +33,11 @@ impl Finish {
     /// By chance, for digits that are `tall` pixels high.
     #[must_use]
     pub fn invent(chance: &mut Chance, tall: f32, hard: f32) -> Self {
-        let blur = if chance.yes(0.4) { chance.between(0.2, 0.7) } else { chance.scale(0.3, (tall * 0.085).max(0.7)) };
+        let blur = if chance.yes(0.4) {
+            chance.between(0.2, 0.7)
+        } else {
+            chance.scale(0.3, (tall * 0.085).max(0.7))
+        };
         let angle = chance.between(0.0, std::f32::consts::TAU);
         let shake = if chance.yes(0.2 * hard) { chance.between(0.0, tall * 0.12).min(9.0) } else { 0.0 };
         let warm = chance.normal() * 0.06;
@@ -72,7 +76,8 @@ impl Finish {
         let look = |light: f32| {
             let at = (light.max(0.0).sqrt() / unit).min(STEPS as f32);
             let low = at as usize;
-            let (here, next) = (table.get(low).copied().unwrap_or(1.0), table.get(low + 1).copied().unwrap_or(1.0));
+            let (here, next) =
+                (table.get(low).copied().unwrap_or(1.0), table.get(low + 1).copied().unwrap_or(1.0));
             here + (next - here) * (at - low as f32)
         };
         light.into_iter().map(|light| times(light, self.cast).map(look)).collect()
@@ -80,7 +85,13 @@ impl Finish {
 
     /// Makes the picture and cuts `pad` pixels off each side.
     #[must_use]
-    pub fn develop(&self, light: Vec<Light>, (wide, high): (usize, usize), pad: usize, chance: &mut Chance) -> Vec<u8> {
+    pub fn develop(
+        &self,
+        light: Vec<Light>,
+        (wide, high): (usize, usize),
+        pad: usize,
+        chance: &mut Chance,
+    ) -> Vec<u8> {
         let light = self.blurred(light, wide, high);
         let mut seen = self.toned(light);
         for dot in &mut seen {
@@ -147,7 +158,8 @@ fn noise_of(chance: &mut Chance) -> f32 {
 
 fn gaussian(light: &[Light], wide: usize, high: usize, sigma: f32) -> Vec<Light> {
     let radius = (sigma * 2.4).ceil().max(1.0) as i64;
-    let raw: Vec<f32> = (-radius..=radius).map(|at| (-(at * at) as f32 / (2.0 * sigma * sigma)).exp()).collect();
+    let raw: Vec<f32> =
+        (-radius..=radius).map(|at| (-(at * at) as f32 / (2.0 * sigma * sigma)).exp()).collect();
     let total: f32 = raw.iter().sum();
     let kernel: Vec<f32> = raw.iter().map(|share| share / total).collect();
     let mut across = Vec::with_capacity(light.len());
@@ -188,6 +200,8 @@ fn through_jpeg(bytes: &[u8], (wide, high): (usize, usize), quality: u8) -> Opti
 pub fn jpeg(bytes: &[u8], (wide, high): (usize, usize), quality: u8) -> Option<Vec<u8>> {
     let mut packed = Vec::new();
     let (wide, high) = (u32::try_from(wide).ok()?, u32::try_from(high).ok()?);
-    JpegEncoder::new_with_quality(&mut packed, quality).encode(bytes, wide, high, ExtendedColorType::Rgb8).ok()?;
+    JpegEncoder::new_with_quality(&mut packed, quality)
+        .encode(bytes, wide, high, ExtendedColorType::Rgb8)
+        .ok()?;
     Some(packed)
 }

@@ -102,7 +102,14 @@ impl Typeface {
     }
 
     /// Draws one sign at the pen and moves it.
-    pub fn sign(&self, lit: &mut Cover, ghost: &mut Cover, place: &Place, pen: &mut f32, sign: Sign) -> Option<Glyph> {
+    pub fn sign(
+        &self,
+        lit: &mut Cover,
+        ghost: &mut Cover,
+        place: &Place,
+        pen: &mut f32,
+        sign: Sign,
+    ) -> Option<Glyph> {
         let letter = match sign {
             Sign::Letter(letter) => letter,
             Sign::Point => '.',
@@ -140,7 +147,14 @@ impl Typeface {
         scaled.h_advance(scaled.glyph_id(letter))
     }
 
-    fn letter(&self, cover: &mut Cover, place: &Place, pen: f32, letter: char, measure: bool) -> Option<Glyph> {
+    fn letter(
+        &self,
+        cover: &mut Cover,
+        place: &Place,
+        pen: f32,
+        letter: char,
+        measure: bool,
+    ) -> Option<Glyph> {
         let font = FontRef::try_from_slice(self.font).ok()?;
         let scale = self.coarse.unwrap_or(place.scale);
         let size = size_of_one_height(&font) * scale;

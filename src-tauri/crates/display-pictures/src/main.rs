@@ -18,9 +18,15 @@ fn main() {
     let done = match words.as_slice() {
         ["lines", seed, rest @ ..] => stream(seed, rest, lines),
         ["looks", seed, rest @ ..] => stream(seed, rest, looks),
-        ["photos", seed, count, folder, rest @ ..] => photos(seed, count, Path::new(folder), !rest.contains(&"learned")),
-        ["weigh", seed, count, rest @ ..] => weigh(seed, count, rest.contains(&"held-back"), rest.contains(&"easy")),
-        _ => Err(io::Error::other("type lines SEED, looks SEED, or photos SEED COUNT FOLDER [held-back|learned]")),
+        ["photos", seed, count, folder, rest @ ..] => {
+            photos(seed, count, Path::new(folder), !rest.contains(&"learned"))
+        }
+        ["weigh", seed, count, rest @ ..] => {
+            weigh(seed, count, rest.contains(&"held-back"), rest.contains(&"easy"))
+        }
+        _ => Err(io::Error::other(
+            "type lines SEED, looks SEED, or photos SEED COUNT FOLDER [held-back|learned]",
+        )),
     };
     match done {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
@@ -48,7 +54,12 @@ fn weigh(seed: &str, count: &str, held_back: bool, easy: bool) -> io::Result<()>
             let high = (a[0].0 - a[3].0).hypot(a[0].1 - a[3].1).max(1.0);
             a.iter().zip(b).map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1)).fold(0.0, f32::max) / high
         });
-        writeln!(out, "{at}\t{truth}\t{value}\t{}\t{:.5}\t{miss:.2}\t{spent:.0}\t{terms}", u8::from(truth == value), reading.confidence)?;
+        writeln!(
+            out,
+            "{at}\t{truth}\t{value}\t{}\t{:.5}\t{miss:.2}\t{spent:.0}\t{terms}",
+            u8::from(truth == value),
+            reading.confidence
+        )?;
     }
     Ok(())
 }
@@ -57,7 +68,11 @@ fn number(word: &str) -> io::Result<u64> {
     word.parse().map_err(|_| io::Error::other(format!("{word} is no whole number: type a seed or a count")))
 }
 
-fn stream(seed: &str, rest: &[&str], one: fn(&mut Chance, bool, &mut dyn Write) -> io::Result<()>) -> io::Result<()> {
+fn stream(
+    seed: &str,
+    rest: &[&str],
+    one: fn(&mut Chance, bool, &mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
     let seed = number(seed)?;
     let count = rest.first().map_or(Ok(u64::MAX), |word| number(word))?;
     let held_back = rest.contains(&"held-back");
@@ -72,7 +87,8 @@ fn lines(chance: &mut Chance, held_back: bool, out: &mut dyn Write) -> io::Resul
     for line in sample::lines(chance, held_back) {
         out.write_all(&line.pixels)?;
         let mut letters = [0_u8; MOST + 1];
-        let place = |letter: char| LETTERS.chars().position(|other| other == letter).map_or(0, |at| at as u8 + 1);
+        let place =
+            |letter: char| LETTERS.chars().position(|other| other == letter).map_or(0, |at| at as u8 + 1);
         let (count, rest) = letters.split_at_mut(1);
         count.fill(line.letters.chars().count() as u8);
         rest.iter_mut().zip(line.letters.chars()).for_each(|(byte, letter)| *byte = place(letter));

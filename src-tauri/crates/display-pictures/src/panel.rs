@@ -61,11 +61,22 @@ pub fn invent(chance: &mut Chance, wish: Wish) -> Panel {
     let measured = face.draw(&mut Cover::new(1, 1), &mut Cover::new(1, 1), &nowhere, &said).end;
     let width = measured + chance.pick(&[0.0, 0.0, 0.8], 0.0);
     let twin = !wish.bare && chance.yes(0.03);
-    let mut inner = [chance.between(0.1, 1.6), chance.between(0.12, 1.3), chance.between(0.1, 1.9), chance.between(0.12, 1.1)];
+    let mut inner = [
+        chance.between(0.1, 1.6),
+        chance.between(0.12, 1.3),
+        chance.between(0.1, 1.9),
+        chance.between(0.12, 1.1),
+    ];
     if twin {
         inner[3] = chance.between(1.5, 2.0);
     }
-    let outer: [f32; 4] = std::array::from_fn(|at| if at % 2 == 0 { chance.between(0.3, 2.6).min(wish.shell) } else { chance.between(0.3, 2.4).min(wish.shell) });
+    let outer: [f32; 4] = std::array::from_fn(|at| {
+        if at % 2 == 0 {
+            chance.between(0.3, 2.6).min(wish.shell)
+        } else {
+            chance.between(0.3, 2.4).min(wish.shell)
+        }
+    });
     let s = wish.scale;
     let origin = ((inner[0] + outer[0]) * s, (inner[1] + outer[1]) * s);
     let wide = ((inner[0] + inner[2] + outer[0] + outer[2] + width) * s) as usize;
@@ -123,7 +134,8 @@ fn beside(
     if face.has_letters() && chance.yes(0.3) {
         // A unit as large as the digits, in their own letters.
         let spot = at(drawn.end + chance.between(0.1, 0.5), 0.0, 1.0);
-        let said = Said { signs: unit.chars().filter(char::is_ascii).map(Sign::Letter).collect(), value: None };
+        let said =
+            Said { signs: unit.chars().filter(char::is_ascii).map(Sign::Letter).collect(), value: None };
         let shift = (spot.left - place.left) / place.scale;
         let row = face.draw(lit, &mut Cover::new(1, 1), &spot, &said);
         drawn.glyphs.extend(row.glyphs.into_iter().map(|glyph| Glyph {
@@ -137,7 +149,11 @@ fn beside(
         letters.words(lit, &at(drawn.end + chance.between(0.12, 0.5), top, size), unit);
         if chance.yes(0.4) {
             let size = chance.between(0.15, 0.28);
-            letters.words(lit, &at(drawn.end + chance.between(0.1, 0.4), 0.0, size), chance.pick(&MARKS, "DC"));
+            letters.words(
+                lit,
+                &at(drawn.end + chance.between(0.1, 0.4), 0.0, size),
+                chance.pick(&MARKS, "DC"),
+            );
         }
     }
     if chance.yes(0.5) {
@@ -176,7 +192,15 @@ fn bar(chance: &mut Chance, lit: &mut Cover, place: &Place, window: &[f32; 4], r
 }
 
 /// Lights what is lit: ink with its shadow, or light with its bloom.
-fn show(chance: &mut Chance, dots: &mut [Light], lit: &Cover, ghost: &Cover, tint: &Tint, place: &Place, window: &[f32; 4]) {
+fn show(
+    chance: &mut Chance,
+    dots: &mut [Light],
+    lit: &Cover,
+    ghost: &Cover,
+    tint: &Tint,
+    place: &Place,
+    window: &[f32; 4],
+) {
     let soft = (tint.bloom > 0.01).then(|| lit.soft(tint.bloom_reach * place.scale));
     let shadow = (chance.between(-0.06, 0.06) * place.scale, chance.between(0.015, 0.07) * place.scale);
     let (left, top) = place.dots(window[0], window[1]);

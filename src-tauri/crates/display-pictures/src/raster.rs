@@ -63,8 +63,7 @@ impl Cover {
         let low = |pick: fn(&(f32, f32)) -> f32| corners.iter().map(pick).fold(f32::MAX, f32::min);
         let high = |pick: fn(&(f32, f32)) -> f32| corners.iter().map(pick).fold(f32::MIN, f32::max);
         let reach = round + 1.0;
-        let area =
-            [low(|c| c.0) - reach, low(|c| c.1) - reach, high(|c| c.0) + reach, high(|c| c.1) + reach];
+        let area = [low(|c| c.0) - reach, low(|c| c.1) - reach, high(|c| c.0) + reach, high(|c| c.1) + reach];
         self.fill(area, strength, |x, y| outside(corners, x, y) - round);
     }
     /// Covers a rectangle with rounded corners, in dots.

@@ -120,10 +120,18 @@ fn lines_of(panel: Panel, tall: f32, chance: &mut Chance) -> Vec<Line> {
     (0..twice).map(|_| line(&scene, &pyramid, low, corners, &readable, chance)).collect()
 }
 
-fn line(scene: &Scene, pyramid: &Pyramid, low: Point, corners: [Point; 4], readable: &[bool], chance: &mut Chance) -> Line {
+fn line(
+    scene: &Scene,
+    pyramid: &Pyramid,
+    low: Point,
+    corners: [Point; 4],
+    readable: &[bool],
+    chance: &mut Chance,
+) -> Line {
     let tall = scene.tall;
     let loose = if chance.yes(0.15) { 0.1 } else { 0.035 };
-    let mut corners = corners.map(|(x, y)| (x + chance.normal() * loose * tall, y + chance.normal() * loose * tall));
+    let mut corners =
+        corners.map(|(x, y)| (x + chance.normal() * loose * tall, y + chance.normal() * loose * tall));
     let (dx, dy) = (chance.normal() * 0.04 * tall, chance.normal() * 0.04 * tall);
     corners.iter_mut().for_each(|corner| *corner = (corner.0 + dx, corner.1 + dy));
     let upside_down = chance.yes(0.06);
@@ -142,9 +150,16 @@ fn line(scene: &Scene, pyramid: &Pyramid, low: Point, corners: [Point; 4], reada
         let share = chance.between(0.15, 0.6);
         let toward = |a: Point, b: Point| (a.0 + (b.0 - a.0) * share, a.1 + (b.1 - a.1) * share);
         let [a, b, c, d] = corners;
-        corners = if chance.yes(0.5) { [toward(a, b), b, c, toward(d, c)] } else { [a, toward(b, a), toward(c, d), d] };
+        corners = if chance.yes(0.5) {
+            [toward(a, b), b, c, toward(d, c)]
+        } else {
+            [a, toward(b, a), toward(c, d), d]
+        };
     } else if chance.yes(0.03) {
-        let off = (chance.pick(&[-1.0, 1.0], 1.0) * chance.between(0.0, 1.0) * tall, chance.pick(&[-1.4, 1.4], 1.4) * tall);
+        let off = (
+            chance.pick(&[-1.0, 1.0], 1.0) * chance.between(0.0, 1.0) * tall,
+            chance.pick(&[-1.4, 1.4], 1.4) * tall,
+        );
         corners.iter_mut().for_each(|corner| *corner = (corner.0 + off.0, corner.1 + off.1));
     }
     let map = framing.map(corners);

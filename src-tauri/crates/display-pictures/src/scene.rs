@@ -109,7 +109,11 @@ impl Scene {
             });
         }
         let warm = chance.normal() * 0.12;
-        let bright = if panel.tint.kind == crate::tint::Kind::Shine { chance.scale(0.05, 1.2) } else { chance.scale(0.5, 1.2) };
+        let bright = if panel.tint.kind == crate::tint::Kind::Shine {
+            chance.scale(0.05, 1.2)
+        } else {
+            chance.scale(0.5, 1.2)
+        };
         let shade = chance.yes(0.25 * hard).then(|| {
             let angle = chance.between(0.0, std::f32::consts::TAU);
             ((angle.cos(), angle.sin()), chance.between(-0.3, 0.7) * span, chance.between(0.25, 0.85))
@@ -178,7 +182,12 @@ impl Scene {
         }
         let mut light: Light = std::array::from_fn(|at| {
             let get = |from: &Light| from.get(at).copied().unwrap_or(0.0);
-            get(&paint) * (get(&self.light) * share).max(if self.panel.tint.kind == crate::tint::Kind::Shine { 0.3 } else { 0.0 })
+            get(&paint)
+                * (get(&self.light) * share).max(if self.panel.tint.kind == crate::tint::Kind::Shine {
+                    0.3
+                } else {
+                    0.0
+                })
         });
         let veil = self.veil + self.glare.iter().map(|glare| glare.at(place)).sum::<f32>();
         if veil > 0.0 {
@@ -210,10 +219,8 @@ impl Scene {
         let spread = self.panel.scale / self.tall;
         for y in 0..full_high {
             for x in 0..full_wide {
-                let at = (
-                    (left + x as i32 - pad as i32) as f32 + 0.5,
-                    (top + y as i32 - pad as i32) as f32 + 0.5,
-                );
+                let at =
+                    ((left + x as i32 - pad as i32) as f32 + 0.5, (top + y as i32 - pad as i32) as f32 + 0.5);
                 light.push(self.ray(at, spread));
             }
         }
@@ -241,7 +248,8 @@ impl Scene {
         let side = self.size.0.max(self.size.1);
         let (u, w) = (at.0 / side, at.1 / side);
         let (one, other, seed, fine) = self.ground;
-        let share = 0.6 * noise(u * fine, w * fine, seed) + 0.4 * noise(u * fine * 3.7, w * fine * 2.1, seed ^ 7);
+        let share =
+            0.6 * noise(u * fine, w * fine, seed) + 0.4 * noise(u * fine * 3.7, w * fine * 2.1, seed ^ 7);
         let mut light = mix(one, other, share);
         for thing in &self.things {
             let (dx, dy) = (u - thing.at.0, w - thing.at.1);
@@ -297,5 +305,6 @@ fn view(center: Point, stand: Stand, (tilt_x, tilt_y): (f32, f32), far: f32) -> 
         (stand.middle.0 + x3 * shrink, stand.middle.1 + y3 * shrink)
     };
     let square = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
-    Projection::stretch(0.5, 0.5, 0.5 - center.0 / 2.0, 0.5 - center.1 / 2.0).then(&Projection::of_square(square))
+    Projection::stretch(0.5, 0.5, 0.5 - center.0 / 2.0, 0.5 - center.1 / 2.0)
+        .then(&Projection::of_square(square))
 }

@@ -85,13 +85,22 @@ impl Segments {
     }
 
     /// Draws one cell from `x`; returns how far the pen moves.
-    pub fn cell(&self, cover: &mut Cover, place: &Place, x: f32, letter: char, first: bool) -> (f32, Option<Glyph>) {
+    pub fn cell(
+        &self,
+        cover: &mut Cover,
+        place: &Place,
+        x: f32,
+        letter: char,
+        first: bool,
+    ) -> (f32, Option<Glyph>) {
         let full = self.wide + self.thick.1;
         let half = self.half_one && first && letter == '1';
         let advance = if half { self.thick.1 * 1.3 } else { full };
         let start = if half { x - full + advance } else { x };
         let lit = self.lit(letter);
-        if letter == '-' && let Some(share) = self.minus {
+        if letter == '-'
+            && let Some(share) = self.minus
+        {
             let bar = full * share * 0.8;
             let from = x + (full - bar) / 2.0;
             let t = self.thick.0 / 2.0;
@@ -136,7 +145,11 @@ impl Segments {
         let leaned: Vec<(f32, f32)> =
             corners.iter().map(|(x, y)| place.dots(x + self.lean * (1.0 - y), *y)).collect();
         let round = self.round * place.scale;
-        let round = if self.ends == Ends::Round { self.thick.0.min(self.thick.1) * 0.42 * place.scale } else { round };
+        let round = if self.ends == Ends::Round {
+            self.thick.0.min(self.thick.1) * 0.42 * place.scale
+        } else {
+            round
+        };
         cover.polygon(&shrunk(&leaned, round), round, 1.0);
     }
 
@@ -210,7 +223,14 @@ impl Segments {
 
 fn hexagon(a: f32, b: f32, across: f32, half: f32, point: f32) -> Vec<(f32, f32)> {
     let (p, q) = (a + point, b - point);
-    vec![(a, across), (p, across - half), (q, across - half), (b, across), (q, across + half), (p, across + half)]
+    vec![
+        (a, across),
+        (p, across - half),
+        (q, across - half),
+        (b, across),
+        (q, across + half),
+        (p, across + half),
+    ]
 }
 
 /// Moves every corner toward the middle by about `by`, so that rounding does not thicken the stroke.
@@ -218,7 +238,8 @@ fn shrunk(corners: &[(f32, f32)], by: f32) -> Vec<(f32, f32)> {
     let count = corners.len().max(1) as f32;
     let cx = corners.iter().map(|c| c.0).sum::<f32>() / count;
     let cy = corners.iter().map(|c| c.1).sum::<f32>() / count;
-    let toward = |at: f32, middle: f32| if at > middle { (at - by).max(middle) } else { (at + by).min(middle) };
+    let toward =
+        |at: f32, middle: f32| if at > middle { (at - by).max(middle) } else { (at + by).min(middle) };
     corners.iter().map(|(x, y)| (toward(*x, cx), toward(*y, cy))).collect()
 }
 

@@ -49,7 +49,8 @@ impl Tint {
             Face::Dots(_) => 0.5,
             Face::Letters(_) => 0.5,
         };
-        let mut tint = if chance.yes(shine) { Self::shining(chance, held_back) } else { Self::inked(chance, held_back) };
+        let mut tint =
+            if chance.yes(shine) { Self::shining(chance, held_back) } else { Self::inked(chance, held_back) };
         if !matches!(face, Face::Segments(_)) && chance.yes(0.3) {
             tint.ghost_share *= 0.2;
         }
@@ -75,7 +76,11 @@ impl Tint {
             lit: dark,
             strength: if pale { chance.between(0.4, 0.7) } else { chance.between(0.7, 0.99) },
             ghost: dark,
-            ghost_share: if chance.yes(0.4) { 0.0 } else { chance.between(0.0, if pale { 0.06 } else { 0.13 }) },
+            ghost_share: if chance.yes(0.4) {
+                0.0
+            } else {
+                chance.between(0.0, if pale { 0.06 } else { 0.13 })
+            },
             shadow: if chance.yes(0.5) { 0.0 } else { chance.between(0.03, 0.3) },
             bloom: 0.0,
             bloom_reach: 0.0,
@@ -98,7 +103,11 @@ impl Tint {
             (chance.share(), chance.between(0.0, 1.0))
         };
         let hue = if held_back { base.0 + 0.03 } else { base.0 };
-        let lit = mix(color(hue, base.1, 1.0), [1.0; 3], if chance.yes(0.3) { chance.between(0.0, 0.4) } else { 0.03 });
+        let lit = mix(
+            color(hue, base.1, 1.0),
+            [1.0; 3],
+            if chance.yes(0.3) { chance.between(0.0, 0.4) } else { 0.03 },
+        );
         let power = chance.scale(0.5, 5.0);
         let dark = if chance.yes(0.3) {
             // A colored filter before the strokes, or a colored light behind a negative display.
@@ -114,8 +123,16 @@ impl Tint {
             ground: dark,
             lit: lit.map(|part| part * power),
             strength: chance.between(0.85, 1.0),
-            ghost: color(chance.share(), chance.between(0.0, 0.15), if bright_unlit { chance.between(0.4, 0.85) } else { chance.between(0.1, 0.4) }),
-            ghost_share: if chance.yes(0.35) { 0.0 } else { chance.between(0.1, if bright_unlit { 0.9 } else { 0.5 }) },
+            ghost: color(
+                chance.share(),
+                chance.between(0.0, 0.15),
+                if bright_unlit { chance.between(0.4, 0.85) } else { chance.between(0.1, 0.4) },
+            ),
+            ghost_share: if chance.yes(0.35) {
+                0.0
+            } else {
+                chance.between(0.1, if bright_unlit { 0.9 } else { 0.5 })
+            },
             shadow: 0.0,
             bloom: if chance.yes(0.35) { 0.0 } else { chance.between(0.01, 0.22) },
             bloom_reach: chance.between(0.04, 0.3),

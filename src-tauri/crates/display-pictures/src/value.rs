@@ -74,7 +74,9 @@ fn number(chance: &mut Chance) -> Said {
     let uniform = chance.yes(0.15);
     let repeated = char::from(b'0' + chance.below(10) as u8);
     let mut text: Vec<char> = (0..digits)
-        .map(|_| if uniform && chance.yes(0.7) { repeated } else { char::from(b'0' + chance.below(10) as u8) })
+        .map(
+            |_| if uniform && chance.yes(0.7) { repeated } else { char::from(b'0' + chance.below(10) as u8) },
+        )
         .collect();
     // Ones and zeros are what goes missing most easily, so they come more often.
     for letter in &mut text {

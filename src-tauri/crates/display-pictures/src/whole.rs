@@ -25,7 +25,10 @@ pub const SIZE: (usize, usize) = (960, 720);
 pub fn photo(seed: u64, held_back: bool, easy: bool) -> Option<Whole> {
     let chance = &mut Chance::new(seed);
     let tall = chance.scale(28.0, 150.0);
-    let panel = panel::invent(chance, Wish { scale: tall.min(110.0), held_back, words: !easy, bare: false, shell: 3.0 });
+    let panel = panel::invent(
+        chance,
+        Wish { scale: tall.min(110.0), held_back, words: !easy, bare: false, shell: 3.0 },
+    );
     let (wide, high) = (SIZE.0 as f32, SIZE.1 as f32);
     let row = panel.field.unwrap_or([0.0, 0.0, 3.0, 1.0]);
     let tall = tall.min(wide * 0.8 / (row[2] - row[0] + 0.5));

@@ -134,7 +134,8 @@ fn between(picture: &RgbImage, x: f32, y: f32) -> [f32; 3] {
         let pixel = picture.get_pixel(x.clamp(0.0, wide - 1.0) as u32, y.clamp(0.0, high - 1.0) as u32);
         pixel.0.map(f32::from)
     };
-    let (a, b, c, d) = (dot(left, top), dot(left + 1.0, top), dot(left, top + 1.0), dot(left + 1.0, top + 1.0));
+    let (a, b, c, d) =
+        (dot(left, top), dot(left + 1.0, top), dot(left, top + 1.0), dot(left + 1.0, top + 1.0));
     std::array::from_fn(|at| {
         let get = |from: &[f32; 3]| from.get(at).copied().unwrap_or(0.0);
         let (upper, lower) = (get(&a) + (get(&b) - get(&a)) * fx, get(&c) + (get(&d) - get(&c)) * fx);

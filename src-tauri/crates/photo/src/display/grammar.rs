@@ -39,11 +39,7 @@ pub fn said(string: &str) -> Said {
     }
     let digits = without_points.chars().filter(char::is_ascii_digit).count();
     let plain = digits == without_points.len() && unsigned.matches('.').count() < 2;
-    if plain && (1..=MOST_DIGITS).contains(&digits) {
-        Said::Value(number.to_owned())
-    } else {
-        Said::NoNumber
-    }
+    if plain && (1..=MOST_DIGITS).contains(&digits) { Said::Value(number.to_owned()) } else { Said::NoNumber }
 }
 
 #[cfg(test)]

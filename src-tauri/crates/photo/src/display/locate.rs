@@ -87,7 +87,8 @@ fn row(answer: &[f32]) -> Option<Found> {
     }
     let best = patches.iter().map(|patch| patch.share).fold(0.0, f32::max);
     let strong = |patch: &&Patch| patch.share > best * 0.7;
-    let main = patches.iter().filter(strong).max_by(|a, b| (a.high * a.share).total_cmp(&(b.high * b.share)))?;
+    let main =
+        patches.iter().filter(strong).max_by(|a, b| (a.high * a.share).total_cmp(&(b.high * b.share)))?;
     let alike = patches
         .iter()
         .filter(strong)

@@ -36,7 +36,8 @@ pub struct Cut {
 impl Cut {
     /// Searches the strings.
     pub fn new(scores: Scores) -> Self {
-        let strings = best_strings(&scores, STRINGS).into_iter().map(|(string, log)| (string, log.exp())).collect();
+        let strings =
+            best_strings(&scores, STRINGS).into_iter().map(|(string, log)| (string, log.exp())).collect();
         Self { scores, strings }
     }
 }
@@ -54,11 +55,13 @@ impl Row {
     pub fn new(scores: Vec<Scores>) -> Self {
         let cuts: Vec<Cut> = scores.into_iter().map(Cut::new).collect();
         let plain = || cuts.iter().take(PLAIN);
-        let mut names: Vec<String> = plain().flat_map(|cut| &cut.strings).map(|(string, _)| string.clone()).collect();
+        let mut names: Vec<String> =
+            plain().flat_map(|cut| &cut.strings).map(|(string, _)| string.clone()).collect();
         names.sort();
         names.dedup();
         let count = plain().count().max(1) as f64;
-        let mean = |string: &str| plain().map(|cut| log_probability(&cut.scores, string).exp()).sum::<f64>() / count;
+        let mean =
+            |string: &str| plain().map(|cut| log_probability(&cut.scores, string).exp()).sum::<f64>() / count;
         let strings = names.into_iter().map(|string| (string.clone(), mean(&string))).collect();
         Self { cuts, strings }
     }
@@ -86,7 +89,9 @@ impl Row {
     /// the outermost sign is cut.
     pub fn longer(&self) -> Option<(bool, bool)> {
         let sides = match self.best().0 {
-            Said::Value(value) => (self.shows_more(PLAIN, &value, true), self.shows_more(PLAIN + 1, &value, false)),
+            Said::Value(value) => {
+                (self.shows_more(PLAIN, &value, true), self.shows_more(PLAIN + 1, &value, false))
+            }
             Said::NoNumber => {
                 let likeliest = self.strings.iter().max_by(|a, b| a.1.total_cmp(&b.1));
                 let string = likeliest.map(|(string, _)| string.as_str()).unwrap_or_default();
@@ -98,7 +103,9 @@ impl Row {
     }
 
     fn shows_more(&self, cut: usize, value: &str, before: bool) -> bool {
-        let Some((string, likely)) = self.cuts.get(cut).and_then(|cut| cut.strings.first()) else { return false };
+        let Some((string, likely)) = self.cuts.get(cut).and_then(|cut| cut.strings.first()) else {
+            return false;
+        };
         let Said::Value(more) = said(string.trim_matches('?')) else { return false };
         let extends = if before { more.ends_with(value) } else { more.starts_with(value) };
         extends && more.len() > value.len() && *likely > 0.4
@@ -116,7 +123,11 @@ impl Row {
         // A wider cut may show a part of what stands beside the row; that part says nothing about the row.
         let agrees = |cut: Option<&Cut>| -> f64 {
             let found = cut.map(|cut| cut.strings.as_slice()).unwrap_or_default();
-            found.iter().filter(|(string, _)| said(string.trim_matches('?')) == wanted).map(|(_, likely)| likely).sum()
+            found
+                .iter()
+                .filter(|(string, _)| said(string.trim_matches('?')) == wanted)
+                .map(|(_, likely)| likely)
+                .sum()
         };
         let (before, after) = (agrees(self.cuts.get(PLAIN)), agrees(self.cuts.get(PLAIN + 1)));
         (Some(value), Evidence { mean, least, before, after, ..Evidence::default() })
@@ -143,5 +154,13 @@ pub fn terms(evidence: &Evidence) -> [f64; 7] {
         (share / (1.0 - share)).ln()
     };
     let pair = (evidence.before * evidence.after).sqrt();
-    [1.0, odds(evidence.mean), odds(evidence.least), odds(evidence.before), odds(evidence.after), odds(evidence.located), pair]
+    [
+        1.0,
+        odds(evidence.mean),
+        odds(evidence.least),
+        odds(evidence.before),
+        odds(evidence.after),
+        odds(evidence.located),
+        pair,
+    ]
 }
