@@ -28,7 +28,12 @@ fn a_meter_and_a_part_box_are_a_line_each() {
     assert!(lines[0]["confidence"].as_f64().unwrap() > 0.5, "{}", lines[0]);
     let corners = lines[0]["corners"].as_array().unwrap();
     assert_eq!(corners.len(), 4);
-    assert!(corners.iter().flat_map(|c| c.as_array().unwrap()).all(|at| (0.0..1200.0).contains(&at.as_f64().unwrap())));
+    assert!(
+        corners
+            .iter()
+            .flat_map(|c| c.as_array().unwrap())
+            .all(|at| (0.0..1200.0).contains(&at.as_f64().unwrap()))
+    );
     assert!(lines[0].get("error").is_none());
 }
 

@@ -123,7 +123,7 @@ fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: 
     }
     let value = chance.share();
     let ink = greyish(chance, value);
-    if chance.yes(0.4) {
+    if chance.yes(0.5) {
         dial(chance, paint, dots, window, &letters, &mut cover);
     }
     let mut buttons = Cover::new(paint.wide, paint.high);
@@ -147,12 +147,25 @@ fn dial(
 ) {
     let s = paint.place.scale;
     let radius = chance.between(0.5, 1.6) * s;
-    let (cx, cy) = (chance.share() * paint.wide as f32, window[3] + radius * chance.between(1.0, 1.8));
+    // Below the window, or beside it.
+    let aside = radius * chance.between(1.0, 1.8);
+    let (cx, cy) = match chance.share() {
+        side if side < 0.4 => (chance.share() * paint.wide as f32, window[3] + aside),
+        side if side < 0.85 => (window[2] + aside, chance.between(window[1], window[3])),
+        _ => (window[0] - aside, chance.between(window[1], window[3])),
+    };
     let mut knob = Cover::new(paint.wide, paint.high);
     knob.disc(cx, cy, radius * 0.75, 1.0);
+    let (sin, cos) = chance.between(0.0, std::f32::consts::TAU).sin_cos();
+    let ridge = [(-0.7, -0.16), (0.7, -0.16), (0.7, 0.16), (-0.7, 0.16)];
+    let ridge = ridge
+        .map(|(x, y): (f32, f32)| (cx + (x * cos - y * sin) * radius, cy + (x * sin + y * cos) * radius));
     let value = chance.between(0.02, 0.6);
     let shade = greyish(chance, value);
     blend(dots, &knob, shade);
+    let mut bar = Cover::new(paint.wide, paint.high);
+    bar.polygon(&ridge, 0.0, 1.0);
+    blend(dots, &bar, shade.map(|part| part * if value > 0.3 { 0.4 } else { 2.2 }));
     let step = chance.between(0.3, 0.6);
     for at in 0..12_u8 {
         let (sin, cos) = (f32::from(at) * step).sin_cos();

@@ -37,7 +37,7 @@ fn main() {
     }
 }
 
-/// Reads invented photos and prints, a line each: seed, truth, value, whether it is right, and the terms of its confidence.
+/// Reads invented photos and prints, a line each: seed, truth, value, whether it is what the display says, and the terms of its confidence.
 fn weigh(seed: &str, count: &str, held_back: bool, easy: bool) -> io::Result<()> {
     let (seed, count) = (number(seed)?, number(count)?);
     let mut out = io::stdout().lock();
@@ -48,6 +48,7 @@ fn weigh(seed: &str, count: &str, held_back: bool, easy: bool) -> io::Result<()>
         let (reading, evidence) = read.map_err(|error| io::Error::other(error.to_string()))?;
         let spent = begun.elapsed().as_secs_f64() * 1000.0;
         let truth = whole.value.unwrap_or_default();
+        let says = whole.says.unwrap_or_default();
         let value = reading.value.unwrap_or_default();
         let terms = photo::display::terms(&evidence).map(|term| format!("{term:.4}")).join(",");
         let miss = whole.corners.zip(reading.corners).map_or(-1.0, |(a, b)| {
@@ -57,7 +58,7 @@ fn weigh(seed: &str, count: &str, held_back: bool, easy: bool) -> io::Result<()>
         writeln!(
             out,
             "{at}\t{truth}\t{value}\t{}\t{:.5}\t{miss:.2}\t{spent:.0}\t{terms}",
-            u8::from(truth == value),
+            u8::from(says == value),
             reading.confidence
         )?;
     }

@@ -70,13 +70,17 @@ pub fn invent(chance: &mut Chance, wish: Wish) -> Panel {
     if twin {
         inner[3] = chance.between(1.5, 2.0);
     }
-    let outer: [f32; 4] = std::array::from_fn(|at| {
+    let mut outer: [f32; 4] = std::array::from_fn(|at| {
         if at % 2 == 0 {
             chance.between(0.3, 2.6).min(wish.shell)
         } else {
             chance.between(0.3, 2.4).min(wish.shell)
         }
     });
+    if wish.shell > 1.0 && chance.yes(0.4) {
+        // Room for a dial beside the window.
+        outer[2] = chance.between(2.0, 5.5);
+    }
     let s = wish.scale;
     let origin = ((inner[0] + outer[0]) * s, (inner[1] + outer[1]) * s);
     let wide = ((inner[0] + inner[2] + outer[0] + outer[2] + width) * s) as usize;

@@ -13,6 +13,8 @@ pub struct Whole {
     pub file: Vec<u8>,
     /// The number as the display writes it; none when no number can be read in it.
     pub value: Option<String>,
+    /// The same even where parts of it are covered or hardly to be seen; none for words, dark displays and two equal rows.
+    pub says: Option<String>,
     /// Corners of the cells in pixels, upper left first.
     pub corners: Option<[(f32, f32); 4]>,
 }
@@ -41,5 +43,7 @@ pub fn photo(seed: u64, held_back: bool, easy: bool) -> Option<Whole> {
     let pixels = scene.picture(0, 0, SIZE.0, SIZE.1, chance);
     let file = lens::jpeg(&pixels, SIZE, 90)?;
     let corners = scene.panel.field.map(|row| sample::corners_of(&scene, row));
-    Some(Whole { file, value: sample::truth(&scene), corners })
+    let shown = scene.panel.field.is_some() && scene.panel.second.is_none();
+    let says = scene.panel.said.value.clone().filter(|_| shown);
+    Some(Whole { file, value: sample::truth(&scene), says, corners })
 }

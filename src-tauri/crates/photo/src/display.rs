@@ -62,7 +62,9 @@ pub fn read_with_evidence(bytes: &[u8]) -> Result<(DisplayReading, Evidence), Ph
     let (picture, shrunk) = upright(bytes)?;
     let pyramid = Pyramid::new(picture);
     let Some(found) = locate::main_row(&pyramid)? else { return Ok((nothing(), Evidence::default())) };
-    let seen = read_row(&pyramid, found.corners)?;
+    let Some(seen) = likeliest(&pyramid, &found.corners)? else {
+        return Ok((nothing(), Evidence::default()));
+    };
     let evidence = Evidence { located: found.share, two_rows: found.two_rows, ..seen.evidence };
     let confidence = if seen.value.is_some() { weigh::confidence(&evidence) } else { 0.0 };
     let corners = seen.corners.map(|(x, y)| (x * shrunk, y * shrunk));
@@ -90,6 +92,24 @@ fn upright(bytes: &[u8]) -> Result<(RgbImage, f32), PhotoError> {
     let side = small.width().max(small.height()).max(1);
     let shrunk = stored.0.max(stored.1) as f32 / side as f32;
     Ok((ExifFields::of(bytes).orientation.apply(small).into_rgb8(), shrunk))
+}
+
+/// A row read so surely needs no other opinion of where it ends.
+const SURE: f64 = 0.9;
+
+/// Reads the row as each opinion has it, until one is read surely; the surest reading counts.
+fn likeliest(pyramid: &Pyramid, opinions: &[[Point; 4]]) -> Result<Option<Read>, PhotoError> {
+    let mut best: Option<Read> = None;
+    for corners in opinions {
+        let read = read_row(pyramid, *corners)?;
+        if best.as_ref().is_none_or(|best| read.evidence.mean > best.evidence.mean) {
+            best = Some(read);
+        }
+        if best.as_ref().is_some_and(|best| best.evidence.mean > SURE) {
+            break;
+        }
+    }
+    Ok(best)
 }
 
 struct Read {
