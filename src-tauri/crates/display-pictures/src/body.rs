@@ -45,7 +45,7 @@ pub fn paint(chance: &mut Chance, paint: Paint<'_>) -> Vec<Light> {
     }
     let round = if chance.yes(0.4) { 0.0 } else { chance.between(0.0, 0.35) * s };
     let frame = if chance.yes(0.35) { 0.0 } else { chance.scale(0.03, 0.5) * s };
-    let layer = |dots: &mut Vec<Light>, grow: f32, paint_color: Light| {
+    let layer = |dots: &mut [Light], grow: f32, paint_color: Light| {
         let mut cover = Cover::new(paint.wide, paint.high);
         cover.rectangle(
             left - grow,
@@ -104,7 +104,7 @@ fn inner_shadow(
     }
 }
 
-fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: [f32; 4]) {
+fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut [Light], window: [f32; 4]) {
     let s = paint.place.scale;
     let letters = Typeface::printed(chance);
     let mut cover = Cover::new(paint.wide, paint.high);
@@ -140,7 +140,7 @@ fn print(chance: &mut Chance, paint: &Paint<'_>, dots: &mut Vec<Light>, window: 
 fn dial(
     chance: &mut Chance,
     paint: &Paint<'_>,
-    dots: &mut Vec<Light>,
+    dots: &mut [Light],
     window: [f32; 4],
     letters: &Typeface,
     cover: &mut Cover,
