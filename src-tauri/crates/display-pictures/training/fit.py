@@ -1,6 +1,7 @@
 """Fits the confidence: python3 fit.py FILE… with lines of `display-pictures weigh`; prints the weights for weigh.rs.
 
-Logistic regression with a small penalty, by Newton's method; the figures after it come from five-fold cross-validation.
+Only the constant and the mean probability are fitted; readings beside a second row are capped and left out. Logistic
+regression with a small penalty, by Newton's method; the figures after it come from five-fold cross-validation.
 """
 
 import sys
@@ -8,12 +9,12 @@ import sys
 import numpy as np
 
 rows = [line.rstrip("\n").split("\t") for name in sys.argv[1:] for line in open(name)]
-rows = [row for row in rows if row[2]]
-terms = np.array([[float(term) for term in row[7].split(",")] for row in rows])
+rows = [row for row in rows if row[2] and row[4] != "0.90000"]
+terms = np.array([[float(term) for term in row[7].split(",")[:2]] for row in rows])
 right = np.array([float(row[3]) for row in rows])
 
 
-def fit(terms, right, penalty=1.0):
+def fit(terms, right, penalty=0.3):
     weights = np.zeros(terms.shape[1])
     hold = np.full(terms.shape[1], penalty)
     hold[0] = 0.0

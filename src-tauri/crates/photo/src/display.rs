@@ -1,8 +1,8 @@
 //! The number on a meter's display, read from its photo, with a probability that means what it says.
 //!
 //! Two small networks do it: a locator finds the cells of the main row and looks a second time from nearer, a recognizer
-//! reads straightened cuts. How sure the reading is comes from all alignments that say the same, over several cuts, and
-//! from wider cuts that have to agree. Nothing here decides anything: a reading is a proposal.
+//! reads straightened cuts. How sure the reading is comes from all alignments that say the same, over several cuts; wider
+//! cuts show whether the row goes on. Nothing here decides anything: a reading is a proposal.
 //!
 //! The networks were trained on invented pictures alone; `display/networks/CARD.md` says how and what was measured.
 
