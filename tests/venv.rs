@@ -24,6 +24,9 @@ const INFERENCE: [&str; 2] = ["pgmpy==1.1.2", "numpy==2.4.6"];
 /// textstat fetch a word list from the network.
 const PAGES: [&str; 3] = ["textstat==0.7.4", "pdfua==0.1.3", "setuptools==65.5.0"];
 
+/// Reads text in pictures, beside our reader of displays.
+const READING: [&str; 2] = ["rapidocr==3.10.0", "onnxruntime==1.32.0"];
+
 /// The Python interpreter that has the pinned packages. The first call installs them into `target/checks-venv`.
 ///
 /// # Panics
@@ -46,6 +49,14 @@ pub fn python_for_inference() -> PathBuf {
 /// As [`python`].
 pub fn python_for_pages() -> PathBuf {
     prepared("pages-venv", &PAGES)
+}
+
+/// The same with rapidocr, in `target/reading-venv`.
+///
+/// # Panics
+/// As [`python`].
+pub fn python_for_reading() -> PathBuf {
+    prepared("reading-venv", &READING)
 }
 
 fn prepared(name: &str, packages: &[&str]) -> PathBuf {

@@ -3,6 +3,7 @@
 //! `measure [AREA…] [--json]`; all areas if none is named. Needs coreutils, OpenSSL and libvips-tools; `ui` needs
 //! Node and Chromium, and the `bridge` built beside this program.
 
+mod display;
 mod drawing;
 mod large;
 mod long_job;
@@ -26,6 +27,7 @@ type Figures = fn() -> Result<Vec<(&'static str, f64)>, Failure>;
 /// Every area by its name; one area may have several lines.
 const AREAS: &[(&str, Figures)] = &[
     ("photo", photo::figures),
+    ("photo", display::figures),
     ("evidence", packet::figures),
     ("evidence", tree::figures),
     ("evidence", memory::figures),

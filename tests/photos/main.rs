@@ -5,6 +5,7 @@
 #![cfg(test)]
 
 mod broken;
+mod displays;
 mod exif;
 mod hostile;
 mod large;

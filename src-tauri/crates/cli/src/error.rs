@@ -38,6 +38,14 @@ pub enum CliError {
     /// A circuit, meter or reading the engine refuses.
     #[error(transparent)]
     Circuit(#[from] circuit::CircuitError),
+    /// Files that are no pictures, or broken ones; each is named on a line of its own.
+    #[error("{failed} of {of} files could not be read as a picture: their lines say why")]
+    Unread {
+        /// How many.
+        failed: usize,
+        /// Of how many.
+        of: usize,
+    },
     /// A packet that was just written doesn't verify.
     #[error("the packet {0} does not verify; this is a fault of the program: please report it")]
     BadPacket(String),

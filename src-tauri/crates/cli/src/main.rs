@@ -9,6 +9,7 @@ mod folder;
 mod forgetting;
 mod job;
 mod open;
+mod photo;
 mod plain_words;
 mod play;
 mod refusal;
@@ -48,6 +49,8 @@ enum Command {
     Verify(verify::Verify),
     /// Print a job as JSON.
     Job(job::JobCommand),
+    /// Photos: read the number on a meter's display.
+    Photo(photo::PhotoCommand),
     /// The whole shop: backup, return, open forms, packets, times from outside.
     Shop(shop::ShopCommand),
     /// Write the JSON Schemas of the file formats.
@@ -63,6 +66,7 @@ fn main() -> ExitCode {
         Command::Circuit(command) => command.run(),
         Command::Verify(verify) => return verify.run(),
         Command::Job(job) => job.run(),
+        Command::Photo(photo) => photo.run(),
         Command::Shop(shop) => shop.run(),
         Command::Schema(schema) => schema.run(),
     };

@@ -49,6 +49,9 @@ pub enum PhotoError {
         /// What the first bytes say it is.
         kind: Kind,
     },
+    /// The number reader could not be run.
+    #[error("the display can't be read on this device ({0}): type the number; the photo is unchanged")]
+    Reader(String),
     /// The small picture could not be written.
     #[error("the small picture could not be made ({0}): the original is unchanged, try again")]
     Encode(String),

@@ -11,6 +11,7 @@
 
 mod capture_time;
 mod carried;
+pub mod display;
 mod error;
 mod exif_fields;
 mod facts;
@@ -29,6 +30,7 @@ mod structure;
 
 pub use capture_time::CaptureTime;
 pub use carried::{Carries, carried, without_metadata};
+pub use display::{DisplayReading, read_display};
 pub use error::{PhotoError, WhyNoPreview};
 pub use facts::{Doubt, Facts, PixelSize, Preview, inspect};
 pub use kind::Kind;
