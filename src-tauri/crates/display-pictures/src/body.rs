@@ -2,8 +2,8 @@
 
 use crate::chance::{Chance, noise};
 use crate::letters::Typeface;
+use crate::place::Place;
 use crate::raster::{Cover, Light, color, greyish, mix};
-use crate::row::Place;
 use crate::tint::Tint;
 
 /// What is to be painted.

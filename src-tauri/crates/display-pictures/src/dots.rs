@@ -1,8 +1,8 @@
 //! Digits of five by seven dots, set by hand; the held-back set has other forms.
 
 use crate::chance::Chance;
+use crate::place::{Glyph, Place};
 use crate::raster::Cover;
-use crate::row::{Glyph, Place};
 use crate::value::Sign;
 
 /// One make of dot matrix; lengths in digit heights.

@@ -1,8 +1,8 @@
 //! Rows in a typeface, smooth or in coarse dots as graphic displays show it.
 
 use crate::chance::Chance;
+use crate::place::{Glyph, Place};
 use crate::raster::Cover;
-use crate::row::{Glyph, Place};
 use crate::value::Sign;
 use ab_glyph::{Font, FontRef, PxScale, ScaleFont, point};
 

@@ -11,6 +11,7 @@ mod dots;
 pub mod lens;
 mod letters;
 pub mod panel;
+mod place;
 mod raster;
 mod row;
 pub mod sample;

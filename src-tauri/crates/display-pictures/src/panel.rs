@@ -3,8 +3,9 @@
 use crate::body::{self, Paint};
 use crate::chance::{Chance, noise};
 use crate::letters::Typeface;
+use crate::place::{Glyph, Place};
 use crate::raster::{Cover, Light, Sheet, mix};
-use crate::row::{Drawn, Face, Glyph, Place};
+use crate::row::{Drawn, Face};
 use crate::tint::{Kind, Tint};
 use crate::value::{self, Said, Sign};
 

@@ -2,7 +2,7 @@
 
 use crate::chance::Chance;
 use crate::panel::{self, Panel, Wish};
-use crate::row::Glyph;
+use crate::place::Glyph;
 use crate::scene::{Scene, Stand};
 use image::RgbImage;
 use photo::display::cut::{CUT, Framing, Pyramid};

@@ -1,8 +1,8 @@
 //! Seven strokes a digit, in shapes of our own: pointed, butted, rounded, cut like a picture frame, or tapered.
 
 use crate::chance::Chance;
+use crate::place::{Glyph, Place};
 use crate::raster::Cover;
-use crate::row::{Glyph, Place};
 
 /// How the ends of the strokes are cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
