@@ -69,11 +69,11 @@ pub fn noise(x: f32, y: f32, seed: u32) -> f32 {
     let (bx, by) = (x.floor(), y.floor());
     let ease = |t: f32| t * t * (3.0 - 2.0 * t);
     let (fx, fy) = (ease(x - bx), ease(y - by));
-    let (ix, iy) = (bx as i32, by as i32);
-    let row = |iy: i32| {
-        let (left, right) = (lattice(ix, iy, seed), lattice(ix + 1, iy, seed));
+    let (cell_x, cell_y) = (bx as i32, by as i32);
+    let row = |cell_y: i32| {
+        let (left, right) = (lattice(cell_x, cell_y, seed), lattice(cell_x + 1, cell_y, seed));
         left + (right - left) * fx
     };
-    let (top, bottom) = (row(iy), row(iy + 1));
+    let (top, bottom) = (row(cell_y), row(cell_y + 1));
     top + (bottom - top) * fy
 }
