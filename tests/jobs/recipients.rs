@@ -1,5 +1,6 @@
 //! Who gets to see what: packets and reports for somebody else than the customer.
 
+use crate::one_door::approved;
 use crate::shop::*;
 use api::entry::*;
 use api::view::JobView;
@@ -145,4 +146,28 @@ fn a_paper_is_found_by_its_name_and_nothing_else_is() {
     for other in ["../testimeter.sqlite", "nothing.pdf", "", "/etc/passwd"] {
         assert_eq!(Shop::code(shop.workshop.written_path(&job, other)), "unknown_choice", "{other}");
     }
+}
+
+/// A job without any supplier: the page in a supplier's packet tells nothing of what the customer agreed to or was billed.
+#[test]
+fn a_supplier_with_no_account_reads_nothing_of_the_customers_amounts() {
+    let shop = Shop::open();
+    let job = approved(&shop);
+    let view = shop.workshop.report_write(&job, &ReportEntry::preset("en", Recipient::Supplier)).unwrap();
+    let text = text_of(&view.reports[0].path);
+    assert!(text.contains("No amount between us is on record."), "{text}");
+    assert!(!text.contains('$'), "{text}");
+}
+
+/// Looking at the message changes nothing: no record, no checkpoint.
+#[test]
+fn the_result_message_signs_nothing() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let before = shop.workshop.job_view(&job).unwrap();
+    let text = shop.workshop.result_message(&job, "en").unwrap();
+    let after = shop.workshop.job_view(&job).unwrap();
+    assert!(!text.is_empty() && text.chars().count() <= 480, "{text}");
+    assert_eq!(before.records, after.records);
+    assert_eq!(before.checkpoint.map(|one| one.size), after.checkpoint.map(|one| one.size));
 }

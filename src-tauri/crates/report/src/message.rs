@@ -16,7 +16,7 @@ pub const LONGEST_MESSAGE: usize = 480;
 /// The words by which a customer can tell later whether a record was changed.
 #[derive(Clone, Debug)]
 pub struct EightWords {
-    /// The words.
+    /// The words; empty while nothing is signed.
     pub words: String,
     /// A report that the customer has shows the same.
     pub in_report: bool,
@@ -39,7 +39,7 @@ pub fn result_message(
     let values = [("shop", job.opened.shop.as_str()), ("number", &number), ("status", &headline.words)];
     let head = wording.say("result_head", &values);
     let key = if eight_words.in_report { "result_words" } else { "result_words_only" };
-    let words = wording.say(key, &[("words", &eight_words.words)]);
+    let words = wording.say_if(key, "words", &eight_words.words).unwrap_or_default();
     let readings = readings(job, &wording);
     let money = money(job, &wording);
     let warranty = job.handed_over.as_ref().map(|kept| kept.event.warranty.clone());

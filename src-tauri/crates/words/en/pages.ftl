@@ -184,6 +184,8 @@ summary_limit_doubts = Doubts about times or photos: { $count }. The full report
 
 statement_title = Statement of dispute, job { $number }
 statement_head = Statement of dispute, job { $number } · { $when }
+statement_supplier = The supplier
+statement_claim_supplier_nothing = No amount between us is on record.
 statement_customer = The customer
 statement_from = From
 statement_to = To

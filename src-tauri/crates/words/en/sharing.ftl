@@ -181,3 +181,4 @@ result_why = At most 480 characters. It has the same eight words as the customer
 file_share = Share
 file_open = Open
 file_folder = Show in folder
+file_no_share = This phone can’t share files from here. The file lies at the place below.

@@ -184,6 +184,8 @@ summary_limit_doubts = Dudas sobre horas o fotos: { $count }. El informe complet
 
 statement_title = Declaración sobre un desacuerdo, trabajo { $number }
 statement_head = Declaración sobre un desacuerdo, trabajo { $number } · { $when }
+statement_supplier = El proveedor
+statement_claim_supplier_nothing = No consta ningún importe entre nosotros.
 statement_customer = El cliente
 statement_from = De
 statement_to = Para

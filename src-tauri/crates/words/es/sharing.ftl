@@ -181,3 +181,4 @@ result_why = A lo sumo 480 caracteres. Trae las mismas ocho palabras que el info
 file_share = Compartir
 file_open = Abrir
 file_folder = Ver en la carpeta
+file_no_share = Este teléfono no puede compartir archivos desde aquí. El archivo está en el lugar de abajo.

@@ -172,7 +172,9 @@ impl Workshop {
         let theirs =
             loaded.job.reports.iter().rev().filter(|kept| kept.event.recipient == Recipient::Customer);
         let theirs = theirs.filter_map(|kept| kept.event.root).next();
-        let newest = self.print_checkpoint(&loaded)?.root_words;
+        // Looking at a message signs nothing: that is for what is handed out, inside its turn.
+        let newest = self.checkpoint_view(&loaded.log, &loaded.job)?;
+        let newest = newest.map(|checkpoint| checkpoint.words).unwrap_or_default();
         let words = EightWords {
             in_report: theirs.is_some(),
             words: theirs.map_or(newest, |root| fingerprint_words(&root)),

@@ -35,6 +35,7 @@ impl Claim {
             ("over", wording.money(Cents(over.0.saturating_abs()))),
         ];
         let values: Vec<(&str, &str)> = values.iter().map(|(name, text)| (*name, text.as_str())).collect();
+        let nothing = account.is_some_and(|account| account.lines.is_empty());
         let key = match (account.is_some(), over.0 > 0, billed == Cents::ZERO) {
             (true, true, _) => "statement_claim_supplier_over",
             (true, false, true) => "statement_claim_supplier_no_bill",
@@ -44,7 +45,7 @@ impl Claim {
             (false, false, false) => "statement_claim_customer_within",
         };
         Claim {
-            text: wording.say(key, &values),
+            text: wording.say(if nothing { "statement_claim_supplier_nothing" } else { key }, &values),
             bars: bars(agreed, billed, wording),
             alt: wording.say("statement_bars_alt", &values),
         }

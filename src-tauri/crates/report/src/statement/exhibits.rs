@@ -8,6 +8,7 @@ use evidence::Digest;
 use job::event::PhotoPurpose;
 use job::suppliers::SupplierAccount;
 use job::{Job, Reading};
+use money::ledger::CostKind;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -43,16 +44,28 @@ pub(super) fn photos(job: &Job, account: Option<&SupplierAccount>) -> Vec<Digest
     match account {
         Some(account) => {
             let own = account.lines.iter().flat_map(|line| photos_of(job, &line.record));
-            own.chain(loose_papers(job)).collect()
+            let measured = about_parts(account).then(|| measured(job)).into_iter().flatten();
+            own.chain(loose_papers(job)).chain(measured).collect()
         }
         None => {
-            let pair = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
-            let readings = pair.into_iter().flat_map(|(before, after)| [before, after]);
-            let readings = readings.flat_map(|reading| reading.reading.photos.clone());
+            let readings = measured(job);
             let yes = job.approvals.iter().flat_map(|kept| kept.event.photos.clone());
             yes.chain(messages(job)).chain(readings).collect()
         }
     }
+}
+
+/// Photos of the proof's two readings.
+fn measured(job: &Job) -> Vec<Digest> {
+    let pair = job.proofs.last().and_then(|kept| proof::pair(job, &kept.event));
+    let readings = pair.into_iter().flat_map(|(before, after)| [before, after]);
+    readings.flat_map(|reading| reading.reading.photos.clone()).collect()
+}
+
+/// Who sold a part is told what was measured; so is a supplier with whom no amount is on record.
+pub(super) fn about_parts(account: &SupplierAccount) -> bool {
+    let part = |what: CostKind| matches!(what, CostKind::Part | CostKind::Core);
+    account.lines.is_empty() || account.lines.iter().any(|line| part(line.what))
 }
 
 fn photos_of(job: &Job, record: &Digest) -> Vec<Digest> {
@@ -176,21 +189,7 @@ impl Making<'_> {
             timed.1.records.push(event.estimate);
             all.push(timed);
         }
-        all.extend(job.findings.last().map(|kept| {
-            let title = wording.say("statement_exhibit_finding", &[]);
-            let headline = Headline::of(job, wording);
-            let lines = vec![headline.text, kept.event.words.clone()];
-            self.exhibit(&kept.wall, kept.record, title, lines, &[])
-        }));
-        if let Some(kept) = job.proofs.last() {
-            let pair = proof::pair(job, &kept.event);
-            all.extend(
-                pair.into_iter().flat_map(|(before, after)| [self.reading(before), self.reading(after)]),
-            );
-            if let Some(last) = all.last_mut() {
-                last.1.records.push(kept.record);
-            }
-        }
+        all.extend(self.measured());
         for kept in &job.invoices {
             let (number, total) = (&kept.event.invoice.number, wording.money(kept.event.totals.total));
             let title = wording.say("statement_invoice", &[("number", number), ("amount", &total)]);
@@ -242,6 +241,31 @@ impl Making<'_> {
             all.push(self.exhibit(&wall, line.record, title, lines, &photos_of(job, &line.record)));
         }
         all.extend(loose_papers(job).into_iter().filter_map(|photo| self.photo(&photo)));
+        if about_parts(account) {
+            all.extend(self.measured());
+        }
+        all
+    }
+
+    /// What was found, and the proof's two readings.
+    fn measured(&self) -> Vec<Timed> {
+        let (job, wording) = (self.job, self.wording);
+        let mut all: Vec<Timed> = Vec::new();
+        all.extend(job.findings.last().map(|kept| {
+            let title = wording.say("statement_exhibit_finding", &[]);
+            let headline = Headline::of(job, wording);
+            let lines = vec![headline.text, kept.event.words.clone()];
+            self.exhibit(&kept.wall, kept.record, title, lines, &[])
+        }));
+        if let Some(kept) = job.proofs.last() {
+            let pair = proof::pair(job, &kept.event);
+            all.extend(
+                pair.into_iter().flat_map(|(before, after)| [self.reading(before), self.reading(after)]),
+            );
+            if let Some(last) = all.last_mut() {
+                last.1.records.push(kept.record);
+            }
+        }
         all
     }
 

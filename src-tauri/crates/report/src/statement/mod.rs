@@ -45,7 +45,9 @@ impl Against {
         let accounts = accounts(job).unwrap_or_default();
         let named = accounts.iter().find(|account| account.supplier == *name);
         let most = || accounts.iter().max_by_key(|account| account.over_expected.0.saturating_abs());
-        named.or_else(most).cloned()
+        // Nothing between the two yet: never the customer's amounts in its place.
+        let blank = || SupplierAccount { supplier: name.clone(), ..SupplierAccount::default() };
+        Some(named.or_else(most).cloned().unwrap_or_else(blank))
     }
 }
 
@@ -129,7 +131,9 @@ fn from(input: &FindingsInput) -> Party {
 
 fn to(job: &Job, account: Option<&SupplierAccount>, wording: &Wording) -> Party {
     if let Some(account) = account {
-        return Party { name: account.supplier.clone(), lines: Vec::new() };
+        let unnamed = || wording.say("statement_supplier", &[]);
+        let name = Some(account.supplier.clone()).filter(|name| !name.is_empty()).unwrap_or_else(unnamed);
+        return Party { name, lines: Vec::new() };
     }
     let known = |field: &Option<String>| field.clone().filter(|text| !text.trim().is_empty());
     let intake = &job.intake;

@@ -129,12 +129,17 @@ impl Summary {
     }
 }
 
+/// Letters of the shop's name in the code.
+const LONGEST_SHOP: usize = 80;
+
 /// What the code opens as: text that a person understands.
 pub(crate) fn qr_text(input: &FindingsInput, wording: &Wording) -> String {
     let opened = &input.job.opened;
     let (number, report) = (opened.number.to_string(), input.number.to_string());
+    // A code holds only so much, and a name may be of any length.
+    let shop: String = opened.shop.chars().take(LONGEST_SHOP).collect();
     let values = [
-        ("shop", opened.shop.as_str()),
+        ("shop", shop.as_str()),
         ("number", &number),
         ("report", &report),
         ("when", &wording.day(&input.written)),
