@@ -171,3 +171,23 @@ fn the_result_message_signs_nothing() {
     assert_eq!(before.records, after.records);
     assert_eq!(before.checkpoint.map(|one| one.size), after.checkpoint.map(|one| one.size));
 }
+
+/// Refused before anything is written: a supplier of another job, and the customer's page for somebody else.
+#[test]
+fn a_paper_about_nobody_or_for_the_wrong_reader_is_refused() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let about = |supplier: &str| {
+        let entry =
+            ReportEntry { supplier: supplier.into(), ..ReportEntry::preset("en", Recipient::Supplier) };
+        Shop::code(shop.workshop.report_write(&job, &entry))
+    };
+    for supplier in ["-1", "12,345", "Norbury Supply"] {
+        assert_eq!(about(supplier), "unknown_choice", "{supplier}");
+    }
+    for form in [ReportForm::Summary, ReportForm::Page] {
+        let entry = ReportEntry { form, ..ReportEntry::preset("en", Recipient::Supplier) };
+        assert_eq!(Shop::code(shop.workshop.report_write(&job, &entry)), "unknown_choice", "{form:?}");
+    }
+    assert!(shop.workshop.job_view(&job).unwrap().reports.is_empty(), "nothing was written");
+}

@@ -891,6 +891,7 @@ export type WordKey =
   | "field_reference"
   | "field_region"
   | "field_registration"
+  | "field_report_form"
   | "field_resale"
   | "field_restore_as"
   | "field_return_terms"

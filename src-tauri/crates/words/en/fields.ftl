@@ -166,3 +166,4 @@ field_day = Day
 field_quantity = Quantity
 field_limit = Limit
 field_file = File
+field_report_form = What to write

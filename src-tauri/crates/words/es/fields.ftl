@@ -166,3 +166,4 @@ field_day = Día
 field_quantity = Cantidad
 field_limit = Límite
 field_file = Archivo
+field_report_form = Qué escribir

@@ -8,7 +8,8 @@ use crate::view::{JobView, OriginalState, WrittenFileView};
 use crate::{ApiError, Workshop};
 use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{MissingPhoto, ReportWritten};
-use job::{Event, Kept};
+use job::suppliers::accounts;
+use job::{Event, Job, Kept};
 use report::{
     Against, CUSTOMER_BYTES, CheckpointPrint, EightWords, FindingsInput, OutsideTimePrint, RulesPrint,
     ShopPrint,
@@ -23,7 +24,7 @@ impl Workshop {
     /// the reader's preset lets out and nothing else.
     ///
     /// # Errors
-    /// An unknown supplier; a store or folder that can't be written to.
+    /// An unknown supplier; a sort of paper that isn't for this reader; a store or folder that can't be written to.
     pub fn report_write(&self, job: &str, entry: &ReportEntry) -> Result<JobView, ApiError> {
         self.work.begin("report");
         let written = self.write_report(job, entry);
@@ -37,6 +38,7 @@ impl Workshop {
         // name.
         let _turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
+        can_be_written(&loaded.job, entry)?;
         let examined = self.examine_all(&loaded.job, true);
         let preset = PacketEntry::preset(&entry.language, entry.recipient);
         let sharing = self.sharing(&loaded, &preset, examined)?;
@@ -271,4 +273,16 @@ impl Workshop {
             written: kept.wall.clone(),
         }
     }
+}
+
+/// A statement about a supplier whom the job doesn't know would be about somebody else's bill.
+fn can_be_written(job: &Job, entry: &ReportEntry) -> Result<(), ApiError> {
+    if !entry.form.is_for(entry.recipient) {
+        return Err(ApiError::Unknown { what: "report_form", value: entry.form.code().to_owned() });
+    }
+    let known = accounts(job).map_err(ApiError::from)?.iter().any(|one| one.supplier == entry.supplier);
+    if entry.supplier.is_empty() || known {
+        return Ok(());
+    }
+    Err(ApiError::Unknown { what: "supplier", value: entry.supplier.clone() })
 }

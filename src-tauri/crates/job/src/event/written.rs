@@ -47,6 +47,15 @@ impl ReportForm {
         }
     }
 
+    /// The summary is the customer's: it tells their amounts. A statement and the full report are made for any reader.
+    #[must_use]
+    pub const fn is_for(self, recipient: Recipient) -> bool {
+        match self {
+            Self::Summary | Self::Page => matches!(recipient, Recipient::Customer),
+            Self::Full | Self::Statement => true,
+        }
+    }
+
     /// The sort that a reader is served best with.
     #[must_use]
     pub const fn preset(recipient: Recipient) -> Self {

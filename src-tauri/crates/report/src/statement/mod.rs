@@ -47,7 +47,8 @@ impl Against {
         let most = || accounts.iter().max_by_key(|account| account.over_expected.0.saturating_abs());
         // Nothing between the two yet: never the customer's amounts in its place.
         let blank = || SupplierAccount { supplier: name.clone(), ..SupplierAccount::default() };
-        Some(named.or_else(most).cloned().unwrap_or_else(blank))
+        let found = if name.is_empty() { most() } else { named };
+        Some(found.cloned().unwrap_or_else(blank))
     }
 }
 
