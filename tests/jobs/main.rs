@@ -32,6 +32,7 @@ mod shop;
 mod tax_inside;
 mod times;
 mod tool;
+mod two_suppliers;
 mod verdicts;
 mod withheld;
 mod year;

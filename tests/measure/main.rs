@@ -10,6 +10,7 @@ mod long_job;
 mod many_jobs;
 mod memory;
 mod packet;
+mod pages;
 mod photo;
 mod reasoning;
 mod screens;
@@ -33,6 +34,8 @@ const AREAS: &[(&str, Figures)] = &[
     ("evidence", memory::figures),
     ("reasoning", reasoning::figures),
     ("reasoning", large::figures),
+    ("pages", pages::figures),
+    ("pages", pages::memory),
     ("drawing", drawing::figures),
     ("start", start::figures),
     ("shop", long_job::figures),
@@ -44,6 +47,9 @@ fn main() -> Result<(), Failure> {
     let words: Vec<String> = std::env::args().skip(1).collect();
     if let Some((memory::ALONE, work)) = words.split_first().map(|(first, rest)| (first.as_str(), rest)) {
         return memory::alone(work);
+    }
+    if let Some((pages::ALONE, work)) = words.split_first().map(|(first, rest)| (first.as_str(), rest)) {
+        return pages::alone(work);
     }
     let (options, asked): (Vec<String>, Vec<String>) =
         words.into_iter().partition(|word| word.starts_with("--"));

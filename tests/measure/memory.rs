@@ -64,7 +64,7 @@ pub fn alone(words: &[String]) -> Result<(), Failure> {
 }
 
 /// Linux counts it from the program's start on (proc(5), `VmHWM`); `ru_maxrss` would begin with the caller's.
-fn most_memory() -> Result<f64, Failure> {
+pub fn most_memory() -> Result<f64, Failure> {
     let status = std::fs::read_to_string("/proc/self/status")?;
     let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).ok_or("no VmHWM")?;
     Ok(line.trim().trim_end_matches(" kB").parse::<f64>()? * 1024.0 / 1e6)

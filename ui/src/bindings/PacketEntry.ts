@@ -16,6 +16,11 @@ language: string,
  */
 recipient: Recipient, 
 /**
+ * A packet for a supplier, or for whoever judges between it and the shop: this supplier, by the name as it stands in the
+ * job. Empty for a supplier: the one whose bill differs most from what was agreed.
+ */
+supplier: string, 
+/**
  * Values for which the technician decided otherwise than the preset.
  */
 values: Array<ValueChoice>, 

@@ -2,6 +2,7 @@
 import type { PhotoShareView } from "./PhotoShareView";
 import type { Recipient } from "./Recipient";
 import type { RecordShareView } from "./RecordShareView";
+import type { ReportForm } from "./ReportForm";
 import type { ValueShareView } from "./ValueShareView";
 import type { WrittenFileView } from "./WrittenFileView";
 
@@ -13,6 +14,14 @@ export type SharingView = {
  * Recipient.
  */
 recipient: Recipient, 
+/**
+ * Papers that may be written for this reader, the one that serves them best first.
+ */
+forms: Array<ReportForm>, 
+/**
+ * Suppliers whose bills this reader may be told of.
+ */
+suppliers: Array<string>, 
 /**
  * Every personal or free-text value of the job.
  */

@@ -2677,6 +2677,7 @@ export type WordKey =
   | "value_reading_corrected_note"
   | "value_reading_corrected_reason"
   | "value_reading_kept_note"
+  | "value_report_written_supplier"
   | "value_supplier_step_kept_amount"
   | "value_supplier_step_kept_by"
   | "value_supplier_step_kept_description"

@@ -6,7 +6,6 @@ import type { PaymentEntry } from '../bindings/PaymentEntry';
 import type { PaymentWay } from '../bindings/PaymentWay';
 import type { ProgrammingOutcome } from '../bindings/ProgrammingOutcome';
 import type { Recipient } from '../bindings/Recipient';
-import type { ReportForm } from '../bindings/ReportForm';
 import type { SupplierStep } from '../bindings/SupplierStep';
 import type { SupplierStepEntry } from '../bindings/SupplierStepEntry';
 
@@ -20,10 +19,6 @@ export const conditions: PartEntry['condition'][] = ['new', 'used', 'rebuilt'];
 export const outcomes: ProgrammingOutcome[] = ['succeeded', 'failed', 'module_lost'];
 /** Who a report or a packet goes to. */
 export const recipients: Recipient[] = ['customer', 'arbiter', 'card_issuer', 'supplier'];
-/** What can be written for a reader, what serves them best first. */
-export function reportForms(recipient: Recipient): ReportForm[] {
-  return recipient === 'customer' ? ['summary', 'page', 'full'] : ['statement', 'full'];
-}
 /** What a photo shows. */
 export const purposes: PhotoPurpose[] = [
   'arrival',

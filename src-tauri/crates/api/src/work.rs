@@ -1,5 +1,6 @@
 //! Long work: what is being done, how far it is, and a wish to stop.
 
+use crate::ApiError;
 use crate::view::WorkView;
 use evidence::packet::Progress;
 use std::ops::ControlFlow;
@@ -21,7 +22,14 @@ impl Work {
         self.show(what, 0, 0);
     }
 
-    /// Shows how far it is. Returns false when the user wants to stop.
+    /// Shows which of several things is being done; an error when the user wants to stop.
+    pub(crate) fn count(&self, what: &str, done: usize, total: usize) -> Result<(), ApiError> {
+        let small = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        self.show(what, small(done), small(total));
+        if self.cancelled.load(Ordering::Acquire) { Err(ApiError::Cancelled) } else { Ok(()) }
+    }
+
+    /// Shows how many bytes are done, in kibibytes. Returns false when the user wants to stop.
     pub(crate) fn step(&self, what: &str, done: u64, total: u64) -> bool {
         let small = |n: u64| u32::try_from(n / 1024).unwrap_or(u32::MAX);
         self.show(what, small(done), small(total));

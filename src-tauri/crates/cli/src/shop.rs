@@ -97,6 +97,9 @@ enum What {
         /// customer, arbiter, card_issuer or supplier.
         #[arg(long, default_value = "customer", value_parser = recipient)]
         recipient: Recipient,
+        /// For a supplier, or for an arbiter of its bill: the supplier, by the name as it stands in the job.
+        #[arg(long, default_value = "")]
+        supplier: String,
         /// en or es.
         #[arg(long, default_value = "en")]
         language: String,
@@ -189,8 +192,9 @@ impl ShopCommand {
                 println!("{}", workshop.result_message(&workshop.job_of_number(job)?, &language)?);
                 Ok(())
             }
-            What::Packet { job, recipient, language, preview, photo } => {
-                let entry = PacketEntry { photos: photo, ..PacketEntry::preset(&language, recipient) };
+            What::Packet { job, recipient, supplier, language, preview, photo } => {
+                let entry =
+                    PacketEntry { supplier, photos: photo, ..PacketEntry::preset(&language, recipient) };
                 packet(&data, job, &entry, preview)
             }
             What::FoundPhotos { attach, job, purpose, destroy } => {

@@ -1,11 +1,15 @@
 //! What stands between the shop and each of its suppliers in one job: quoted, agreed, billed, paid, and what is to come back.
 
+mod others;
+
 use crate::Job;
 use crate::event::{Event, SupplierStep};
 use evidence::Digest;
 use money::ledger::CostKind;
 use money::{Cents, MoneyError};
 use std::collections::BTreeMap;
+
+pub use others::{OfOthers, loose_papers, meant, of_others};
 
 /// One line of a supplier's account.
 #[derive(Clone, Debug, PartialEq, Eq)]

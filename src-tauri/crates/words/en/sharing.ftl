@@ -155,6 +155,7 @@ value_payment_kept_note = Note on a payment
 value_part_received_price = What the shop paid for a part
 value_part_received_core_charge = Core charge the shop paid
 value_supplier_step_kept_supplier = Supplier
+value_report_written_supplier = Supplier
 value_supplier_step_kept_description = What the supplier was paid for
 value_supplier_step_kept_amount = Supplier’s amount
 value_supplier_step_kept_reference = Supplier’s reference

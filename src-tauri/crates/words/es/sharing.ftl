@@ -155,6 +155,7 @@ value_payment_kept_note = Nota sobre un pago
 value_part_received_price = Lo que pagó el taller por una pieza
 value_part_received_core_charge = Depósito del casco que pagó el taller
 value_supplier_step_kept_supplier = Proveedor
+value_report_written_supplier = Proveedor
 value_supplier_step_kept_description = Por qué se le pagó al proveedor
 value_supplier_step_kept_amount = Importe del proveedor
 value_supplier_step_kept_reference = Referencia del proveedor

@@ -9,7 +9,7 @@ use crate::setup;
 
 #[derive(Args)]
 pub struct Bench {
-    /// Only the figures of these areas: photo, evidence, reasoning, drawing, start, shop, ui; or `circuit` alone: simulated searches.
+    /// Only the figures of these areas: photo, evidence, pages, reasoning, drawing, start, shop, ui; or `circuit` alone: simulated searches.
     #[arg(value_name = "AREA")]
     areas: Vec<String>,
     /// Number of simulated searches, for `circuit`.

@@ -45,6 +45,8 @@ function photo(part: Partial<PhotoShareView> = {}): PhotoShareView {
 
 function goesOut(photos: PhotoShareView[], picked: string[] = []): void {
   const sharing: SharingView = {
+    forms: ['statement', 'full'],
+    suppliers: [],
     recipient: 'supplier',
     values: [],
     photos,

@@ -7,7 +7,7 @@ import { say, sayCode } from '../../words';
 
 /** The usual choice for a recipient: nothing decided otherwise. */
 export function preset(language: string, recipient: Recipient): PacketEntry {
-  return { language, recipient, values: [], photos: [] };
+  return { language, recipient, supplier: '', values: [], photos: [] };
 }
 
 /** The same packet with one value decided otherwise than before. */

@@ -90,14 +90,29 @@ impl Workshop {
         }
     }
 
-    /// Every photo of a job with what became of its original; `anew` where the answer goes out.
-    pub(crate) fn examine_all(&self, job: &job::Job, anew: bool) -> BTreeMap<Digest, Examined> {
-        let examine = |digest: &Digest| match job.has_forgotten(digest) && !self.is_kept(digest) {
-            true => Examined::lost(OriginalState::Forgotten),
-            false if anew => self.examine_anew(digest),
-            false => self.examine(digest),
-        };
+    /// Every photo of a job with what became of its original, for what is shown.
+    pub(crate) fn examine_all(&self, job: &job::Job) -> BTreeMap<Digest, Examined> {
+        let examine = |digest: &Digest| self.forgotten(job, digest).unwrap_or_else(|| self.examine(digest));
         job.photos.keys().map(|digest| (*digest, examine(digest))).collect()
+    }
+
+    /// The same, each original read now: nothing goes out that isn't what was sealed.
+    ///
+    /// # Errors
+    /// [`ApiError::Cancelled`].
+    pub(crate) fn examine_all_anew(&self, job: &job::Job) -> Result<BTreeMap<Digest, Examined>, ApiError> {
+        let mut examined = BTreeMap::new();
+        for (done, digest) in job.photos.keys().enumerate() {
+            self.work.count("originals", done, job.photos.len())?;
+            let one = self.forgotten(job, digest).unwrap_or_else(|| self.examine_anew(digest));
+            examined.insert(*digest, one);
+        }
+        Ok(examined)
+    }
+
+    fn forgotten(&self, job: &job::Job, digest: &Digest) -> Option<Examined> {
+        let forgotten = job.has_forgotten(digest) && !self.is_kept(digest);
+        forgotten.then(|| Examined::lost(OriginalState::Forgotten))
     }
 
     fn is_kept(&self, digest: &Digest) -> bool {

@@ -67,7 +67,7 @@ impl Workshop {
         let turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
         // Read now, whatever was seen before: nothing goes out that isn't what was sealed.
-        let examined = self.examine_all(&loaded.job, true);
+        let examined = self.examine_all_anew(&loaded.job)?;
         let sharing = self.sharing(&loaded, entry, examined)?;
         self.say_missing(&mut loaded, &sharing.examined)?;
         self.keep_stripped(&mut loaded, &sharing)?;
@@ -76,7 +76,8 @@ impl Workshop {
         let loaded = self.keep_fold(loaded);
         self.sign_checkpoint(&loaded.log)?;
         let (number, reader) = (loaded.job.opened.number, sharing.recipient.code());
-        let name = format!("job-{number:04}-packet-{reader}-{}.zip", entry.language);
+        let which = which_supplier(&loaded.job, &sharing.supplier);
+        let name = format!("job-{number:04}-packet-{reader}{which}-{}.zip", entry.language);
         let path = self.export_folder().join(&name);
         let contents = self.packet_contents(&loaded, &sharing, entry)?;
         drop(turn);
@@ -207,10 +208,8 @@ impl Workshop {
         };
         // The packet's reports are PDF: the page for a phone is handed out by itself.
         let printed = |kept: &&job::Kept<ReportWritten>| kept.event.form.ending() == "pdf";
-        let theirs = self
-            .reports_at_hand(&loaded.job)
-            .filter(|kept| kept.event.recipient == sharing.recipient)
-            .filter(printed);
+        let theirs =
+            self.reports_at_hand(&loaded.job).filter(|kept| sharing.goes_with(&kept.event)).filter(printed);
         let theirs: Vec<&job::Kept<ReportWritten>> = theirs.collect();
         let earlier = if with_earlier { 0 } else { theirs.len().saturating_sub(1) };
         theirs.into_iter().skip(earlier).map(report).collect()
@@ -314,4 +313,14 @@ fn cancelled_or(error: EvidenceError) -> ApiError {
 
 fn file_error(doing: &'static str, path: &Path, source: std::io::Error) -> ApiError {
     ApiError::File { doing, path: path.display().to_string(), source }
+}
+
+/// Where a job has several suppliers, each packet about one has a name of its own; the names of businesses stay out of it.
+fn which_supplier(job: &job::Job, supplier: &str) -> String {
+    let accounts = job::suppliers::accounts(job).unwrap_or_default();
+    let place = accounts.iter().position(|account| account.supplier == supplier);
+    match place.map(|place| place.saturating_add(1)) {
+        Some(place) if accounts.len() > 1 => format!("-{place}"),
+        _ => String::new(),
+    }
 }

@@ -1,19 +1,20 @@
 //! Reports: written from records, never from the screen.
 
 use super::estimates;
-use super::sharing::Sharing;
+use super::sharing::{Sharing, told_of_suppliers};
 use crate::act::{Loaded, Settles};
 use crate::entry::{PacketEntry, Recipient, ReportEntry, ReportForm};
 use crate::view::{JobView, OriginalState, WrittenFileView};
 use crate::{ApiError, Workshop};
 use evidence::{Checkpoint, Digest, fingerprint_words};
-use job::event::{MissingPhoto, ReportWritten};
+use job::event::{CoveredArea, MissingPhoto, ReportWritten};
 use job::suppliers::accounts;
 use job::{Event, Job, Kept};
 use report::{
     Against, CUSTOMER_BYTES, CheckpointPrint, EightWords, FindingsInput, OutsideTimePrint, RulesPrint,
     ShopPrint,
 };
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 /// Longest side and JPEG quality of a picture in a report.
@@ -39,8 +40,13 @@ impl Workshop {
         let _turn = self.store.turn();
         let mut loaded = self.load_with_successions(job)?;
         can_be_written(&loaded.job, entry)?;
-        let examined = self.examine_all(&loaded.job, true);
-        let preset = PacketEntry::preset(&entry.language, entry.recipient);
+        let examined = self.examine_all_anew(&loaded.job)?;
+        // About a supplier, to anybody but a supplier, is a choice of the paper; what goes out is the reader's own preset.
+        let supplier = if entry.recipient == Recipient::Supplier { &entry.supplier } else { "" };
+        let preset = PacketEntry {
+            supplier: supplier.to_owned(),
+            ..PacketEntry::preset(&entry.language, entry.recipient)
+        };
         let sharing = self.sharing(&loaded, &preset, examined)?;
         self.say_missing(&mut loaded, &sharing.examined)?;
         self.keep_report(&mut loaded, &sharing, entry)?;
@@ -56,12 +62,16 @@ impl Workshop {
         sharing: &Sharing,
         packet: &PacketEntry,
     ) -> Result<(), ApiError> {
-        let entry = ReportEntry::preset(&packet.language, sharing.recipient);
+        let entry = ReportEntry {
+            supplier: sharing.supplier.clone(),
+            ..ReportEntry::preset(&packet.language, sharing.recipient)
+        };
         let newest = loaded.job.timeline.last().map(|record| record.record);
         let same = |kept: &&Kept<ReportWritten>| {
             let written = &kept.event;
-            let asked = (entry.form, entry.recipient, &entry.language);
-            Some(kept.record) == newest && (written.form, written.recipient, &written.language) == asked
+            let asked = (entry.form, entry.recipient, &entry.language, &entry.supplier);
+            let has = (written.form, written.recipient, &written.language, &written.supplier);
+            Some(kept.record) == newest && has == asked
         };
         if packet.is_preset() && self.reports_at_hand(&loaded.job).any(|kept| same(&kept)) {
             return Ok(());
@@ -92,6 +102,7 @@ impl Workshop {
             language: language.clone(),
             recipient: sharing.recipient,
             form: entry.form,
+            supplier: about(entry, sharing),
             checkpoint_size: u32::try_from(size).unwrap_or(u32::MAX),
             size: u32::try_from(printed.size).ok(),
             root: Some(printed.root),
@@ -114,14 +125,8 @@ impl Workshop {
     ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
         let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
-        let picture = |digest: &Digest| {
-            let (source, covered) = sharing.shown(&loaded.job, digest)?;
-            if job.marks_on(digest).is_none() {
-                return self.paper_picture(&source);
-            }
-            self.require_sound(&source).ok()?;
-            self.marked_picture(&job, digest, &source, &covered, PAPER)
-        };
+        let pictures = self.paper_pictures(loaded, sharing, &job)?;
+        let picture = |digest: &Digest| pictures.get(digest).cloned();
         let lost = |kept: &Kept<MissingPhoto>| {
             let examined = sharing.examined.get(&kept.event.original)?;
             let lost = matches!(examined.state, OriginalState::Missing | OriginalState::Damaged);
@@ -157,7 +162,7 @@ impl Workshop {
             ReportForm::Summary => report::summary_pdf(&input, language)?,
             ReportForm::Page => report::summary_page(&input, language)?.into_bytes(),
             ReportForm::Statement => {
-                let against = Against::of(&entry.supplier, sharing.recipient);
+                let against = Against::of(&about(entry, sharing), sharing.recipient);
                 report::statement_pdf(&input, &against, language)?
             }
         })
@@ -208,9 +213,35 @@ impl Workshop {
         Ok(read.collect())
     }
 
+    /// The small picture of every photo that its reader may see: about 30 KB each, so a job of 200 photos takes 6 MB.
+    fn paper_pictures(
+        &self,
+        loaded: &Loaded,
+        sharing: &Sharing,
+        told: &Job,
+    ) -> Result<BTreeMap<Digest, Vec<u8>>, ApiError> {
+        let photos: Vec<(&Digest, (Digest, Vec<CoveredArea>))> = loaded
+            .job
+            .photos
+            .keys()
+            .filter_map(|photo| Some((photo, sharing.shown(&loaded.job, photo)?)))
+            .collect();
+        let mut pictures = BTreeMap::new();
+        for (done, (photo, (source, covered))) in photos.iter().enumerate() {
+            self.work.count("pictures", done, photos.len())?;
+            let sound = self.require_sound(source).is_ok();
+            let picture = match told.marks_on(photo) {
+                _ if !sound => None,
+                None => self.paper_picture(source),
+                Some(_) => self.marked_picture(told, photo, source, covered, PAPER),
+            };
+            pictures.extend(picture.map(|picture| (**photo, picture)));
+        }
+        self.work.count("typesetting", 0, 0)?;
+        Ok(pictures)
+    }
+
     fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
-        // Also one that was made earlier is a picture of bytes that must still be here.
-        self.require_sound(digest).ok()?;
         let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
         if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
             return std::fs::read(path).ok();
@@ -275,13 +306,19 @@ impl Workshop {
     }
 }
 
+/// The supplier whom a paper is about: the one asked for, else the one whom what goes out is for.
+fn about(entry: &ReportEntry, sharing: &Sharing) -> String {
+    let asked = if entry.form == ReportForm::Statement { entry.supplier.as_str() } else { "" };
+    if asked.is_empty() { sharing.supplier.clone() } else { asked.to_owned() }
+}
+
 /// A statement about a supplier whom the job doesn't know would be about somebody else's bill.
 fn can_be_written(job: &Job, entry: &ReportEntry) -> Result<(), ApiError> {
     if !entry.form.is_for(entry.recipient) {
         return Err(ApiError::Unknown { what: "report_form", value: entry.form.code().to_owned() });
     }
     let known = accounts(job).map_err(ApiError::from)?.iter().any(|one| one.supplier == entry.supplier);
-    if entry.supplier.is_empty() || known {
+    if entry.supplier.is_empty() || (known && told_of_suppliers(entry.recipient)) {
         return Ok(());
     }
     Err(ApiError::Unknown { what: "supplier", value: entry.supplier.clone() })

@@ -6,14 +6,17 @@ use crate::entry::PacketEntry;
 use crate::view::{PhotoShareView, SharingView, ValueShareView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
-use job::event::{CoveredArea, CoveredCopy, PhotoKept};
+use job::event::{CoveredArea, CoveredCopy, PhotoKept, ReportForm, ReportWritten};
 use job::sharing::PhotoShare;
+use job::suppliers;
 use job::{Event, Recipient};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What goes out, decided.
 pub(crate) struct Sharing {
     pub recipient: Recipient,
+    /// Whose bill it is about, where it is about a supplier's; to a supplier nothing goes out that is about another.
+    pub supplier: String,
     /// Every value of the job at hand, with the kind of its record.
     pub values: Vec<(String, Disclosure, bool)>,
     pub photos: BTreeMap<Digest, PhotoShare>,
@@ -28,11 +31,15 @@ impl Workshop {
     /// An unknown recipient, value or photo.
     pub fn packet_preview(&self, job: &str, entry: &PacketEntry) -> Result<SharingView, ApiError> {
         let loaded = self.load(job)?;
-        let sharing = self.sharing(&loaded, entry, self.examine_all(&loaded.job, false))?;
+        let sharing = self.sharing(&loaded, entry, self.examine_all(&loaded.job))?;
         let (out, stay): (Vec<_>, Vec<_>) =
-            self.reports_at_hand(&loaded.job).partition(|kept| kept.event.recipient == sharing.recipient);
+            self.reports_at_hand(&loaded.job).partition(|kept| sharing.goes_with(&kept.event));
+        let accounts = suppliers::accounts(&loaded.job).map_err(ApiError::from)?;
+        let told = told_of_suppliers(sharing.recipient);
         Ok(SharingView {
             recipient: sharing.recipient,
+            forms: ReportForm::offered(sharing.recipient).collect(),
+            suppliers: accounts.into_iter().filter(|_| told).map(|account| account.supplier).collect(),
             values: sharing.values.iter().map(value_view).collect(),
             photos: sharing
                 .photos
@@ -53,9 +60,12 @@ impl Workshop {
         examined: BTreeMap<Digest, Examined>,
     ) -> Result<Sharing, ApiError> {
         let recipient = entry.recipient;
+        let supplier = supplier_meant(&loaded.job, entry)?;
+        let others = self.of_others(loaded, recipient, &supplier)?;
         let mut values = self.values_at_hand(&loaded.log.job)?;
         for (kind, disclosure, goes_out) in &mut values {
-            *goes_out = job::sharing::receives(recipient, kind, disclosure.name());
+            *goes_out = job::sharing::receives(recipient, kind, disclosure.name())
+                && !others.values.contains(&disclosure.digest());
         }
         for choice in &entry.values {
             let unknown = || ApiError::Unknown { what: "value", value: choice.digest.clone() };
@@ -63,14 +73,43 @@ impl Workshop {
                 |value: &&mut (String, Disclosure, bool)| value.1.digest().to_string() == choice.digest;
             values.iter_mut().find(named).ok_or_else(unknown)?.2 = choice.goes_out;
         }
-        let photos = self.photo_shares(&loaded.job, entry, &examined)?;
+        let photos = self.photo_shares(&loaded.job, entry, &examined, &others.photos)?;
         let lettered = self.lettered_marks(loaded)?;
         for (_, disclosure, goes_out) in &mut values {
             if let Some((photo, stands)) = lettered.get(&disclosure.digest()) {
                 *goes_out = *stands && photos.get(photo).is_some_and(|share| *share != PhotoShare::Withheld);
             }
         }
-        Ok(Sharing { recipient, values, photos, examined })
+        Ok(Sharing { recipient, supplier, values, photos, examined })
+    }
+
+    /// What a supplier's preset leaves out because it is about other suppliers; nothing for anybody else.
+    fn of_others(
+        &self,
+        loaded: &Loaded,
+        recipient: Recipient,
+        supplier: &str,
+    ) -> Result<NotTheirs, ApiError> {
+        let mut theirs = NotTheirs::default();
+        if recipient != Recipient::Supplier {
+            return Ok(theirs);
+        }
+        let others = suppliers::of_others(&loaded.job, supplier).map_err(ApiError::from)?;
+        for stored in self.store.job_records(&loaded.log.job)? {
+            let statement = self.statement_for_another(loaded, &stored.leaf, supplier);
+            if !others.records.contains(&stored.leaf) && !statement {
+                continue;
+            }
+            let Ok(record) = Record::parse(&stored.bytes) else { continue };
+            theirs.values.extend(record.withheld);
+        }
+        theirs.photos = others.photos;
+        Ok(theirs)
+    }
+
+    fn statement_for_another(&self, loaded: &Loaded, record: &Digest, supplier: &str) -> bool {
+        let written = loaded.job.reports.iter().find(|kept| kept.record == *record);
+        written.is_some_and(|kept| !kept.event.supplier.is_empty() && kept.event.supplier != supplier)
     }
 
     /// Every value of a job that is still here, with the kind of its record, in the order of the records.
@@ -136,11 +175,16 @@ impl Workshop {
         job: &job::Job,
         entry: &PacketEntry,
         examined: &BTreeMap<Digest, Examined>,
+        not_theirs: &BTreeSet<Digest>,
     ) -> Result<BTreeMap<Digest, PhotoShare>, ApiError> {
         let preset = |kept: &job::Kept<PhotoKept>| {
             let photo = kept.event.sha256;
             let covered = self.covered_here(job, &photo).is_some();
-            let share = PhotoShare::preset(entry.recipient, kept.event.purpose, covered);
+            let share = if not_theirs.contains(&photo) {
+                PhotoShare::Withheld
+            } else {
+                PhotoShare::preset(entry.recipient, kept.event.purpose, covered)
+            };
             (photo, possible(share, examined.get(&photo)).unwrap_or(PhotoShare::Withheld))
         };
         let mut shares: BTreeMap<Digest, PhotoShare> = job.photos.values().map(preset).collect();
@@ -171,7 +215,47 @@ fn possible(share: PhotoShare, examined: Option<&Examined>) -> Option<PhotoShare
     }
 }
 
+/// What a supplier's preset leaves out: values by their salted digests, and photos.
+#[derive(Default)]
+struct NotTheirs {
+    values: BTreeSet<Digest>,
+    photos: BTreeSet<Digest>,
+}
+
+/// What the shop pays is told to the supplier itself and to whoever judges between the two, to nobody else.
+pub(crate) const fn told_of_suppliers(reader: Recipient) -> bool {
+    matches!(reader, Recipient::Supplier | Recipient::Arbiter)
+}
+
+/// The supplier whose bill a packet is about, as the job names it; empty where it is about the customer's.
+fn supplier_meant(job: &job::Job, entry: &PacketEntry) -> Result<String, ApiError> {
+    let about_one = match entry.recipient {
+        Recipient::Supplier => true,
+        Recipient::Arbiter => !entry.supplier.is_empty(),
+        Recipient::Customer | Recipient::CardIssuer => false,
+    };
+    let unknown = || ApiError::Unknown { what: "supplier", value: entry.supplier.clone() };
+    if !about_one {
+        // A name for a reader who isn't told of it is a slip.
+        return if entry.supplier.is_empty() { Ok(String::new()) } else { Err(unknown()) };
+    }
+    let accounts = suppliers::accounts(job).map_err(ApiError::from)?;
+    match suppliers::meant(&accounts, &entry.supplier) {
+        Some(account) => Ok(account.supplier.clone()),
+        None if entry.supplier.is_empty() => Ok(String::new()),
+        None => Err(unknown()),
+    }
+}
+
 impl Sharing {
+    /// Does a report go with it: one for the same reader, and about the same bill?
+    pub fn goes_with(&self, report: &ReportWritten) -> bool {
+        let same_bill = report.supplier == self.supplier
+            // Reports before the supplier was kept don't say, so they go with none of several.
+            || self.recipient == Recipient::Arbiter;
+        report.recipient == self.recipient && same_bill
+    }
+
     /// Values that go out.
     pub fn disclosures(&self) -> Vec<Disclosure> {
         let out = self.values.iter().filter(|(_, _, goes_out)| *goes_out);

@@ -43,6 +43,10 @@ pub struct PacketEntry {
     pub language: String,
     /// Who it goes to.
     pub recipient: Recipient,
+    /// A packet for a supplier, or for whoever judges between it and the shop: this supplier, by the name as it stands in the
+    /// job. Empty for a supplier: the one whose bill differs most from what was agreed.
+    #[serde(default)]
+    pub supplier: String,
     /// Values for which the technician decided otherwise than the preset.
     #[serde(default)]
     pub values: Vec<ValueChoice>,
@@ -54,7 +58,13 @@ pub struct PacketEntry {
 impl PacketEntry {
     /// The preset of a recipient, unchanged.
     pub fn preset(language: &str, recipient: Recipient) -> PacketEntry {
-        PacketEntry { language: language.to_owned(), recipient, values: Vec::new(), photos: Vec::new() }
+        PacketEntry {
+            language: language.to_owned(),
+            recipient,
+            supplier: String::new(),
+            values: Vec::new(),
+            photos: Vec::new(),
+        }
     }
 
     /// Nothing was chosen otherwise than the preset has it.

@@ -1,5 +1,6 @@
 use super::*;
 use ::job::Recipient;
+use ::job::event::ReportForm;
 use ::job::sharing::PhotoShare;
 
 /// Exactly what a packet would hand out, before it is written.
@@ -8,6 +9,10 @@ use ::job::sharing::PhotoShare;
 pub struct SharingView {
     /// Recipient.
     pub recipient: Recipient,
+    /// Papers that may be written for this reader, the one that serves them best first.
+    pub forms: Vec<ReportForm>,
+    /// Suppliers whose bills this reader may be told of.
+    pub suppliers: Vec<String>,
     /// Every personal or free-text value of the job.
     pub values: Vec<ValueShareView>,
     /// Every photo of the job.

@@ -1,6 +1,6 @@
 use super::RecordKind;
 use super::check::Unusable;
-use super::descriptor::{Descriptor, Field};
+use super::descriptor::{COSTS, Descriptor, Field};
 use crate::recipient::Recipient;
 use evidence::Digest;
 use schemars::JsonSchema;
@@ -56,6 +56,13 @@ impl ReportForm {
         }
     }
 
+    /// What may be written for a reader: first the sort that they are served best with.
+    pub fn offered(recipient: Recipient) -> impl Iterator<Item = Self> {
+        let best = Self::preset(recipient);
+        let others = Self::ALL.into_iter().filter(move |form| *form != best && form.is_for(recipient));
+        std::iter::once(best).chain(others)
+    }
+
     /// The sort that a reader is served best with.
     #[must_use]
     pub const fn preset(recipient: Recipient) -> Self {
@@ -84,6 +91,9 @@ pub struct ReportWritten {
     /// What sort of paper it is; the full report in older records, which don't say.
     #[serde(default)]
     pub form: ReportForm,
+    /// The supplier whose bill it is about, for a statement about one. Withheld: it tells with whom the shop deals.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub supplier: String,
     /// Records of this log that the printed checkpoint covers.
     pub checkpoint_size: u32,
     /// Size of the checkpoint that the PDF prints, as its second line states it; older records don't say.
@@ -104,6 +114,7 @@ impl RecordKind for ReportWritten {
             Field::public("language"),
             Field::public("recipient"),
             Field::public("form"),
+            Field::withheld("supplier", COSTS),
             Field::public("checkpoint_size"),
             Field::public("size"),
             Field::public("root"),

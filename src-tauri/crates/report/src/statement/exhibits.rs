@@ -6,11 +6,11 @@ use crate::page::{proof, readings, signature};
 use crate::summary::Headline;
 use evidence::Digest;
 use job::event::PhotoPurpose;
-use job::suppliers::SupplierAccount;
+use job::suppliers::{self, SupplierAccount};
 use job::{Job, Reading};
 use money::ledger::CostKind;
 use serde::Serialize;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// One exhibit.
 #[derive(Serialize)]
@@ -81,15 +81,11 @@ fn messages(job: &Job) -> Vec<Digest> {
     of_purpose(job, PhotoPurpose::Message)
 }
 
-/// Suppliers' papers that no record names: nothing says whose they are but the paper itself.
+/// Suppliers' papers that no record names, where the job has one supplier.
 fn loose_papers(job: &Job) -> Vec<Digest> {
-    let named: BTreeSet<Digest> = job
-        .timeline
-        .iter()
-        .filter(|record| record.kind != "photo_kept")
-        .flat_map(|record| record.photos.clone())
-        .collect();
-    of_purpose(job, PhotoPurpose::SupplierPaper).into_iter().filter(|photo| !named.contains(photo)).collect()
+    let (loose, nobodys) = suppliers::loose_papers(job).unwrap_or_default();
+    let shown = |photo: &Digest| !nobodys && loose.contains(photo);
+    photos_in_order(job).into_iter().filter(shown).collect()
 }
 
 pub(super) fn exhibits(

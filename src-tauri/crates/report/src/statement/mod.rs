@@ -15,7 +15,7 @@ use crate::summary::{self, Head};
 use crate::words::Language;
 use crate::{FindingsInput, ReportError};
 use exhibits::Exhibit;
-use job::suppliers::{SupplierAccount, accounts};
+use job::suppliers::{SupplierAccount, accounts, meant};
 use job::{Job, Recipient};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -43,12 +43,9 @@ impl Against {
     fn account(&self, job: &Job) -> Option<SupplierAccount> {
         let Against::Supplier(name) = self else { return None };
         let accounts = accounts(job).unwrap_or_default();
-        let named = accounts.iter().find(|account| account.supplier == *name);
-        let most = || accounts.iter().max_by_key(|account| account.over_expected.0.saturating_abs());
         // Nothing between the two yet: never the customer's amounts in its place.
         let blank = || SupplierAccount { supplier: name.clone(), ..SupplierAccount::default() };
-        let found = if name.is_empty() { most() } else { named };
-        Some(found.cloned().unwrap_or_else(blank))
+        Some(meant(&accounts, name).cloned().unwrap_or_else(blank))
     }
 }
 

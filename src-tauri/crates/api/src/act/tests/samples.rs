@@ -335,6 +335,7 @@ fn papers(job: &Job, workshop: &Workshop) -> Vec<Event> {
         language: "en".into(),
         recipient: Recipient::Customer,
         form: ReportForm::Full,
+        supplier: String::new(),
         checkpoint_size: 3,
         size: Some(3),
         root: Some(Digest::of(b"a root")),
