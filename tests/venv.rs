@@ -20,9 +20,10 @@ const PACKAGES: [&str; 7] = [
 /// install.
 const INFERENCE: [&str; 2] = ["pgmpy==1.1.2", "numpy==2.4.6"];
 
-/// For the pages: how hard a text is to read, and whether a PDF keeps the rules for readers who can't see. Newer versions of
+/// For the pages: how hard a text is to read, whether a PDF keeps the rules for readers who can't see, whether its records
+/// keep their schema. Newer versions of
 /// textstat fetch a word list from the network.
-const PAGES: [&str; 3] = ["textstat==0.7.4", "pdfua==0.1.3", "setuptools==65.5.0"];
+const PAGES: [&str; 4] = ["textstat==0.7.4", "pdfua==0.1.3", "jsonschema==4.26.0", "setuptools==65.5.0"];
 
 /// Reads text in pictures, beside our reader of displays.
 const READING: [&str; 2] = ["rapidocr==3.10.0", "onnxruntime==1.32.0"];
@@ -43,7 +44,7 @@ pub fn python_for_inference() -> PathBuf {
     prepared("inference-venv", &INFERENCE)
 }
 
-/// The same with textstat and pdfua, in `target/pages-venv`.
+/// The same with textstat, pdfua and jsonschema, in `target/pages-venv`.
 ///
 /// # Panics
 /// As [`python`].

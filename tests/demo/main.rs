@@ -144,8 +144,23 @@ fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
     for hidden in ["Tarrasa", "DEMO-33", "695.34", "555-0163"] {
         assert!(!statement.contains(hidden), "{hidden} is the customer's: {statement}");
     }
+    // What is packed for programs lies compressed in the file: taken out by qpdf.
+    let exports = folder.join("exports");
+    let paper = exports.join("job-0003-statement-supplier-en-2.pdf");
+    for name in ["records.json", "readings.csv"] {
+        let wanted = format!("--show-attachment={name}");
+        let attached = passes(Command::new("qpdf").arg(wanted).arg(&paper));
+        for hidden in ["Tarrasa", "DEMO-33", "69534", "555-0163"] {
+            assert!(!attached.contains(hidden), "{hidden} is the customer's: {name}");
+        }
+    }
+    shop(&["report", "3", "--recipient", "supplier", "--form", "full"]);
+    let full = text("full-supplier-en-3.pdf");
+    for hidden in ["Tarrasa", "DEMO-33", "695.34", "555-0163"] {
+        assert!(!full.contains(hidden), "{hidden} is the customer's: {full}");
+    }
     shop(&["report", "3", "--recipient", "card_issuer"]);
-    let customers = text("statement-card_issuer-en-3.pdf");
+    let customers = text("statement-card_issuer-en-4.pdf");
     assert!(customers.contains("The customer approved $695.34. We billed $695.34, not more."), "{customers}");
     assert!(!customers.contains("195.00"), "what the shop pays is the shop's: {customers}");
     shop(&["packet", "3", "--recipient", "supplier"]);

@@ -267,7 +267,11 @@ fn after_the_hand_over_there_are_only_corrections() {
     let shop = Shop::open();
     let job = approved(&shop, &[]);
     let invoice = bill(&shop, &job, vec![labor("Fit the relay", "120")]).unwrap().invoices[0].record.clone();
-    let over = HandOverEntry { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![] };
+    let over = HandOverEntry {
+        warranty: "12 months".into(),
+        old_parts: "returned".into(),
+        ..HandOverEntry::default()
+    };
     shop.workshop.hand_over(&job, &over).unwrap();
     assert_eq!(Shop::code(bill(&shop, &job, vec![relay("new", "45")])), "handed_over_already");
     assert_eq!(Shop::code(shop.workshop.estimate_keep(&job, &lines(whole()))), "handed_over_already");
@@ -358,4 +362,34 @@ fn two_papers_at_once_are_one() {
         let view = workshop.job_view(&job).unwrap();
         assert_eq!((view.balance.due.as_str(), view.invoices.len()), ("-18000", 1));
     }
+}
+
+/// Days counted on a calendar, miles by hand: 61,204 and 12,000.
+#[test]
+fn a_warranty_ends_on_a_day_or_at_a_distance() {
+    let shop = Shop::open();
+    shop.at("2031-04-05T09:00:00-05:00");
+    let job = approved(&shop, &[]);
+    let intake = IntakeEntry { odometer: Some("61,204".into()), ..Default::default() };
+    shop.workshop.intake_keep(&job, &intake).unwrap();
+    shop.workshop.invoice_keep(&job, &lines(whole())).unwrap();
+    let over = |months: &str, distance: &str, odometer: &str| HandOverEntry {
+        warranty: "on the repaired wire".into(),
+        warranty_months: months.into(),
+        warranty_distance: distance.into(),
+        odometer: odometer.into(),
+        old_parts: "returned".into(),
+        photos: vec![],
+    };
+    for wrong in ["-1", "0", "1e9", "twelve", "🔧", "1.5", "9999999999"] {
+        assert_ne!(Shop::code(shop.workshop.hand_over(&job, &over(wrong, "", ""))), "kept", "{wrong} months");
+        assert_ne!(Shop::code(shop.workshop.hand_over(&job, &over("", wrong, ""))), "kept", "{wrong} miles");
+        if wrong != "0" && wrong != "1.5" {
+            assert_ne!(Shop::code(shop.workshop.hand_over(&job, &over("", "", wrong))), "kept", "{wrong}");
+        }
+    }
+    let view = shop.workshop.hand_over(&job, &over("12", "12,000", "")).unwrap().hand_over.unwrap();
+    let handed = &view.kept[..10];
+    assert_eq!(view.warranty_until, handed.replacen("2031", "2032", 1));
+    assert_eq!(view.warranty_odometer, "73204");
 }

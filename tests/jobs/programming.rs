@@ -222,7 +222,7 @@ pub fn close(shop: &Shop, outcomes: &[ProgrammingOutcome]) -> String {
         shop.workshop.programming_report(&job, &attempt(*outcome, "40")).unwrap();
     }
     shop.workshop.invoice_keep(&job, &lines(vec![line("labour", "10")])).unwrap();
-    let over = HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] };
+    let over = HandOverEntry::default();
     shop.workshop.hand_over(&job, &over).unwrap();
     job
 }
@@ -366,7 +366,7 @@ fn a_route_costs_what_the_shops_own_jobs_were_billed() {
             shop.workshop.programming_report(&job, &attempt(ProgrammingOutcome::Succeeded, bill)).unwrap();
         }
         shop.workshop.invoice_keep(&job, &work).unwrap();
-        let over = HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] };
+        let over = HandOverEntry::default();
         shop.workshop.hand_over(&job, &over).unwrap();
     };
     let job = shop.measuring();

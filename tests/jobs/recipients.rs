@@ -191,3 +191,45 @@ fn a_paper_about_nobody_or_for_the_wrong_reader_is_refused() {
     }
     assert!(shop.workshop.job_view(&job).unwrap().reports.is_empty(), "nothing was written");
 }
+
+#[test]
+fn the_page_for_a_phone_goes_along_in_the_packet() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    let page = ReportEntry { form: ReportForm::Page, ..ReportEntry::preset("en", Recipient::Customer) };
+    let name = shop.workshop.report_write(&job, &page).unwrap().reports.last().unwrap().name.clone();
+    assert!(name.ends_with(".html"));
+    let packet = PacketEntry::preset("en", Recipient::Customer);
+    let verdict = shop.workshop.packet_write(&job, &packet).unwrap();
+    assert!(verdict.good, "{:?}", verdict.problems);
+    let (path, _) = packet_of(&shop.workshop.job_view(&job).unwrap(), "customer");
+    let listed = Command::new("unzip").args(["-Z1", &path]).output().unwrap();
+    let listed = String::from_utf8_lossy(&listed.stdout).into_owned();
+    assert!(listed.contains(&format!("data/report/{name}")), "{listed}");
+    assert!(listed.contains("-summary-customer-en-2.pdf"), "{listed}");
+}
+
+/// Somebody taps "Stop" all the time while a report is made.
+#[test]
+fn a_report_that_is_stopped_leaves_neither_record_nor_file() {
+    let shop = Shop::open();
+    let job = job_with_names(&shop).job;
+    shop.photo(&job, PhotoPurpose::Arrival);
+    let before = shop.workshop.job_view(&job).unwrap().timeline.len();
+    let ended = std::sync::atomic::AtomicBool::new(false);
+    let written = std::thread::scope(|scope| {
+        scope.spawn(|| {
+            while !ended.load(std::sync::atomic::Ordering::Acquire) {
+                shop.workshop.work_cancel();
+            }
+        });
+        let written = shop.workshop.report_write(&job, &ReportEntry::preset("en", Recipient::Customer));
+        ended.store(true, std::sync::atomic::Ordering::Release);
+        written
+    });
+    assert_eq!(Shop::code(written), "cancelled");
+    let view = shop.workshop.job_view(&job).unwrap();
+    assert_eq!((view.timeline.len(), view.reports.len()), (before, 0));
+    assert!(!shop.folder.path().join("exports").exists(), "nothing was written");
+    assert!(shop.workshop.report_write(&job, &ReportEntry::preset("en", Recipient::Customer)).is_ok());
+}

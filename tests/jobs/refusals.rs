@@ -115,13 +115,7 @@ fn an_invoice_never_passes_what_was_approved() {
     let refused = api::ErrorView::from(shop.workshop.invoice_keep(&job, &bill("250.01")).unwrap_err());
     assert_eq!((refused.code.as_str(), refused.values["approved"].as_str()), ("bill_price", "25000"));
     assert!(shop.workshop.job_view(&job).unwrap().invoices.is_empty());
-    assert_eq!(
-        Shop::code(shop.workshop.hand_over(
-            &job,
-            &HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] }
-        )),
-        "no_invoice"
-    );
+    assert_eq!(Shop::code(shop.workshop.hand_over(&job, &HandOverEntry::default())), "no_invoice");
     assert_eq!(shop.workshop.invoice_keep(&job, &bill("250.00")).unwrap().invoices[0].totals.total, "25000");
 }
 

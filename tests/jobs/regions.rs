@@ -19,7 +19,7 @@ fn no_number(region: &str) -> ShopEntry {
 }
 
 fn handed(old_parts: &str) -> HandOverEntry {
-    HandOverEntry { warranty: String::new(), old_parts: old_parts.into(), photos: vec![] }
+    HandOverEntry { old_parts: old_parts.into(), ..HandOverEntry::default() }
 }
 
 fn sublet(provider: &str) -> LineEntry {

@@ -49,7 +49,7 @@ fn a_year_is_counted_from_its_records() {
         photos: vec![],
     };
     shop.workshop.payment_keep(&first, &payment).unwrap();
-    let over = HandOverEntry { warranty: String::new(), old_parts: String::new(), photos: vec![] };
+    let over = HandOverEntry::default();
     shop.workshop.hand_over(&first, &over).unwrap();
     // Job 2: it comes back, under warranty; a module on an estimate that was taken back, then another cause.
     let second = shop.measuring();

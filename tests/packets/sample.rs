@@ -214,7 +214,7 @@ impl Sample {
             disclosures: all.filter(|disclosure| disclose(disclosure.name())).cloned().collect(),
             photos: shown.map(packet_photo).collect(),
             redacted: self.redacted.iter().map(packet_photo).collect(),
-            reports: vec![PacketReport { name: "findings-en".into(), bytes: self.report.clone() }],
+            reports: vec![PacketReport { name: "findings-en.pdf".into(), bytes: self.report.clone() }],
             language,
         };
         write(&contents)

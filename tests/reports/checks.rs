@@ -74,6 +74,7 @@ fn print_at(
         rules: RulesPrint {
             region: "Example State".to_owned(),
             locale: home.locale.clone(),
+            card_notice_days: None,
             sources: vec!["Example Code 12.3".to_owned()],
         },
         outside_times: Vec::new(),

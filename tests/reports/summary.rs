@@ -42,7 +42,12 @@ pub fn input<'a>(
         missing_photos: BTreeMap::new(),
         most_bytes: CUSTOMER_BYTES,
         written: wall("16:10"),
-        rules: RulesPrint { region: "Example State".to_owned(), locale: locale.clone(), sources: Vec::new() },
+        rules: RulesPrint {
+            region: "Example State".to_owned(),
+            locale: locale.clone(),
+            sources: Vec::new(),
+            card_notice_days: Some(60),
+        },
         outside_times: Vec::new(),
     }
 }
@@ -239,18 +244,4 @@ fn a_fix_shows_both_values_and_what_the_money_did() {
     let open = printed(&jobs::not_proven(), Language::English, &dollars()).text();
     has(&open, &["Not proven yet", "A part bought now would be a guess."]);
     assert!(!open.contains("Fixed, and measured again"));
-}
-
-/// Read back by qpdf: the readings and the signed checkpoint travel in the full report (PDF/A-3, ISO 19005-3).
-#[test]
-fn the_full_report_carries_its_readings_for_programs() {
-    let job = jobs::repaired();
-    let pdf = report::findings_pdf(&input(&job, &dollars(), &picture), Language::English).unwrap();
-    let printed = Printed::new(&pdf);
-    let listed = run("qpdf", &["--list-attachments", path(&printed.path)]);
-    has(&listed, &["readings.csv", "checkpoint.txt"]);
-    let csv = run("qpdf", &["--show-attachment=readings.csv", path(&printed.path)]);
-    assert_eq!(csv.as_bytes(), report::readings_csv(std::slice::from_ref(&job)).unwrap());
-    let note = run("qpdf", &["--show-attachment=checkpoint.txt", path(&printed.path)]);
-    assert_eq!(note, checkpoint().note);
 }

@@ -9,6 +9,18 @@ export type HandOverEntry = {
  */
 warranty: string, 
 /**
+ * The warranty in months from this day; empty where it isn't counted so.
+ */
+warranty_months: string, 
+/**
+ * The warranty in miles or kilometers, whichever comes first; empty where it isn't counted so.
+ */
+warranty_distance: string, 
+/**
+ * Odometer at hand-over; empty where nobody read it.
+ */
+odometer: string, 
+/**
  * What was done with the old parts.
  */
 old_parts: string, 

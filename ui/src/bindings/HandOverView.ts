@@ -17,6 +17,14 @@ kept: string,
  */
 warranty: string, 
 /**
+ * Last day of the warranty, `YYYY-MM-DD`; empty where it isn't counted in months.
+ */
+warranty_until: string, 
+/**
+ * Last odometer reading of the warranty; empty where it isn't counted by a distance.
+ */
+warranty_odometer: string, 
+/**
  * What was done with the old parts.
  */
 old_parts: string, };

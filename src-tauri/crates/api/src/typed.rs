@@ -41,6 +41,17 @@ pub(crate) fn new_passphrase(typed: &str) -> Result<Option<&str>, ApiError> {
     if typed.is_empty() { Ok(None) } else { passphrase(typed).map(Some) }
 }
 
+/// A whole number that may be left out; separators of thousands are dropped.
+pub(crate) fn count(field: &'static str, typed: &str) -> Result<Option<u32>, ApiError> {
+    let digits: String = typed.chars().filter(|c| !matches!(c, ',' | ' ' | '\u{a0}')).collect();
+    if digits.is_empty() {
+        return Ok(None);
+    }
+    let number = Some(&digits).filter(|text| text.bytes().all(|byte| byte.is_ascii_digit()));
+    let unknown = || ApiError::Unknown { what: field, value: typed.trim().to_owned() };
+    number.and_then(|text| text.parse().ok()).ok_or_else(unknown).map(Some)
+}
+
 /// An amount that is paid, quoted or billed: not below zero, and bounded.
 pub(crate) fn price(typed: &str, home: Option<Marks>) -> Result<Cents, ApiError> {
     Ok(Cents::price_at_home(typed, home)?)

@@ -24,6 +24,7 @@ impl Schema {
         write::<Script>(&self.folder, "played-job")?;
         write::<ShopFile>(&self.folder, "shop")?;
         write::<api::view::JobView>(&self.folder, "job")?;
+        write::<report::JobRecords<'_>>(&self.folder, "job-records")?;
         write::<evidence::Record>(&self.folder, "record")?;
         write::<evidence::packet::Verdict>(&self.folder, "verdict")
     }

@@ -89,7 +89,7 @@ fn a_photo_that_changed_on_disk_stops_the_writer() {
 #[test]
 fn what_no_record_speaks_for_stays_out() {
     let mut other = contents(pattern);
-    other.reports = vec![PacketReport { name: "findings".into(), bytes: b"%PDF-".to_vec() }];
+    other.reports = vec![PacketReport { name: "findings.pdf".into(), bytes: b"%PDF-".to_vec() }];
     assert!(matches!(write(&other), Err(EvidenceError::BadContents(_))));
     let mut other = contents(pattern);
     other.disclosures = vec![evidence::Disclosure::new([2; 16], "note", json!("y")).unwrap()];

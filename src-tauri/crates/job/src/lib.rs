@@ -40,6 +40,7 @@ mod to_prove;
 pub mod tool;
 pub mod vin;
 mod waiting;
+mod warranty;
 mod weight;
 
 pub use agreed::approved_total;
@@ -62,4 +63,5 @@ pub use stage::Stage;
 pub use steps::{JobNext, Step, StepLine, StepState, next, steps};
 pub use to_prove::{ToProve, telling};
 pub use waiting::{Wait, Waiting};
+pub use warranty::{WarrantyEnd, warranty_end};
 pub use weight::Weight;

@@ -4,7 +4,8 @@
 //! every proof still holds. The choice is a beginning; the technician may change every line of it before it goes out.
 //! Which field goes to whom stands with the field, in its kind's [`crate::event::Descriptor`].
 
-use crate::event::{PhotoPurpose, descriptor_of};
+use crate::event::{Event, PhotoPurpose, descriptor_of};
+use crate::fold::Job;
 use crate::recipient::Recipient;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -55,6 +56,43 @@ impl PhotoShare {
 #[must_use]
 pub fn receives(recipient: Recipient, kind: &str, field: &str) -> bool {
     descriptor_of(kind).is_some_and(|descriptor| descriptor.receives(recipient, field))
+}
+
+/// A job as papers for a reader are made of it. A supplier's tell nothing of what the customer was asked for, agreed to, was
+/// billed and paid, though the records in a packet hold those amounts in public: they prove that no more was billed than
+/// approved.
+#[must_use]
+pub fn as_told_to(mut job: Job, recipient: Recipient) -> Job {
+    if recipient != Recipient::Supplier {
+        return job;
+    }
+    job.estimates.clear();
+    job.requests.clear();
+    job.approvals.clear();
+    job.withdrawn.clear();
+    job.waived.clear();
+    job.invoices.clear();
+    job.credit_notes.clear();
+    job.payments.clear();
+    for record in &mut job.timeline {
+        let customers = matches!(
+            record.event,
+            Some(
+                Event::EstimateKept(_)
+                    | Event::ApprovalRequested(_)
+                    | Event::ApprovalKept(_)
+                    | Event::ApprovalWithdrawn(_)
+                    | Event::EstimateWaived(_)
+                    | Event::InvoiceKept(_)
+                    | Event::CreditNoteKept(_)
+                    | Event::PaymentKept(_)
+            )
+        );
+        if customers {
+            record.event = None;
+        }
+    }
+    job
 }
 
 /// The withheld fields a recipient gets of one kind of record.

@@ -77,6 +77,8 @@ pub struct RulesPrint {
     pub region: String,
     /// How the region writes amounts, and its paper.
     pub locale: Locale,
+    /// Days within which a cardholder's notice reaches the card issuer, where a rule says so.
+    pub card_notice_days: Option<u32>,
     /// Where the rules were read.
     pub sources: Vec<String>,
 }

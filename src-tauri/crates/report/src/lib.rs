@@ -8,6 +8,7 @@
 //! Knows no clock, no disk and no network: the time, the pictures and the checkpoint come in as values.
 #![deny(missing_docs, clippy::missing_errors_doc)]
 
+mod attached;
 mod error;
 mod everyday;
 mod input;
@@ -21,6 +22,7 @@ mod typeset;
 pub mod words;
 
 pub use self::words::Language;
+pub use attached::JobRecords;
 pub use error::ReportError;
 pub use input::{
     CUSTOMER_BYTES, CheckpointPrint, FULL_BYTES, FindingsInput, OutsideTimePrint, RulesPrint, ShopPrint,

@@ -2,6 +2,7 @@
 
 use crate::everyday;
 use crate::page::expected::Expected;
+use crate::page::warranty::warranty;
 use crate::page::wording::Wording;
 use crate::summary::{Headline, sides};
 use crate::words::Language;
@@ -42,8 +43,8 @@ pub fn result_message(
     let words = wording.say_if(key, "words", &eight_words.words).unwrap_or_default();
     let readings = readings(job, &wording);
     let money = money(job, &wording);
-    let warranty = job.handed_over.as_ref().map(|kept| kept.event.warranty.clone());
-    let warranty = wording.say_if("result_warranty", "warranty", &warranty.unwrap_or_default());
+    let warranty = warranty(job, &wording).unwrap_or_default();
+    let warranty = wording.say_if("result_warranty", "warranty", warranty.trim_end_matches('.'));
     let phone = Some(phone.to_owned()).filter(|phone| !phone.is_empty());
     let with = |found: Option<&str>, readings: Option<&String>, warranty: Option<&String>| {
         let parts = [

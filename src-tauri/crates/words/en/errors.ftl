@@ -84,6 +84,8 @@ error_unknown_choice = { $code ->
     [invoice_prefix] Invoices begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
     [credit_prefix] Credit notes begin with: “{ $value }” doesn’t fit: ten letters and digits at most, no spaces or dashes.
     [tax_number] Tax number on bills: “{ $value }” has no letter and no digit.
+    [warranty_months] Warranty, months: “{ $value }” isn’t a whole number.
+    [warranty_distance] Warranty, distance: “{ $value }” isn’t a whole number.
     [keeps_years] Years to keep records: a whole number from 1 to 100.
    *[other] { $what }: “{ $value }” isn’t one of the choices.
 }
@@ -96,6 +98,8 @@ remedy_unknown_choice = { $code ->
     [invoice_prefix] Use letters and digits, or leave it empty.
     [credit_prefix] Use letters and digits, or leave it empty.
     [tax_number] Enter it as the tax office wrote it, or leave it empty.
+    [warranty_months] Enter digits only, or leave the field empty.
+    [warranty_distance] Enter digits only, or leave the field empty.
     [keeps_years] Enter digits only, or leave the field empty.
    *[other] Correct it, then save again. Nothing you entered is lost.
 }

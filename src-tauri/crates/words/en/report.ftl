@@ -57,8 +57,14 @@ cost_programming_difference = Programming, bill minus quote
 cost_programming_quoted = Programming, quoted
 cost_under = Left of the approved amount
 
-date = { $month } { $day }, { $year }, { $time } (UTC{ $offset })
-local_time = { $month } { $day }, { $year }, { $time }
+date = { $order ->
+    [day_month_year] { $day } { $month } { $year }
+   *[other] { $month } { $day }, { $year }
+  }, { $time } (UTC{ $offset })
+local_time = { $order ->
+    [day_month_year] { $day } { $month } { $year }
+   *[other] { $month } { $day }, { $year }
+  }, { $time }
 
 document_title = Findings report, job { $number }
 
@@ -107,6 +113,8 @@ ground_line = What decided it: { $grounds }.
 hand_over_entry = Delivered { $when }
 report_hand_over_old_parts = Old parts: { $old_parts }
 report_hand_over_warranty = Warranty: { $warranty }
+warranty_until = Until { $end }
+warranty_first = Until { $day } or { $odometer }, whichever comes first
 
 invoice_hours = { $quantity } h at { $price }
 invoice_part_number = number { $number }
@@ -322,7 +330,10 @@ cost_owed_back = The shop owes you
 cost_withdrawn = Approved, version { $version }, later withdrawn
 credit_title = Credit note { $number } on invoice { $invoice }, { $when }
 credit_reason = Reason: { $reason }
-local_day = { $month } { $day }, { $year }
+local_day = { $order ->
+    [day_month_year] { $day } { $month } { $year }
+   *[other] { $month } { $day }, { $year }
+  }
 report_approval_number_called = Number called: { $number }
 report_approval_called_by = Called by { $name }
 report_approval_conditions = On condition: “{ $conditions }”

@@ -84,6 +84,8 @@ error_unknown_choice = { $code ->
     [invoice_prefix] Inicio de las facturas: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
     [credit_prefix] Inicio de las notas de crédito: «{ $value }» no sirve: diez letras y cifras como máximo, sin espacios ni guiones.
     [tax_number] Número fiscal en las facturas: «{ $value }» no tiene letras ni cifras.
+    [warranty_months] Garantía, meses: «{ $value }» no es un número entero.
+    [warranty_distance] Garantía, distancia: «{ $value }» no es un número entero.
     [keeps_years] Años que se guardan los registros: un número entero de 1 a 100.
    *[other] { $what }: «{ $value }» no es una de las opciones.
 }
@@ -96,6 +98,8 @@ remedy_unknown_choice = { $code ->
     [invoice_prefix] Use letras y cifras, o déjelo vacío.
     [credit_prefix] Use letras y cifras, o déjelo vacío.
     [tax_number] Escríbalo como lo dio la oficina de impuestos, o déjelo vacío.
+    [warranty_months] Escriba solo cifras, o deje el campo vacío.
+    [warranty_distance] Escriba solo cifras, o deje el campo vacío.
     [keeps_years] Escriba solo cifras, o deje el campo vacío.
    *[other] Corríjalo y guarde otra vez. Nada de lo escrito se pierde.
 }

@@ -57,8 +57,14 @@ cost_programming_difference = Programación, cobro menos cotización
 cost_programming_quoted = Programación, cotizado
 cost_under = Queda de lo aprobado
 
-date = { $day } de { $month } de { $year }, { $time } (UTC{ $offset })
-local_time = { $day } de { $month } de { $year }, { $time }
+date = { $order ->
+    [day_month_year] { $day } de { $month } de { $year }
+   *[other] { $day } de { $month } de { $year }
+  }, { $time } (UTC{ $offset })
+local_time = { $order ->
+    [day_month_year] { $day } de { $month } de { $year }
+   *[other] { $day } de { $month } de { $year }
+  }, { $time }
 
 document_title = Informe de hallazgos, trabajo { $number }
 
@@ -107,6 +113,8 @@ ground_line = Lo que lo decidió: { $grounds }.
 hand_over_entry = Entregado { $when }
 report_hand_over_old_parts = Piezas viejas: { $old_parts }
 report_hand_over_warranty = Garantía: { $warranty }
+warranty_until = Hasta { $end }
+warranty_first = Hasta el { $day } o { $odometer }, lo que ocurra primero
 
 invoice_hours = { $quantity } h a { $price }
 invoice_part_number = número { $number }
@@ -322,7 +330,10 @@ cost_owed_back = El taller le debe
 cost_withdrawn = Aprobado, versión { $version }, retirado después
 credit_title = Nota de crédito { $number } sobre la factura { $invoice }, { $when }
 credit_reason = Motivo: { $reason }
-local_day = { $day } de { $month } de { $year }
+local_day = { $order ->
+    [day_month_year] { $day } de { $month } de { $year }
+   *[other] { $day } de { $month } de { $year }
+  }
 report_approval_number_called = Número llamado: { $number }
 report_approval_called_by = Llamó { $name }
 report_approval_conditions = Con la condición: “{ $conditions }”

@@ -17,6 +17,7 @@ files!(
     "errors",
     "fields",
     "handover",
+    "limits",
     "measuring",
     "money",
     "notices",

@@ -1,5 +1,6 @@
 //! Estimates, hand-over; lines as they are typed.
 
+use super::intake;
 use crate::entry::{Form, HandOverEntry, LineEntry, LinesEntry, PaperKind};
 use crate::view::{JobView, TotalsView};
 use crate::{ApiError, Workshop, show, typed};
@@ -52,6 +53,9 @@ impl Workshop {
     pub fn hand_over(&self, form: impl Into<Form>, entry: &HandOverEntry) -> Result<JobView, ApiError> {
         let event = Event::HandedOver(HandedOver {
             warranty: typed::text("warranty", &entry.warranty)?,
+            warranty_months: typed::count("warranty_months", &entry.warranty_months)?,
+            warranty_distance: typed::count("warranty_distance", &entry.warranty_distance)?,
+            odometer: intake::odometer(Some(&entry.odometer))?.unwrap_or_default(),
             old_parts: typed::text("old_parts", &entry.old_parts)?,
             photos: typed::photos(&entry.photos)?,
         });

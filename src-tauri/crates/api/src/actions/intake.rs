@@ -215,7 +215,7 @@ fn vin(entered: Option<&str>) -> Result<Option<String>, ApiError> {
 }
 
 /// Digits only; separators of thousands are dropped.
-fn odometer(entered: Option<&str>) -> Result<Option<String>, ApiError> {
+pub(super) fn odometer(entered: Option<&str>) -> Result<Option<String>, ApiError> {
     let Some(text) = entered.map(str::trim) else { return Ok(None) };
     let digits: String = text.chars().filter(|c| !matches!(c, ',' | '.' | ' ' | '\'' | '\u{a0}')).collect();
     if digits.len() <= 9 && digits.bytes().all(|b| b.is_ascii_digit()) {

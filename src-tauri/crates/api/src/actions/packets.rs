@@ -203,13 +203,10 @@ impl Workshop {
         with_earlier: bool,
     ) -> Result<Vec<PacketReport>, ApiError> {
         let report = |kept: &job::Kept<ReportWritten>| {
-            let name = kept.event.name.trim_end_matches(".pdf").to_owned();
+            let name = kept.event.name.clone();
             Ok(PacketReport { name, bytes: self.store.original(&kept.event.sha256)? })
         };
-        // The packet's reports are PDF: the page for a phone is handed out by itself.
-        let printed = |kept: &&job::Kept<ReportWritten>| kept.event.form.ending() == "pdf";
-        let theirs =
-            self.reports_at_hand(&loaded.job).filter(|kept| sharing.goes_with(&kept.event)).filter(printed);
+        let theirs = self.reports_at_hand(&loaded.job).filter(|kept| sharing.goes_with(&kept.event));
         let theirs: Vec<&job::Kept<ReportWritten>> = theirs.collect();
         let earlier = if with_earlier { 0 } else { theirs.len().saturating_sub(1) };
         theirs.into_iter().skip(earlier).map(report).collect()

@@ -124,7 +124,8 @@ impl Workshop {
         entry: &ReportEntry,
     ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
-        let job = self.fold_with(&loaded.log.job, sharing.disclosures())?;
+        let folded = self.fold_with(&loaded.log.job, sharing.disclosures())?;
+        let job = job::sharing::as_told_to(folded, sharing.recipient);
         let pictures = self.paper_pictures(loaded, sharing, &job)?;
         let picture = |digest: &Digest| pictures.get(digest).cloned();
         let lost = |kept: &Kept<MissingPhoto>| {
@@ -152,6 +153,7 @@ impl Workshop {
             rules: RulesPrint {
                 region: if spanish { rules.name_es.clone() } else { rules.name.clone() },
                 locale: rules.locale.clone(),
+                card_notice_days: rules.card_notice_days,
                 sources: super::shop::rules_view(&rules).sources,
             },
             outside_times: self.print_times(loaded)?,

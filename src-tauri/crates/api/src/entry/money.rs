@@ -90,12 +90,21 @@ pub struct PartEntry {
 }
 
 /// Hand-over to the customer.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema, TS)]
 #[serde(deny_unknown_fields)]
 #[ts(export)]
 pub struct HandOverEntry {
     /// Warranty terms.
     pub warranty: String,
+    /// The warranty in months from this day; empty where it isn't counted so.
+    #[serde(default)]
+    pub warranty_months: String,
+    /// The warranty in miles or kilometers, whichever comes first; empty where it isn't counted so.
+    #[serde(default)]
+    pub warranty_distance: String,
+    /// Odometer at hand-over; empty where nobody read it.
+    #[serde(default)]
+    pub odometer: String,
     /// What was done with the old parts.
     pub old_parts: String,
     /// Photos kept before, by hash.

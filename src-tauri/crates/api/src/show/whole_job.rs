@@ -66,7 +66,7 @@ impl Workshop {
             payments: job.payments.iter().map(|kept| show::payment(job, kept)).collect(),
             balance: show::balance(job),
             suppliers: show::suppliers(job),
-            hand_over: job.handed_over.as_ref().map(hand_over),
+            hand_over: job.handed_over.as_ref().map(|kept| hand_over(job, kept)),
             reports: self.reports_at_hand(job).map(|r| self.report_view(r)).collect(),
             steps: show::steps(job, reasoning, packets.len()),
             next: show::next(job, reasoning),
@@ -219,8 +219,13 @@ fn blamed(blamed: Blamed) -> BlamedView {
     BlamedView { name: BothLanguages { en, es }, is_part }
 }
 
-fn hand_over(kept: &Kept<job::event::HandedOver>) -> HandOverView {
+fn hand_over(job: &Job, kept: &Kept<job::event::HandedOver>) -> HandOverView {
+    let end = job::warranty_end(job);
+    let day = end.as_ref().and_then(|end| end.day).map(|day| day.to_string());
+    let odometer = end.as_ref().and_then(|end| end.odometer).map(|odometer| odometer.to_string());
     HandOverView {
+        warranty_until: day.unwrap_or_default(),
+        warranty_odometer: odometer.unwrap_or_default(),
         record: kept.record.to_string(),
         kept: kept.wall.clone(),
         warranty: kept.event.warranty.clone(),

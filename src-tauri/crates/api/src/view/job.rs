@@ -265,6 +265,10 @@ pub struct HandOverView {
     pub kept: String,
     /// Warranty terms.
     pub warranty: String,
+    /// Last day of the warranty, `YYYY-MM-DD`; empty where it isn't counted in months.
+    pub warranty_until: String,
+    /// Last odometer reading of the warranty; empty where it isn't counted by a distance.
+    pub warranty_odometer: String,
     /// What was done with the old parts.
     pub old_parts: String,
 }

@@ -63,9 +63,9 @@ pub struct PacketPhoto<'a> {
 /// One report.
 #[derive(Clone, Debug)]
 pub struct PacketReport {
-    /// File name without folder and ending: `A-Z a-z 0-9 . _ -`.
+    /// File name without folder: `A-Z a-z 0-9 . _ -`, with `.pdf` or `.html` at its end.
     pub name: String,
-    /// The PDF.
+    /// The file.
     pub bytes: Vec<u8>,
 }
 

@@ -32,7 +32,7 @@ pub enum Place {
     Photo(Digest, String),
     /// `data/photos-redacted/<digest>.<extension>`, with the extension: a derivative that stands in for an original.
     Redacted(Digest, String),
-    /// `data/report/<name>.pdf`.
+    /// `data/report/<name>.pdf`, `data/report/<name>.html`.
     Report,
     /// A file of a log: device and which file.
     Log(String, InLog),
@@ -85,7 +85,10 @@ impl Place {
             "disclosures" => Some(Self::Disclosure(rest.strip_suffix(".txt")?.parse().ok()?)),
             "photos" => picture(rest).map(|(digest, extension)| Self::Photo(digest, extension)),
             "photos-redacted" => picture(rest).map(|(digest, extension)| Self::Redacted(digest, extension)),
-            "report" => naming::identifier("", rest.strip_suffix(".pdf")?).ok().map(|()| Self::Report),
+            "report" => {
+                let name = rest.strip_suffix(".pdf").or_else(|| rest.strip_suffix(".html"))?;
+                naming::identifier("", name).ok().map(|()| Self::Report)
+            }
             "logs" => {
                 let (device, rest) = rest.split_once('/')?;
                 naming::identifier("", device).ok()?;
@@ -228,6 +231,7 @@ mod tests {
             "data/logs/d1/keys/001-next.txt".to_owned(),
             "data/logs/d1/joined/d2.sig".to_owned(),
             "data/report/findings-en.pdf".to_owned(),
+            "data/report/page-en.html".to_owned(),
         ];
         allowed.iter().for_each(|path| assert!(Place::parse(path).is_some(), "{path}"));
         let refused = [
@@ -249,6 +253,8 @@ mod tests {
             format!("data/photos/{}.jpg", hash.to_uppercase()),
             "data/report/..pdf".to_owned(),
             "data/report/a/b.pdf".to_owned(),
+            "data/report/page-en.js".to_owned(),
+            "data/report/.html".to_owned(),
             "data\\README.txt".to_owned(),
         ];
         refused.iter().for_each(|path| assert_eq!(Place::parse(path), None, "{path}"));

@@ -254,7 +254,7 @@ fn plan_beside<'a>(
     for report in &contents.reports {
         let named = ledgers.iter().any(|ledger| ledger.reports.contains(&report.sha256()));
         demand(named, || format!("no record names the report {}", report.name))?;
-        add(format!("data/report/{}.pdf", report.name), Source::Bytes(Cow::Borrowed(&report.bytes)))?;
+        add(format!("data/report/{}", report.name), Source::Bytes(Cow::Borrowed(&report.bytes)))?;
     }
     add("data/README.txt".into(), Source::Bytes(texts::readme(contents.language).as_bytes().into()))?;
     add("data/certification.txt".into(), Source::Bytes(texts::CERTIFICATION.as_bytes().into()))?;

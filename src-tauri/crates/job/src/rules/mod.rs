@@ -77,6 +77,9 @@ pub struct RegionRules {
     pub keeps_years: u32,
     /// Sublet work is disclosed to the customer beforehand.
     pub sublet_disclosed: Answer,
+    /// Days after the first card statement with a charge within which a cardholder's written notice reaches the card issuer.
+    #[serde(default)]
+    pub card_notice_days: Option<u32>,
     /// Replaced parts are offered back.
     pub old_parts_offered: Answer,
     /// The shop's registration number stands on estimate or invoice.
@@ -213,6 +216,7 @@ impl RegionRules {
             called_number: Answer::Unknown,
             telephone_holds_parts: Answer::Unknown,
             law_keeps_years: None,
+            card_notice_days: None,
             keeps_years: 6,
             sublet_disclosed: Answer::Unknown,
             old_parts_offered: Answer::Unknown,

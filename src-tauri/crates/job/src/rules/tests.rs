@@ -60,6 +60,7 @@ fn every_file_reads_and_every_known_rule_names_a_source() {
             ("keeps_years", rules.law_keeps_years.is_some()),
             ("written_above_cents", rules.written_above_cents.is_some()),
             ("estimate_valid_days", rules.estimate_valid_days.is_some()),
+            ("card_notice_days", rules.card_notice_days.is_some()),
             ("warranty", has_warranty),
             ("warranty", rules.warranty_distance.is_some()),
             ("warranty", rules.warranty_unit.is_some()),

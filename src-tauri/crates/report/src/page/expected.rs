@@ -1,5 +1,6 @@
 //! What a good circuit shows at a reading, and whether the reading shows it.
 
+use super::limit_source::limit_source;
 use super::result::{decimal, list};
 use super::wording::Wording;
 use job::measured::{Unit, from_base_unit};
@@ -29,7 +30,7 @@ impl Expected {
                 min: limits.min.map(shown),
                 max: limits.max.map(shown),
                 healthy: None,
-                source: Some(limits.source.clone()),
+                source: Some(limit_source(&limits.source, wording.language)),
             },
             None => {
                 let healthy = complaint_gone(reading, wording).or_else(|| healthy(reading, job));

@@ -8,6 +8,7 @@ mod cost;
 pub(crate) mod expected;
 mod grounds;
 mod head;
+mod limit_source;
 pub(crate) mod notes;
 mod parts;
 mod photos;
@@ -17,9 +18,10 @@ pub(crate) mod readings;
 pub(crate) mod result;
 pub(crate) mod seal;
 pub(crate) mod signature;
+pub(crate) mod warranty;
 pub(crate) mod wording;
 
-use crate::lists;
+use crate::attached::{self, Attached};
 use crate::sheet::{Sheet, Template};
 use crate::words::{self, Language};
 use crate::{FindingsInput, ReportError};
@@ -39,6 +41,7 @@ pub(crate) struct Page {
     paper: &'static str,
     title: String,
     labels: BTreeMap<String, String>,
+    attached: Vec<Attached>,
     head: head::Head,
     bottom: Vec<String>,
     missing: Vec<String>,
@@ -80,8 +83,7 @@ impl Page {
         let causes = causes::causes(job, &wording);
         let mut files = pictures.files();
         files.insert(seal::QR.to_owned(), seal::qr(&input.checkpoint.note)?);
-        files.insert("readings.csv".to_owned(), lists::readings_csv(std::slice::from_ref(job))?);
-        files.insert("checkpoint.txt".to_owned(), input.checkpoint.note.clone().into_bytes());
+        let attached = attached::attach(input, language, &mut files)?;
         let drawing = drawing(input, &wording, &mut files);
         let approvals = approvals::approvals(job, &wording, &mut files);
         let page = Page {
@@ -89,6 +91,7 @@ impl Page {
             paper: sheet_name(input.rules.locale.paper),
             title: wording.say("document_title", &[("number", &job.opened.number.to_string())]),
             labels: labels(language),
+            attached,
             head: head::head(input, &wording),
             bottom: bottom::sentences(job, &wording),
             missing: causes::missing(job, &wording),

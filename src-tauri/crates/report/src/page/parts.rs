@@ -1,6 +1,7 @@
 //! Parts with their receipts, the programming, the hand-over.
 
 use super::bill;
+use super::warranty::warranty;
 use super::wording::Wording;
 use evidence::Digest;
 use job::event::{PartReceived, ProgrammingDecided, ProgrammingReported, WeighedRoute};
@@ -150,7 +151,7 @@ pub(super) fn hand_over(job: &Job, wording: &Wording) -> Vec<String> {
     let Some(kept) = &job.handed_over else { return Vec::new() };
     let lines = [
         Some(wording.say("hand_over_entry", &[("when", &wording.date(&kept.wall))])),
-        wording.say_if("hand_over_warranty", "warranty", &kept.event.warranty),
+        wording.say_if("hand_over_warranty", "warranty", &warranty(job, wording).unwrap_or_default()),
         wording.say_if("hand_over_old_parts", "old_parts", &kept.event.old_parts),
         wording.photos(&kept.event.photos),
     ];

@@ -83,15 +83,22 @@ impl Wording {
             self.code("month", &at.month().to_string()),
             ::words::clock(self.language, at.hour(), at.minute()),
         );
-        let (day, year) = (at.day().to_string(), at.year().to_string());
-        self.say("local_time", &[("month", &month), ("day", &day), ("year", &year), ("time", &time)])
+        let (day, year, order) = (at.day().to_string(), at.year().to_string(), self.date_order());
+        let values = [("month", &month), ("day", &day), ("year", &year), ("time", &time), ("order", &order)];
+        self.say("local_time", &values.map(|(name, value)| (name, value.as_str())))
     }
 
     /// A day as a form keeps it ("2026-10-15"); any other text as it is.
     pub fn local_day(&self, text: &str) -> String {
         let Ok(at) = NaiveDate::parse_from_str(text, "%Y-%m-%d") else { return text.to_owned() };
         let (month, day) = (self.code("month", &at.month().to_string()), at.day().to_string());
-        self.say("local_day", &[("month", &month), ("day", &day), ("year", &at.year().to_string())])
+        let (year, order) = (at.year().to_string(), self.date_order());
+        self.say("local_day", &[("month", &month), ("day", &day), ("year", &year), ("order", &order)])
+    }
+
+    /// The region's order of day, month and year, as the words know it.
+    fn date_order(&self) -> String {
+        job::code(&self.locale.date_order)
     }
 
     /// The day of a wall time, without the time: "October 12, 2026".
@@ -121,6 +128,7 @@ impl Wording {
                 ("year", &at.year().to_string()),
                 ("time", &::words::clock(self.language, at.hour(), at.minute())),
                 ("offset", &at.offset().to_string()),
+                ("order", &self.date_order()),
             ],
         )
     }

@@ -1,6 +1,7 @@
 //! Exhibits in order: each a record or a photo with its hash.
 
 use crate::page::pictures::Pictures;
+use crate::page::warranty::warranty;
 use crate::page::wording::{Wording, photos_in_order};
 use crate::page::{proof, readings, signature};
 use crate::summary::Headline;
@@ -200,7 +201,7 @@ impl Making<'_> {
             all.push(self.exhibit(&kept.wall, kept.record, title, lines, &event.photos));
         }
         all.extend(job.handed_over.as_ref().map(|kept| {
-            let lines = vec![kept.event.warranty.clone(), kept.event.old_parts.clone()];
+            let lines = vec![warranty(job, wording).unwrap_or_default(), kept.event.old_parts.clone()];
             self.exhibit(
                 &kept.wall,
                 kept.record,

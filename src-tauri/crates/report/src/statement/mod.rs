@@ -7,6 +7,7 @@ mod exhibits;
 mod points;
 mod rows;
 
+use crate::attached::{self, Attached};
 use crate::page::pictures::Pictures;
 use crate::page::wording::Wording;
 use crate::page::{seal, sheet_name};
@@ -63,6 +64,7 @@ struct Statement {
     paper: &'static str,
     title: String,
     labels: BTreeMap<&'static str, String>,
+    attached: Vec<Attached>,
     head: Head,
     from: Party,
     to: Party,
@@ -98,6 +100,7 @@ pub(crate) fn sheet(
         paper: sheet_name(input.rules.locale.paper),
         title: wording.say("statement_title", &[("number", &job.opened.number.to_string())]),
         labels: labels(&wording),
+        attached: attached::attach(input, language, &mut files)?,
         head: Head::of(input, &wording, "statement_head"),
         from: from(input),
         to: to(job, account, &wording),

@@ -2,6 +2,7 @@
 
 use super::claim::sums;
 use crate::FindingsInput;
+use crate::page::warranty::warranty;
 use crate::page::wording::Wording;
 use job::Job;
 use job::event::{Channel, SupplierStep};
@@ -70,13 +71,14 @@ pub(super) fn notes(
         .map(|kept| format!("{} ({})", kept.event.reference, wording.local_day(&kept.event.day)))
         .collect();
     let references = wording.say_if("statement_references", "references", &references.join(", "));
-    let terms = job.handed_over.as_ref().map(|kept| kept.event.warranty.clone()).unwrap_or_default();
-    let terms = wording.say_if("statement_terms", "terms", &terms);
+    let terms = wording.say_if("statement_terms", "terms", &warranty(job, wording).unwrap_or_default());
     let refunds = wording.say("statement_no_refund_policy", &[]);
     let limits = wording.say("statement_limits", &[]);
+    let days = input.rules.card_notice_days.map(|days| days.to_string()).unwrap_or_default();
+    let notice = wording.say_if("statement_card_notice", "days", &days);
     match account {
         // The customer is no party to it, and owes none of it.
         Some(_) => vec![wording.say("statement_not_customers", &[]), limits],
-        None => [references, terms, Some(refunds), Some(limits)].into_iter().flatten().collect(),
+        None => [references, terms, Some(refunds), notice, Some(limits)].into_iter().flatten().collect(),
     }
 }

@@ -12,6 +12,7 @@ mod photos;
 mod scale;
 mod strip;
 
+use crate::attached::{self, Attached};
 use crate::page::pictures::Pictures;
 use crate::page::wording::Wording;
 use crate::page::{bill, seal, sheet_name};
@@ -41,6 +42,7 @@ pub(crate) struct Summary {
     pub(crate) paper: &'static str,
     pub(crate) title: String,
     pub(crate) labels: BTreeMap<&'static str, String>,
+    attached: Vec<Attached>,
     pub(crate) head: Head,
     pub(crate) complaint: Option<String>,
     pub(crate) headline: Headline,
@@ -69,8 +71,11 @@ impl Summary {
     ) -> Result<Sheet, ReportError> {
         let wording = Wording::of(input.job, language, &input.rules.locale);
         let pictures = Pictures::of(input, order.to_vec(), room);
-        let summary = Summary::of(input, &wording, &pictures, order, most_readings);
         let mut files = pictures.files();
+        let summary = Summary {
+            attached: attached::attach(input, language, &mut files)?,
+            ..Summary::of(input, &wording, &pictures, order, most_readings)
+        };
         files.insert(seal::QR.to_owned(), seal::qr(&qr_text(input, &wording))?);
         Ok(Sheet {
             files,
@@ -110,6 +115,7 @@ impl Summary {
             paper: sheet_name(input.rules.locale.paper),
             title: wording.say("summary_title", &[("number", &job.opened.number.to_string())]),
             labels: labels(wording),
+            attached: Vec::new(),
             head: Head::of(input, wording, "summary_head"),
             complaint: job.intake.complaint.clone().filter(|text| !text.trim().is_empty()),
             known: Known::of(job, headline.status, wording),

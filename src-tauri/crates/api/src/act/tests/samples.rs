@@ -248,8 +248,14 @@ fn money(job: &Job) -> Vec<Event> {
         voltages: vec![],
         window: None,
     };
-    let handed_over =
-        HandedOver { warranty: "12 months".into(), old_parts: "returned".into(), photos: vec![photo(job)] };
+    let handed_over = HandedOver {
+        warranty: "12 months".into(),
+        warranty_months: Some(12),
+        warranty_distance: Some(12_000),
+        odometer: "61250".into(),
+        old_parts: "returned".into(),
+        photos: vec![photo(job)],
+    };
     let credit = CreditNoteKept {
         number: "CN-0001".into(),
         invoice: job.approvals[0].record,
