@@ -141,7 +141,7 @@ describe('what goes out of a photo', () => {
 
 it('shows the records value by value, whole', () => {
   goesOut([]);
-  expect(textOf('[data-name=public-records] h3')).toBe('In the records, for every recipient: 2');
+  expect(textOf('[data-name=public-records] h2')).toBe('In the records, for every recipient: 2');
   const values = [...document.querySelectorAll('[data-name=public-value]')].map((value) => value.textContent);
   expect(values).toEqual(['Fennrow Parts', '1840', 'device-1']);
 });

@@ -3,7 +3,7 @@
 use super::originals::Examined;
 use crate::act::Loaded;
 use crate::entry::PacketEntry;
-use crate::view::{PhotoShareView, SharingView, ValueShareView};
+use crate::view::{PhotoShareView, SharingView};
 use crate::{ApiError, Workshop, show};
 use evidence::{Digest, Disclosure, Record};
 use job::event::{CoveredArea, CoveredCopy, PhotoKept, ReportForm, ReportWritten};
@@ -34,13 +34,17 @@ impl Workshop {
         let sharing = self.sharing(&loaded, entry, self.examine_all(&loaded.job))?;
         let (out, stay): (Vec<_>, Vec<_>) =
             self.reports_at_hand(&loaded.job).partition(|kept| sharing.goes_with(&kept.event));
+        let language = report::Language::of(&entry.language);
+        let shown = |(kind, value, goes_out): &(String, Disclosure, bool)| {
+            show::shared_value(kind, value, *goes_out, language)
+        };
         let accounts = suppliers::accounts(&loaded.job).map_err(ApiError::from)?;
         let told = told_of_suppliers(sharing.recipient);
         Ok(SharingView {
             recipient: sharing.recipient,
             forms: ReportForm::offered(sharing.recipient).collect(),
             suppliers: accounts.into_iter().filter(|_| told).map(|account| account.supplier).collect(),
-            values: sharing.values.iter().map(value_view).collect(),
+            values: sharing.values.iter().map(shown).collect(),
             photos: sharing
                 .photos
                 .iter()
@@ -291,24 +295,5 @@ impl Sharing {
     pub fn shown(&self, job: &job::Job, photo: &Digest) -> Option<(Digest, Vec<CoveredArea>)> {
         // A report shows a small picture, encoded anew.
         super::marking::source(job, photo, *self.photos.get(photo).unwrap_or(&PhotoShare::Original))
-    }
-}
-
-fn value_view((kind, value, goes_out): &(String, Disclosure, bool)) -> ValueShareView {
-    let text = match value.value() {
-        // A signature is a drawing: its path says nothing to a reader.
-        _ if value.name() == "signature" => String::new(),
-        serde_json::Value::String(text) if value.name() == "approver_limit" => {
-            money::Cents::try_from(text.clone()).map_or_else(|_| text.clone(), |limit| limit.to_string())
-        }
-        serde_json::Value::String(text) => text.clone(),
-        other => other.to_string(),
-    };
-    ValueShareView {
-        digest: value.digest().to_string(),
-        kind: kind.clone(),
-        field: value.name().to_owned(),
-        text,
-        goes_out: *goes_out,
     }
 }
