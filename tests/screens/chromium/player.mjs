@@ -274,6 +274,8 @@ export class Player extends Hands {
   async hand_over(entry) {
     await this.goTo('hand-over');
     await this.fill('warranty', entry.warranty);
+    await this.fill('warranty_months', entry.warranty_months ?? '');
+    await this.fill('warranty_distance', entry.warranty_distance ?? '');
     await this.fill('old_parts', entry.old_parts);
     await this.upload('hand_over', entry.photos);
     await this.once('hand-over');

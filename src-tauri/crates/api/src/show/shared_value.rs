@@ -33,8 +33,11 @@ fn text(field: &str, value: &Value, language: Language) -> String {
             let routes: Vec<String> = routes.iter().map(|route| weighed(route, language)).collect();
             routes.join("; ")
         }
-        // An instant to the minute, as it was on the clock there.
-        ("appointment_at", Value::String(text)) => text.get(..16).unwrap_or(text).replace('T', " "),
+        // An instant to the minute, as it is on the clock there.
+        ("appointment_at", Value::String(text)) => match (text.get(..16), text.get(19..)) {
+            (Some(minute), Some(offset)) => format!("{} (UTC{offset})", minute.replace('T', " ")),
+            _ => text.clone(),
+        },
         (_, Value::String(text)) if AMOUNTS.contains(&field) => amount(text),
         (_, Value::String(text)) => text.clone(),
         (_, other) => other.to_string(),
@@ -61,7 +64,10 @@ mod tests {
     fn nobody_reads_cents_or_json() {
         let said = |field: &str, value: Value| text(field, &value, Language::English);
         assert_eq!(said("price", json!("23600")), "236.00");
-        assert_eq!(said("appointment_at", json!("2026-10-19T10:30:00-07:00")), "2026-10-19 10:30");
+        assert_eq!(
+            said("appointment_at", json!("2026-10-19T10:30:00-07:00")),
+            "2026-10-19 10:30 (UTC-07:00)"
+        );
         let routes = json!([{ "route": "own_tool", "expected_cost": "20582", "success": "0.97" }]);
         let said_routes = said("weighed", routes);
         assert!(said_routes.ends_with("205.82") && !said_routes.contains(['{', '_']), "{said_routes}");
