@@ -80,7 +80,7 @@ pub fn with_path(circuit: &Circuit, from: &str, to: &str, ohms: f64) -> Vehicle 
     path.present_when.clear();
     path.faults.clear();
     path.tolerance_percent = 0.0;
-    vehicle.circuit.components.push(path);
+    std::sync::Arc::make_mut(&mut vehicle.circuit).components.push(path);
     vehicle
 }
 

@@ -26,7 +26,7 @@ enum Off {
 
 fn vehicle(circuit: &Circuit, off: Off, fault: Fault) -> Vehicle {
     let mut vehicle = Vehicle { faults: vec![fault], ..Vehicle::healthy(circuit) };
-    for part in &mut vehicle.circuit.components {
+    for part in &mut std::sync::Arc::make_mut(&mut vehicle.circuit).components {
         if let ComponentKind::HighSideDriver { off_pull_up_ohms: up, off_pull_down_ohms: down, .. }
         | ComponentKind::LowSideDriver { off_pull_up_ohms: up, off_pull_down_ohms: down, .. } =
             &mut part.kind

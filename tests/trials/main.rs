@@ -24,8 +24,8 @@ mod truth;
 mod vehicle;
 mod world;
 
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, OnceLock};
 
 use circuit::{Circuit, Engine, Meter, Options};
 use figures::{Judged, Trial};
@@ -66,9 +66,11 @@ fn main() -> Result<(), Failure> {
         .into_iter()
         .filter(|circuit| only.is_none_or(|id| *id == circuit.id))
         .collect();
+    let outsides: Vec<OnceLock<Outside>> = circuits.iter().map(|_| OnceLock::new()).collect();
+    let trials = |jobs, seed, mix, options: &Options| trials(&circuits, &outsides, jobs, seed, mix, options);
     if let Some(jobs) = value("--outside") {
         let options = Options { next_tests: 3, ..Options::default() };
-        let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Outside, &options)?;
+        let found = trials(jobs.parse()?, TUNED_ON, Mix::Outside, &options)?;
         println!("{}", table::outside(&found));
         return Ok(());
     }
@@ -76,7 +78,7 @@ fn main() -> Result<(), Failure> {
     let tuned = [("--tune", Mix::Half), ("--shop", Mix::Shop)];
     if let Some((jobs, mix)) = tuned.into_iter().find_map(|(name, mix)| Some((value(name)?, mix))) {
         let options = Options { next_tests: 3, ..Options::default() };
-        let found = trials(&circuits, jobs.parse()?, TUNED_ON, mix, &options)?;
+        let found = trials(jobs.parse()?, TUNED_ON, mix, &options)?;
         table::tuned(&found);
         if let Some(file) = value("--rows") {
             std::fs::write(file, table::rows(&found))?;
@@ -85,7 +87,7 @@ fn main() -> Result<(), Failure> {
     }
     if let Some(jobs) = value("--pairs") {
         let options = Options { next_tests: 3, ..Options::default() };
-        let found = trials(&circuits, jobs.parse()?, TUNED_ON, Mix::Pairs, &options)?;
+        let found = trials(jobs.parse()?, TUNED_ON, Mix::Pairs, &options)?;
         table::pairs(&found);
         return Ok(());
     }
@@ -103,12 +105,12 @@ fn main() -> Result<(), Failure> {
     let mut looked_at = Vec::new();
     for (module_at_least, rival_at_most) in table::STRICTER {
         let options = Options { next_tests: 3, module_at_least, rival_at_most, ..Options::default() };
-        looked_at.push(trials(&circuits, jobs / CURVE, LOOKED_AT, Mix::Half, &options)?);
+        looked_at.push(trials(jobs / CURVE, LOOKED_AT, Mix::Half, &options)?);
     }
     let options = Options { next_tests: 3, ..Options::default() };
-    let reported = trials(&circuits, jobs, REPORTED, Mix::Half, &options)?;
-    let in_a_shop = trials(&circuits, jobs * 7 / 10, IN_A_SHOP, Mix::Shop, &options)?;
-    let two_faults = trials(&circuits, TWO_FAULTS, PAIRED, Mix::Pairs, &options)?;
+    let reported = trials(jobs, REPORTED, Mix::Half, &options)?;
+    let in_a_shop = trials(jobs * 7 / 10, IN_A_SHOP, Mix::Shop, &options)?;
+    let two_faults = trials(TWO_FAULTS, PAIRED, Mix::Pairs, &options)?;
     let mut policies = Vec::new();
     for circuit in &circuits {
         policies.push((circuit.id.clone(), policy::minutes(circuit, &Meter::default())?));
@@ -167,6 +169,7 @@ enum Mix {
 /// Jobs spread evenly over the circuits; on those without a module all are as a shop meets them.
 fn trials(
     circuits: &[Circuit],
+    outsides: &[OnceLock<Outside>],
     jobs: usize,
     seed: u64,
     mix: Mix,
@@ -176,8 +179,6 @@ fn trials(
     let with_module: Vec<usize> = (0..circuits.len()).filter(|i| !circuits[*i].modules.is_empty()).collect();
     let engines: Vec<Engine<'_>> =
         circuits.iter().map(|circuit| Engine::new(circuit, &meter, options)).collect::<Result<_, _>>()?;
-    let outsides: Vec<Outside> =
-        circuits.iter().map(|circuit| Outside::of(circuit, &meter)).collect::<Result<_, _>>()?;
     let next = AtomicUsize::new(0);
     let done = Mutex::new(Vec::with_capacity(jobs));
     let failed: Mutex<Option<Failure>> = Mutex::new(None);
@@ -239,7 +240,7 @@ fn leads_as_pair(found: &circuit::Diagnosis, truth: &[String]) -> bool {
 fn trial(
     circuit: &Circuit,
     engine: &Engine<'_>,
-    outside: &Outside,
+    outside: &OnceLock<Outside>,
     drawn: Drawn,
     seed: u64,
 ) -> Result<Option<Trial>, Failure> {
@@ -258,7 +259,9 @@ fn trial(
     // A second fault beside one in a module that alone does no harm leaves no module to prove.
     let alone: Vec<_> = truth.faulty.faults.iter().filter(|fault| inside(fault)).cloned().collect();
     let by_itself = Vehicle { faults: alone, ..truth.faulty.clone() }.complains().unwrap_or(false);
-    let separable = module_fault && by_itself && outside.tells_apart(circuit, &truth.faulty.faults)?;
+    let separable = module_fault
+        && by_itself
+        && Outside::once(outside, circuit)?.tells_apart(circuit, &truth.faulty.faults)?;
     // Two faults can't be told from one of them alone, or from the single cause that leads, where that shows the same.
     let single: Vec<String> = truth.causes.iter().cloned().chain(leading_group(&last)).collect();
     let two_show =

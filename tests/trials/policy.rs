@@ -88,6 +88,7 @@ fn truthful(circuit: &Circuit) -> Circuit {
 
 impl Bench {
     fn of(circuit: &Circuit, meter: &Meter) -> Result<Self, Failure> {
+        let healthy = Vehicle::healthy(circuit);
         let mut causes = Vec::new();
         for part in &circuit.components {
             for spec in &part.faults {
@@ -105,7 +106,7 @@ impl Bench {
                 for severity in severities {
                     let (component, at) = (part.id.clone(), spec.at.clone());
                     let fault = Fault { component, mode: spec.mode, severity, at };
-                    let vehicle = Vehicle { faults: vec![fault], ..Vehicle::healthy(circuit) };
+                    let vehicle = Vehicle { faults: vec![fault], ..healthy.clone() };
                     if vehicle.complains()? {
                         let shown = signature(circuit, &vehicle, meter)?;
                         let module = circuit.modules.iter().find(|m| m.components.contains(&part.id));

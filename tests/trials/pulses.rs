@@ -1,5 +1,7 @@
 //! What a duty display shows on a vehicle: the share of the time the volts are above 2.5 V.
 
+use std::sync::Arc;
+
 use circuit::{ComponentKind, FaultMode, Test, settled_netlist};
 
 use super::Vehicle;
@@ -47,7 +49,7 @@ impl Vehicle {
     /// Every driver that pulses on, or off, all the time.
     fn driven_plainly(&self, on: bool) -> Self {
         let mut other = self.clone();
-        for part in &mut other.circuit.components {
+        for part in &mut Arc::make_mut(&mut other.circuit).components {
             if let ComponentKind::HighSideDriver { duty, on_when, .. }
             | ComponentKind::LowSideDriver { duty, on_when, .. } = &mut part.kind
                 && duty.take().is_some()
@@ -71,7 +73,7 @@ impl Vehicle {
             let amps = self.clamped(test, from, to)?;
             if amps >= KEPT_FROM {
                 let (from, to) = (from.clone(), to.clone());
-                other.circuit.components[place].kind =
+                Arc::make_mut(&mut other.circuit).components[place].kind =
                     ComponentKind::CurrentDraw { from, to, amps, least_volts: 0.01 };
                 other.faults.retain(|fault| fault.component != part.id);
             }

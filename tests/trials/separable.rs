@@ -1,5 +1,7 @@
 //! Which module faults any meter could tell from what lies outside the module: by solving alone, without the engine.
 
+use std::sync::OnceLock;
+
 use circuit::{Circuit, Fault, FaultMode, Meter, ObservedValue};
 
 use crate::Failure;
@@ -34,6 +36,7 @@ pub struct Outside {
 
 impl Outside {
     pub fn of(circuit: &Circuit, meter: &Meter) -> Result<Self, Failure> {
+        let healthy = Vehicle::healthy(circuit);
         let mut shown = Vec::new();
         for part in &circuit.components {
             for spec in part.faults.iter().filter(|spec| !at_fault(circuit, &part.id, spec.mode)) {
@@ -44,12 +47,21 @@ impl Outside {
                 for severity in severities {
                     let (component, at) = (part.id.clone(), spec.at.clone());
                     let fault = Fault { component, mode: spec.mode, severity, at };
-                    let vehicle = Vehicle { faults: vec![fault], ..Vehicle::healthy(circuit) };
+                    let vehicle = Vehicle { faults: vec![fault], ..healthy.clone() };
                     shown.push(signature(circuit, &vehicle, meter)?);
                 }
             }
         }
         Ok(Self { shown, meter: meter.clone() })
+    }
+
+    /// Solved for the first job that asks: thousands of vehicles, each measured whole.
+    pub fn once<'o>(known: &'o OnceLock<Self>, circuit: &Circuit) -> Result<&'o Self, Failure> {
+        if let Some(known) = known.get() {
+            return Ok(known);
+        }
+        let found = Self::of(circuit, &Meter::default())?;
+        Ok(known.get_or_init(|| found))
     }
 
     /// True when no cause outside the modules shows the same in every test.
@@ -144,12 +156,18 @@ fn apart(left: &[ObservedValue], right: &[ObservedValue], alike: Alike, meter: &
 
 pub fn signature(circuit: &Circuit, vehicle: &Vehicle, meter: &Meter) -> Result<Vec<ObservedValue>, Failure> {
     let instrument = Instrument::perfect(meter);
+    let at_first = vehicle.while_complaining()?;
     circuit
         .tests
         .iter()
         .map(|test| match (&test.question, &test.red, &test.black) {
-            (None, Some(red), Some(black)) => vehicle.reading(test, (red, black), &instrument, None),
-            _ => Ok(if vehicle.answer(test)? { ObservedValue::Yes } else { ObservedValue::No }),
+            (None, Some(red), Some(black)) => {
+                vehicle.reading_after(&at_first, test, (red, black), &instrument, None)
+            }
+            _ => {
+                let yes = vehicle.answer_after(&at_first, test)?;
+                Ok(if yes { ObservedValue::Yes } else { ObservedValue::No })
+            }
         })
         .collect()
 }

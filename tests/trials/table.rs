@@ -57,6 +57,10 @@ impl Result<'_> {
             "memory_mb": self.memory_mb,
             "ece_shop": Calibration::of(&shop).expected_error,
             "ece_half": Calibration::of(&half).expected_error,
+            "ece_shop_by_chance": Calibration::of(&shop).by_chance,
+            "ece_half_by_chance": Calibration::of(&half).by_chance,
+            "ece_shop_debiased": Calibration::of(&shop).debiased,
+            "ece_half_debiased": Calibration::of(&half).debiased,
             "top_gap_shop": Calibration::of(&shop).top_gap,
             "top_gap_half": Calibration::of(&half).top_gap,
             "pairs_led_share": self.pairs_led_share(),
@@ -219,8 +223,8 @@ impl Result<'_> {
         ] {
             let calibration = Calibration::of(&trials);
             println!(
-                "\nExpected calibration error {name}: {:.4}; above 0.9 too sure by {:+.4}.",
-                calibration.expected_error, calibration.top_gap
+                "\nExpected calibration error {name}: {:.4} (chance alone gives {:.4}; debiased {:.4}); above 0.9 too sure by {:+.4}.",
+                calibration.expected_error, calibration.by_chance, calibration.debiased, calibration.top_gap
             );
         }
         println!("\n| Leading probability | Jobs | Mean | Right | Right or the same in every test |");

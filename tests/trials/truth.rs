@@ -1,6 +1,8 @@
 //! Hidden truths that the engine doesn't share: other priors, other spreads of parts, other severities, two faults at
 //! once, faults that come and go, and faults the circuit doesn't contain.
 
+use std::sync::Arc;
+
 use circuit::{Circuit, Fault, FaultSpec};
 use serde_json::Value;
 
@@ -185,7 +187,7 @@ fn off(kind: &str, name: &str, number: f64, tolerance: f64, spread: f64, random:
 /// doesn't work though its circuit is right. Never inside a module.
 fn outside(healthy: &Vehicle, random: &mut Random) -> Vehicle {
     let mut vehicle = healthy.clone();
-    let circuit = &mut vehicle.circuit;
+    let circuit = Arc::make_mut(&mut vehicle.circuit);
     let reachable: Vec<String> =
         circuit.points.iter().filter(|point| point.reachable).map(|point| point.id.clone()).collect();
     match (random.share() * 3.0) as u32 {

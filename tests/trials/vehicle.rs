@@ -1,6 +1,8 @@
 //! A vehicle on the lift: the circuit with its own parts and its hidden fault, solved whole for every reading. It knows
 //! nothing of the engine's tables; only the solver for a state is shared.
 
+use std::sync::Arc;
+
 use circuit::{
     Behavior, Circuit, ComponentKind, Element, Fault, FaultMode, Level, MeasureMode, Meter, Netlist,
     ObservedValue, Solution, State, Test, settled_netlist, solve,
@@ -20,7 +22,8 @@ const COUNTS_FROM: f64 = 0.05;
 /// A circuit with definite faults.
 #[derive(Debug, Clone)]
 pub struct Vehicle {
-    pub circuit: Circuit,
+    /// Shared by copies until one of them is changed: a search makes thousands of them.
+    pub circuit: Arc<Circuit>,
     pub faults: Vec<Fault>,
     /// Motors and lamps that don't work for a reason the circuit doesn't contain.
     pub dead_parts: Vec<String>,
@@ -62,7 +65,7 @@ impl Instrument {
 
 impl Vehicle {
     pub fn healthy(circuit: &Circuit) -> Self {
-        Self { circuit: circuit.clone(), faults: Vec::new(), dead_parts: Vec::new() }
+        Self { circuit: Arc::new(circuit.clone()), faults: Vec::new(), dead_parts: Vec::new() }
     }
 
     /// Does the complaint show?
@@ -74,15 +77,24 @@ impl Vehicle {
 
     /// The true answer to a look or question.
     pub fn answer(&self, test: &Test) -> Result<bool, Failure> {
-        self.now(&test.state)?.answer_now(test)
+        self.answer_after(&self.while_complaining()?, test)
+    }
+
+    /// The same, where it is known already what the circuit does while the complaint shows.
+    pub fn answer_after(&self, at_first: &Solution, test: &Test) -> Result<bool, Failure> {
+        self.now(at_first, &test.state).answer_now(test)
+    }
+
+    /// What the circuit does while the complaint shows: what blows then stays blown.
+    pub fn while_complaining(&self) -> Result<Solution, Failure> {
+        let complaint = &self.circuit.complaint.test;
+        let shows = self.circuit.tests.iter().find(|test| test.id == *complaint).ok_or("no such test")?;
+        self.solution(&shows.state, shows.load.as_deref())
     }
 
     /// As it is in a state: what blew a fuse while the complaint showed has blown it for good, until a new one is fitted,
     /// which has nothing of the old one's faults.
-    fn now(&self, state: &State) -> Result<Self, Failure> {
-        let complaint = &self.circuit.complaint.test;
-        let shows = self.circuit.tests.iter().find(|test| test.id == *complaint).ok_or("no such test")?;
-        let shown = solve(&self.circuit, &shows.state, &self.faults, shows.load.as_deref())?;
+    fn now(&self, at_first: &Solution, state: &State) -> Self {
         let full = self.full(state);
         let mut now = self.clone();
         for part in &self.circuit.components {
@@ -92,12 +104,12 @@ impl Vehicle {
             };
             if !renewed_when.is_empty() && renewed_when.iter().all(holds) {
                 now.faults.retain(|fault| fault.component != part.id);
-            } else if shown.working.get(&part.id) == Some(&false) {
+            } else if at_first.working.get(&part.id) == Some(&false) {
                 let (component, mode) = (part.id.clone(), FaultMode::Open);
                 now.faults.push(Fault { component, mode, severity: 0.0, at: None });
             }
         }
-        Ok(now)
+        now
     }
 
     fn answer_now(&self, test: &Test) -> Result<bool, Failure> {
@@ -186,7 +198,19 @@ impl Vehicle {
         instrument: &Instrument,
         random: Option<&mut Random>,
     ) -> Result<ObservedValue, Failure> {
-        let exact = self.now(&test.state)?.exact(test, leads, instrument)?;
+        self.reading_after(&self.while_complaining()?, test, leads, instrument, random)
+    }
+
+    /// The same, where it is known already what the circuit does while the complaint shows.
+    pub fn reading_after(
+        &self,
+        at_first: &Solution,
+        test: &Test,
+        leads: (&str, &str),
+        instrument: &Instrument,
+        random: Option<&mut Random>,
+    ) -> Result<ObservedValue, Failure> {
+        let exact = self.now(at_first, &test.state).exact(test, leads, instrument)?;
         let limit = match test.mode {
             MeasureMode::Ohms => instrument.meter.ohms_limit,
             MeasureMode::MillivoltsDc => instrument.meter.millivolts_limit,
@@ -296,7 +320,8 @@ impl Vehicle {
             .map(|part| part.id.clone())
             .collect();
         other.faults.retain(|fault| !opened.contains(&fault.component));
-        if let Some(part) = other.circuit.components.iter_mut().find(|part| opened.contains(&part.id)) {
+        let parts = &mut Arc::make_mut(&mut other.circuit).components;
+        if let Some(part) = parts.iter_mut().find(|part| opened.contains(&part.id)) {
             part.kind = ComponentKind::Connection { from: red.to_owned(), to: black.to_owned(), ohms };
         }
         other
@@ -306,7 +331,8 @@ impl Vehicle {
     fn with_clamp(&self, red: &str, black: &str, inner: &str, ohms: f64) -> Self {
         let mut other = self.clone();
         let mut moved = false;
-        for part in &mut other.circuit.components {
+        let circuit = Arc::make_mut(&mut other.circuit);
+        for part in &mut circuit.components {
             let ends: Vec<String> = part.kind.points().iter().map(|end| (*end).to_owned()).collect();
             let joins = ends.len() == 2
                 && ((ends[0] == red && ends[1] == black) || (ends[0] == black && ends[1] == red));
@@ -321,15 +347,15 @@ impl Vehicle {
             }
         }
         if let (Some(mut point), Some(mut part)) =
-            (other.circuit.points.first().cloned(), other.circuit.components.first().cloned())
+            (circuit.points.first().cloned(), circuit.components.first().cloned())
         {
             inner.clone_into(&mut point.id);
             "clamp".clone_into(&mut part.id);
             part.kind = ComponentKind::Connection { from: red.to_owned(), to: inner.to_owned(), ohms };
             part.present_when.clear();
             part.faults.clear();
-            other.circuit.points.push(point);
-            other.circuit.components.push(part);
+            circuit.points.push(point);
+            circuit.components.push(part);
         }
         other
     }

@@ -15,7 +15,7 @@ const MORE_THAN_CERTAIN: f64 = 10.0;
 /// Dearest module, cents.
 const LARGEST_PRICE: f64 = 1e12;
 
-/// Share of leading causes that are none (made on simulated vehicles: FIGURES.md).
+/// Share of leading causes that are none, before their mode is looked at (made on simulated vehicles: FIGURES.md).
 const LOOK_ALIKES: f64 = 0.08;
 
 /// What the caller can set.

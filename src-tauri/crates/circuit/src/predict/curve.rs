@@ -7,12 +7,6 @@ use crate::predict::reading::Predicted;
 use crate::solve::part::SPREAD;
 
 /// Two solved points of one piece and what lies between, by the share `u` of the prior below a severity.
-#[derive(Debug, Clone)]
-struct Span {
-    to: f64,
-    form: Form,
-}
-
 #[derive(Debug, Clone, Copy)]
 enum Form {
     Constant(Predicted),
@@ -42,7 +36,9 @@ pub(crate) struct SolvedPoint {
 /// Predicted readings along all severities.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Curve {
-    spans: Vec<Span>,
+    /// Where each span ends, apart from what it holds: a search among them reads a line of memory or two.
+    spans: Vec<f64>,
+    forms: Vec<Form>,
     ends: Vec<f64>,
 }
 
@@ -51,22 +47,27 @@ impl Curve {
     pub fn add_piece(&mut self, points: &[SolvedPoint], to: f64) {
         self.ends.push(to);
         if let [only] = points {
-            self.spans.push(Span { to, form: Form::Constant(only.predicted) });
+            self.push(to, Form::Constant(only.predicted));
         }
         for (k, pair) in points.windows(2).enumerate() {
             if let [left, right] = pair {
                 let third = points.get(k + 2).or_else(|| k.checked_sub(1).and_then(|k| points.get(k)));
                 let to = if k + 2 == points.len() { to } else { right.u };
-                self.spans.push(Span { to, form: form(left, right, third) });
+                self.push(to, form(left, right, third));
             }
         }
     }
 
+    fn push(&mut self, to: f64, form: Form) {
+        self.spans.push(to);
+        self.forms.push(form);
+    }
+
     /// Prediction at a severity.
     pub fn at(&self, u: f64, severity: f64) -> Predicted {
-        let place = self.spans.partition_point(|span| span.to < u);
-        let span = self.spans.get(place).or(self.spans.last());
-        span.map_or(Predicted::Anything, |span| span.form.at(u, severity))
+        let place = self.spans.partition_point(|to| *to < u);
+        let form = self.forms.get(place).or(self.forms.last());
+        form.map_or(Predicted::Anything, |form| form.at(u, severity))
     }
 
     /// Shares `u` at which a piece ends: something moves there.

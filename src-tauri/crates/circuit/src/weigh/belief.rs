@@ -31,9 +31,30 @@ impl Sway {
         named + self.spread.iter().map(|by| by * by).sum::<f64>()
     }
 
-    fn entries(&self) -> impl Iterator<Item = (usize, f64)> {
+    /// What moves the reading at all, looked up once for all beliefs that it is held against.
+    pub fn entries(&self) -> Swayed {
+        let mut swayed = Swayed { entries: [(0, 0.0); SPREAD + 2], count: 0 };
         let parts = self.spread.iter().enumerate().map(|(i, by)| (SHARED + i, *by));
-        self.named.iter().copied().chain(parts).filter(|(_, by)| *by != 0.0)
+        for entry in self.named.iter().copied().chain(parts).filter(|(_, by)| *by != 0.0) {
+            if let Some(place) = swayed.entries.get_mut(swayed.count) {
+                *place = entry;
+                swayed.count += 1;
+            }
+        }
+        swayed
+    }
+}
+
+/// The shared unknowns that move a reading, each with by how much.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Swayed {
+    entries: [(usize, f64); SPREAD + 2],
+    count: usize,
+}
+
+impl Swayed {
+    fn all(&self) -> &[(usize, f64)] {
+        self.entries.get(..self.count).unwrap_or_default()
     }
 }
 
@@ -74,15 +95,23 @@ impl Belief {
 
     /// The same, and the covariance of the reading with each of the shared unknowns.
     pub fn moved(&self, sway: &Sway) -> (f64, f64, [f64; ALL]) {
+        self.moved_by(&sway.entries())
+    }
+
+    /// The same, with what moves the reading looked up already.
+    pub fn moved_by(&self, swayed: &Swayed) -> (f64, f64, [f64; ALL]) {
         let mut across = [0.0; ALL];
+        let mut offset = 0.0;
         // Covariances are symmetric, so rows serve as columns.
-        for (place, by) in sway.entries() {
-            let row = self.covariance.get(place).into_iter().flatten();
-            across.iter_mut().zip(row).for_each(|(entry, covariance)| *entry += by * covariance);
+        for (place, by) in swayed.all() {
+            if let (Some(row), Some(mean)) = (self.covariance.get(*place), self.mean.get(*place)) {
+                across.iter_mut().zip(row).for_each(|(entry, covariance)| *entry += by * covariance);
+                offset += by * mean;
+            }
         }
-        let at = |list: &[f64; ALL], place: usize| list.get(place).copied().unwrap_or(0.0);
-        let sum = |list: &[f64; ALL]| sway.entries().map(|(place, by)| by * at(list, place)).sum();
-        (sum(&self.mean), sum(&across), across)
+        let at = |place: usize| across.get(place).copied().unwrap_or(0.0);
+        let variance = swayed.all().iter().map(|(place, by)| by * at(*place)).sum();
+        (offset, variance, across)
     }
 
     /// After a reading that lay `off` its expected value, with a total variance.

@@ -8,9 +8,9 @@ use crate::file::observation::ObservedValue;
 use crate::predict::cause::Cause;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
-use crate::weigh::belief::Belief;
 use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, rank};
+use crate::weigh::ready_row::ReadyRow;
 use crate::weigh::rows::{Row, Rows};
 use crate::weigh::term::{Term, gauss};
 
@@ -18,14 +18,16 @@ use crate::weigh::term::{Term, gauss};
 const SEVERITIES: [f64; 6] = [0.06, 0.2, 0.4, 0.6, 0.8, 0.94];
 /// Two changes of one reading add up to this share of the smaller one (judgment).
 const ADDS_UP_WITHIN: f64 = 0.25;
+/// Beyond so many variances a reading counts as gone astray: 12 standard deviations, as [`gauss`] has it.
+const SEEN: f64 = 144.0;
 /// A row this far (logarithm) below the best it could be isn't explained.
 const UNEXPLAINED: f64 = 4.5;
 
 /// Every cause at some severities.
-pub(super) struct Glance<'g> {
+pub(super) struct Glance {
     /// Each answer as if it were the first: the better of two faults may change from one row to the next.
     rows: Vec<Row>,
-    scale: Scale<'g>,
+    ready: Vec<ReadyRow>,
     healthy: Vec<Predicted>,
     causes: Vec<Vec<Seen>>,
 }
@@ -37,11 +39,12 @@ struct Seen {
     logs: Vec<f64>,
 }
 
-impl<'g> Glance<'g> {
-    pub fn of(model: &'g Model<'_>, rows: &Rows, options: &Options, steady: &[&Hypothesis]) -> Self {
+impl Glance {
+    pub fn of(model: &Model<'_>, rows: &Rows, options: &Options, steady: &[&Hypothesis]) -> Self {
         let scale = Scale::new(&model.meters, options);
         let first = |row: &Row| Row { answered: [0, 0], ..row.clone() };
         let rows: Vec<Row> = rows.rows.iter().map(first).collect();
+        let ready: Vec<ReadyRow> = rows.iter().map(|row| ReadyRow::of(scale, row)).collect();
         let column = |row: &Row| model.columns.get(row.column);
         let healthy = |row: &Row| column(row).map_or(Predicted::Anything, |column| column.healthy);
         let healthy: Vec<Predicted> = rows.iter().map(healthy).collect();
@@ -50,7 +53,11 @@ impl<'g> Glance<'g> {
             let at = |row: &Row| Some(column(row)?.curves.get(number)?.at(u, severity));
             let shown: Vec<Predicted> =
                 rows.iter().map(|row| at(row).unwrap_or(Predicted::Anything)).collect();
-            let logs = rows.iter().zip(&shown).map(|(row, shown)| roughly(scale, row, *shown)).collect();
+            let ready = rows.iter().zip(&ready);
+            let roughly = |((row, ready), shown): ((&Row, &ReadyRow), &Predicted)| {
+                ready.roughly(row, ready.term(row, *shown))
+            };
+            let logs = ready.zip(&shown).map(roughly).collect();
             Seen { u, shown, logs }
         };
         let all = model.causes.iter().enumerate().map(|(number, cause)| {
@@ -60,7 +67,7 @@ impl<'g> Glance<'g> {
             std::iter::once(best).chain(further).map(|u| seen(number, cause, u)).collect()
         });
         let causes = all.collect();
-        Self { rows, scale, healthy, causes }
+        Self { rows, ready, healthy, causes }
     }
 
     /// Most that two causes together explain, as a logarithm of the likelihood, and at which of their severities.
@@ -82,48 +89,38 @@ impl<'g> Glance<'g> {
         let mut all = 0.0;
         let alone = left.logs.iter().zip(&right.logs);
         let shown = left.shown.iter().zip(&right.shown).zip(&self.healthy);
-        for ((row, (own, other)), ((first, second), healthy)) in self.rows.iter().zip(alone).zip(shown) {
+        let rows = self.rows.iter().zip(&self.ready);
+        for (((row, ready), (own, other)), ((first, second), healthy)) in rows.zip(alone).zip(shown) {
             let mut log = own.max(*other);
             if log < -UNEXPLAINED {
-                log = log.max(self.added(row, [*first, *second], *healthy).unwrap_or(f64::NEG_INFINITY));
+                let both = added(row, ready, [first, second], healthy);
+                log = log.max(both.unwrap_or(f64::NEG_INFINITY));
             }
             all += log;
         }
         all
     }
-
-    /// Both changes added up.
-    fn added(&self, row: &Row, both: [Predicted; 2], healthy: Predicted) -> Option<f64> {
-        let ObservedValue::Number(reading) = row.value else { return None };
-        let [
-            Predicted::Value { value: first, scatter, supply, spread },
-            Predicted::Value { value: second, .. },
-        ] = both
-        else {
-            return None;
-        };
-        let Predicted::Value { value: whole, .. } = healthy else { return None };
-        let changes = [first - whole, second - whole];
-        let value = whole + changes.iter().sum::<f64>();
-        let Term::Reading { mean, sigma, sway } =
-            self.scale.term(row, Predicted::Value { value, scatter, supply, spread })
-        else {
-            return None;
-        };
-        let unsure = ADDS_UP_WITHIN * changes[0].abs().min(changes[1].abs());
-        let sigma = sigma.hypot(Belief::new().offset(&sway).1.sqrt()).hypot(unsure);
-        Some((gauss(reading - mean, sigma) + self.scale.astray(row)).ln())
-    }
 }
 
-/// Logarithm of a row's likelihood with everything that sways it counted as its own.
-pub(super) fn roughly(scale: Scale<'_>, row: &Row, predicted: Predicted) -> f64 {
-    match (row.value, scale.term(row, predicted)) {
-        (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
-            let (_, swayed) = Belief::new().offset(&sway);
-            (gauss(reading - mean, sigma.hypot(swayed.sqrt())) + scale.astray(row)).ln()
-        }
-        (_, Term::Chance(log)) => log,
-        _ => f64::NEG_INFINITY,
-    }
+/// Both changes added up; nothing where that explains no more than a mis-probe does.
+fn added(row: &Row, ready: &ReadyRow, both: [&Predicted; 2], healthy: &Predicted) -> Option<f64> {
+    let ObservedValue::Number(reading) = row.value else { return None };
+    let [Predicted::Value { value: first, scatter, supply, spread }, Predicted::Value { value: second, .. }] =
+        both
+    else {
+        return None;
+    };
+    let Predicted::Value { value: whole, .. } = healthy else { return None };
+    let changes = [first - whole, second - whole];
+    let value = whole + changes[0] + changes[1];
+    let (scatter, supply, spread) = (*scatter, *supply, *spread);
+    let Term::Reading { mean, sigma, sway } =
+        ready.term(row, Predicted::Value { value, scatter, supply, spread })
+    else {
+        return None;
+    };
+    let unsure = ADDS_UP_WITHIN * changes[0].abs().min(changes[1].abs());
+    let variance = sigma * sigma + sway.alone() + unsure * unsure;
+    let off = reading - mean;
+    (off * off <= SEEN * variance).then(|| (gauss(off, variance.sqrt()) + ready.astray).ln())
 }

@@ -5,9 +5,10 @@
 //! battery's volts, a meter's gain) is kept apart from each reading's own σ: see `belief`.
 
 use crate::answer::options::Options;
-use crate::file::meter::Meter;
+use crate::file::meter::{Accuracy, Meter};
 use crate::file::observation::{MeasureMode, ObservedValue};
 use crate::predict::reading::Predicted;
+use crate::solve::part::SPREAD;
 use crate::weigh::belief::{Belief, Sway};
 use crate::weigh::rows::Row;
 use crate::weigh::term::{Term, gauss};
@@ -46,6 +47,32 @@ pub(crate) struct Scale<'m> {
     pub mis_probe: f64,
 }
 
+/// A meter's own error in one mode.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Grain {
+    accuracy: Option<Accuracy>,
+    at_zero: f64,
+}
+
+impl Grain {
+    fn gain_and_rest(&self, reading: f64) -> (f64, f64) {
+        let all = self.accuracy.map_or(0.0, |accuracy| accuracy.sigma(reading));
+        let gain = all - self.at_zero;
+        (gain.copysign(reading), (all * all - gain * gain).max(0.0).sqrt())
+    }
+
+    /// A reading's term under a predicted value.
+    pub fn reading(&self, row: &Row, value: f64, scatter: f64, supply: f64, spread: [f64; SPREAD]) -> Term {
+        let (gain, rest) = self.gain_and_rest(value);
+        let sway = Sway::of([(row.supply, supply), (row.gain, gain)], spread);
+        // What finds no place among the shared ones stays the reading's own.
+        let alone = |place: Option<usize>, by: f64| if place.is_none() { by * by } else { 0.0 };
+        let own = scatter * scatter + alone(row.supply, supply) + alone(row.gain, gain);
+        let sigma = (own * row.placements + rest * rest * row.same_meter).sqrt();
+        Term::Reading { mean: value, sigma, sway }
+    }
+}
+
 impl<'m> Scale<'m> {
     pub fn new(meters: &'m [Meter], options: &Options) -> Self {
         Self { meters, mis_probe: options.mis_probe.clamp(1e-6, 0.5) }
@@ -60,9 +87,17 @@ impl<'m> Scale<'m> {
     /// Its two parts: a gain error, which all readings of a meter in a mode share, and the rest. A manual's percent of
     /// the reading is taken as gain (judgment); together they make the manual's bound.
     pub fn gain_and_rest(&self, meter: usize, mode: MeasureMode, reading: f64) -> (f64, f64) {
-        let all = self.sigma(meter, mode, reading);
-        let gain = all - self.sigma(meter, mode, 0.0);
-        (gain.copysign(reading), (all * all - gain * gain).max(0.0).sqrt())
+        self.grain_of(meter, mode).gain_and_rest(reading)
+    }
+
+    /// What a row's σ is made of.
+    pub fn grain(&self, row: &Row) -> Grain {
+        self.grain_of(row.meter, row.mode)
+    }
+
+    fn grain_of(&self, meter: usize, mode: MeasureMode) -> Grain {
+        let accuracy = self.meters.get(meter).and_then(|meter| meter.accuracy(mode));
+        Grain { accuracy, at_zero: self.sigma(meter, mode, 0.0) }
     }
 
     /// Density when anything may be shown.
@@ -104,16 +139,7 @@ impl<'m> Scale<'m> {
         let chance = |probability: f64| Term::Chance(probability.ln());
         match (row.value, predicted) {
             (ObservedValue::Number(_), Predicted::Value { value, scatter, supply, spread }) => {
-                let (gain, rest) = self.gain_and_rest(row.meter, row.mode, value);
-                let own = (scatter * scatter).mul_add(row.placements, rest * rest * row.same_meter);
-                let sway = Sway::of([(row.supply, supply), (row.gain, gain)], spread);
-                // What finds no place among the shared ones stays the reading's own.
-                let alone = if row.supply.is_none() { supply } else { 0.0 }.hypot(if row.gain.is_none() {
-                    gain
-                } else {
-                    0.0
-                });
-                Term::Reading { mean: value, sigma: own.sqrt().hypot(alone * row.placements.sqrt()), sway }
+                self.grain(row).reading(row, value, scatter, supply, spread)
             }
             (ObservedValue::Number(_), Predicted::OverLimit) => chance(self.astray(row)),
             (ObservedValue::Number(reading), Predicted::Anything) => chance(self.flat(row, reading)),

@@ -24,6 +24,8 @@ pub(crate) struct Mixture {
     parts: Vec<Belief>,
     next: Vec<Belief>,
     aims: Vec<Aim>,
+    /// Weights of all histories, to find the least that is kept.
+    ranked: Vec<f64>,
 }
 
 /// A reading as one part of the mixture sees it.
@@ -35,11 +37,20 @@ struct Aim {
     /// Weight of that part if the lead was where it belongs, and if it wasn't.
     right: f64,
     astray: f64,
+    /// It tells something of what sways readings.
+    learns: bool,
 }
 
 impl Default for Mixture {
     fn default() -> Self {
-        Self { most: PARTS, log: 0.0, parts: Vec::new(), next: Vec::new(), aims: Vec::new() }
+        Self {
+            most: PARTS,
+            log: 0.0,
+            parts: Vec::new(),
+            next: Vec::new(),
+            aims: Vec::new(),
+            ranked: Vec::new(),
+        }
     }
 }
 
@@ -74,12 +85,13 @@ impl Mixture {
         self.log
     }
 
-    /// One reading that came about in one way, in place: what hardly counts is never made.
+    /// One reading that came about in one way. A belief is large, so it is copied only where both histories count: which of
+    /// them do is settled by their weights alone.
     fn read(&mut self, off: f64, sigma: f64, sway: &Sway, (aimed, astray): (f64, f64)) {
         self.aims.clear();
-        let mut top = 0.0_f64;
+        let (mut top, swayed_by) = (0.0_f64, sway.entries());
         for part in &self.parts {
-            let (offset, swayed, across) = part.moved(sway);
+            let (offset, swayed, across) = part.moved_by(&swayed_by);
             let (off, variance) = (off - offset, sigma * sigma + swayed);
             let aimed = aimed * gauss(off, variance.sqrt());
             // What nothing sways tells the same either way.
@@ -87,23 +99,75 @@ impl Mixture {
             let (right, astray) = if alone { (aimed + astray, 0.0) } else { (aimed, astray) };
             let (right, astray) = (part.weight * right, part.weight * astray);
             top = top.max(right).max(astray);
-            self.aims.push(Aim { off, variance, across, right, astray });
+            self.aims.push(Aim { off, variance, across, right, astray, learns: !alone });
         }
-        let least = top * FORGOTTEN;
-        for (i, aim) in self.aims.iter().enumerate() {
-            let Some(part) = self.parts.get_mut(i) else { continue };
-            if aim.right < least {
-                part.weight = aim.astray;
+        let total = self.weigh_histories(top * FORGOTTEN);
+        self.log += total.ln();
+        if total > 0.0 {
+            self.follow_histories(total);
+        }
+    }
+
+    /// Gives every history that doesn't count a weight of zero, and returns the weight of the rest.
+    fn weigh_histories(&mut self, least: f64) -> f64 {
+        let (mut total, mut count) = (0.0, 0);
+        let weights = self.aims.iter_mut().flat_map(|aim| [&mut aim.right, &mut aim.astray]);
+        for weight in weights {
+            if *weight < least {
+                *weight = 0.0;
+            } else if *weight > 0.0 {
+                (total, count) = (total + *weight, count + 1);
+            }
+        }
+        if count <= self.most {
+            return total;
+        }
+        self.ranked.clear();
+        self.ranked.extend(self.aims.iter().flat_map(|aim| [aim.right, aim.astray]));
+        let last = self.most.saturating_sub(1).min(self.ranked.len().saturating_sub(1));
+        let (_, least, _) = self.ranked.select_nth_unstable_by(last, |left, right| right.total_cmp(left));
+        let least = *least;
+        // Of those that weigh the same to the last digit, the first ones stay.
+        let mut tied = self.ranked.iter().take(self.most).filter(|weight| **weight == least).count();
+        total = 0.0;
+        for weight in self.aims.iter_mut().flat_map(|aim| [&mut aim.right, &mut aim.astray]) {
+            let stays = *weight > least || (*weight == least && tied > 0);
+            if *weight == least {
+                tied = tied.saturating_sub(1);
+            }
+            if stays {
+                total += *weight;
+            } else {
+                *weight = 0.0;
+            }
+        }
+        total
+    }
+
+    /// Makes the parts of the histories that count.
+    fn follow_histories(&mut self, total: f64) {
+        self.next.clear();
+        let mut i = 0;
+        while let (Some(part), Some(aim)) = (self.parts.get_mut(i), self.aims.get(i)) {
+            if aim.right <= 0.0 && aim.astray <= 0.0 {
+                self.parts.swap_remove(i);
+                self.aims.swap_remove(i);
                 continue;
             }
-            let strayed = (aim.astray >= least).then(|| part.weighing(aim.astray));
-            part.weight = aim.right;
-            if aim.astray > 0.0 {
-                part.learn(&aim.across, aim.off, aim.variance);
+            if aim.right > 0.0 && aim.astray > 0.0 {
+                self.next.push(part.weighing(aim.astray / total));
             }
-            self.parts.extend(strayed);
+            if aim.right > 0.0 {
+                part.weight = aim.right / total;
+                if aim.learns {
+                    part.learn(&aim.across, aim.off, aim.variance);
+                }
+            } else {
+                part.weight = aim.astray / total;
+            }
+            i += 1;
         }
-        self.keep_from(least);
+        self.parts.append(&mut self.next);
     }
 
     /// Drops what hardly counts, and takes the weight of the rest into the logarithm.

@@ -12,6 +12,7 @@ pub(crate) mod pin_out;
 pub(crate) mod pin_prior;
 pub(crate) mod posterior;
 pub(crate) mod prior;
+pub(crate) mod ready_row;
 pub(crate) mod row_set;
 pub(crate) mod rows;
 pub(crate) mod severities;

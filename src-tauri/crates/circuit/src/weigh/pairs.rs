@@ -1,6 +1,9 @@
 //! Two faults at once, weighed only where no single cause fits: around the singles that survive best.
 
+use std::cell::RefCell;
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use crate::answer::cause_share::PairShare;
 use crate::answer::options::Options;
@@ -9,10 +12,11 @@ use crate::predict::cause::Cause;
 use crate::predict::curve::Curve;
 use crate::predict::model::Model;
 use crate::predict::reading::Predicted;
-use crate::weigh::glance::{Glance, roughly};
+use crate::weigh::glance::Glance;
 use crate::weigh::likelihood::Scale;
 use crate::weigh::posterior::{Hypothesis, Posterior, log_sum, rank};
 use crate::weigh::prior::Priors;
+use crate::weigh::ready_row::ReadyRow;
 use crate::weigh::rows::Rows;
 use crate::weigh::severities::{Faced, Further, Integrated, Weighing};
 
@@ -64,9 +68,7 @@ pub(crate) fn pairs_of(
     posterior: &Posterior,
     options: &Options,
 ) -> Result<Vec<Pair>, CircuitError> {
-    let first = rows.rows.iter().map(|row| row.column);
-    let further = rows.rows.iter().flat_map(|row| row.further.iter().map(|(column, _)| *column));
-    let case = PairCase { model, rows, options, columns: first.chain(further).collect() };
+    let case = PairCase::of(model, rows, options);
     let mut steady: Vec<_> =
         posterior.hypotheses.iter().filter(|hypothesis| !hypothesis.comes_and_goes).collect();
     steady.sort_by_key(|hypothesis| (Reverse(rank(hypothesis.posterior.ln())), hypothesis.cause));
@@ -165,7 +167,34 @@ struct PairCase<'c, 'a> {
     model: &'c Model<'a>,
     rows: &'c Rows,
     options: &'c Options,
+    ready: Vec<ReadyRow>,
+    /// Columns of the rows, each once: a reading that was taken again shows the same.
     columns: Vec<usize>,
+    /// Of each row, then of each further state of a row: its place among the columns.
+    places: Vec<usize>,
+    /// Curves solved so far: the search of a pair comes back to where it was.
+    known: RefCell<BTreeMap<Beside, Rc<Vec<Curve>>>>,
+}
+
+/// One cause along its severities beside another at one of its own (bits of the share).
+type Beside = (usize, usize, u64);
+
+impl<'c, 'a> PairCase<'c, 'a> {
+    fn of(model: &'c Model<'a>, rows: &'c Rows, options: &'c Options) -> Self {
+        let first = rows.rows.iter().map(|row| row.column);
+        let further = rows.rows.iter().flat_map(|row| row.further.iter().map(|(column, _)| *column));
+        let (mut columns, mut places): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
+        for column in first.chain(further) {
+            let known = columns.iter().position(|known| *known == column);
+            places.push(known.unwrap_or(columns.len()));
+            if known.is_none() {
+                columns.push(column);
+            }
+        }
+        let scale = Scale::new(&model.meters, options);
+        let ready = rows.rows.iter().map(|row| ReadyRow::of(scale, row)).collect();
+        Self { model, rows, options, ready, columns, places, known: RefCell::default() }
+    }
 }
 
 impl PairCase<'_, '_> {
@@ -173,19 +202,22 @@ impl PairCase<'_, '_> {
     fn solved(&self, causes: [usize; 2], at: [f64; 2]) -> Result<f64, CircuitError> {
         let faults = causes.into_iter().zip(at);
         let faults = faults.filter_map(|(cause, u)| Some(self.model.causes.get(cause)?.failing(u)));
-        let predicted = self.model.with_faults(&self.columns, &faults.collect::<Vec<_>>())?;
-        Ok(self.roughly(Scale::new(&self.model.meters, self.options), &predicted))
+        let shown = self.model.with_faults(&self.columns, &faults.collect::<Vec<_>>())?;
+        let at = |place: &usize| shown.get(*place).copied().unwrap_or(Predicted::Anything);
+        let predicted: Vec<Predicted> = self.places.iter().map(at).collect();
+        Ok(self.roughly(&predicted))
     }
 
     /// Logarithm of all rows' likelihoods; where a state is in doubt, of its ways together.
-    fn roughly(&self, scale: Scale<'_>, predicted: &[Predicted]) -> f64 {
+    fn roughly(&self, predicted: &[Predicted]) -> f64 {
         let (first, mut rest) = predicted.split_at(self.rows.rows.len().min(predicted.len()));
         let mut all = 0.0;
-        for (row, predicted) in self.rows.rows.iter().zip(first) {
+        for ((row, ready), predicted) in self.rows.rows.iter().zip(&self.ready).zip(first) {
             let (own, others) = rest.split_at(row.further.len().min(rest.len()));
             rest = others;
             let states = std::iter::once(predicted).chain(own).zip(row.columns());
-            all += log_sum(states.map(|(shown, (_, share))| share + roughly(scale, row, *shown)));
+            let roughly = |shown: &Predicted| ready.roughly(row, ready.term(row, *shown));
+            all += log_sum(states.map(|(shown, (_, share))| share + roughly(shown)));
         }
         all
     }
@@ -193,18 +225,23 @@ impl PairCase<'_, '_> {
     /// Searches both severities: one along its curves beside the other, turn by turn. What either explains alone tells
     /// little of what they explain together.
     fn search(&self, pair: &mut Pair) -> Result<(), CircuitError> {
-        let Some([first, second]) = self.causes(pair) else { return Ok(()) };
+        let [first, second] = pair.causes;
         let mut weighing = self.weighing(SEARCHED_COARSELY);
         let ([mut left, mut right], mut log) = (pair.best, f64::NEG_INFINITY);
         for _ in 0..TURNS {
+            let before = [left, right];
             for turned in [false, true] {
                 let (inner, outer, fixed) =
                     if turned { (second, first, left) } else { (first, second, right) };
-                let found = self.beside(&mut weighing, inner, outer, fixed)?;
+                let found = self.beside(inner, outer, fixed, |faced| weighing.integrate(faced))?;
                 let best = found.nodes.iter().max_by_key(|node| (rank(node.log), Reverse(node.u.to_bits())));
                 let Some(best) = best.filter(|best| rank(best.log) > rank(log)) else { continue };
                 log = best.log;
                 if turned { right = best.u } else { left = best.u }
+            }
+            // A further turn would find the same.
+            if before == [left, right] {
+                break;
             }
         }
         (pair.best, pair.log) = ([left, right], log);
@@ -214,15 +251,17 @@ impl PairCase<'_, '_> {
     /// Both severities integrated: the first along its curves, the second in steps that are halved around the best.
     /// `best` is the logarithm at which the pair would be as likely as all the rest.
     fn evidence(&self, pair: &Pair, best: f64) -> Result<f64, CircuitError> {
-        let Some([first, second]) = self.causes(pair) else { return Ok(f64::NEG_INFINITY) };
+        let [first, second] = pair.causes;
+        let ranges = |cause: usize| self.model.causes.get(cause).is_some_and(Cause::has_range);
         // The one with a range inside, where it is integrated along its curves.
-        let turned = !first.has_range();
+        let turned = !ranges(first);
         let (inner, outer, found) =
             if turned { (second, first, pair.best[0]) } else { (first, second, pair.best[1]) };
         let mut weighing = self.weighing(INTEGRATED_COARSELY);
         weighing.beside(best, WORTH);
-        let mut at = |u: f64| Ok::<_, CircuitError>((u, last(&self.beside(&mut weighing, inner, outer, u)?)));
-        if !outer.has_range() {
+        let mut integrate = |faced: &Faced<'_>| last(&weighing.integrate(faced));
+        let mut at = |u: f64| Ok::<_, CircuitError>((u, self.beside(inner, outer, u, &mut integrate)?));
+        if !ranges(outer) {
             return Ok(at(0.5)?.1);
         }
         let mut steps: Vec<(f64, f64)> =
@@ -236,38 +275,54 @@ impl PairCase<'_, '_> {
         }
     }
 
-    fn causes(&self, pair: &Pair) -> Option<[&Cause; 2]> {
-        let [first, second] = pair.causes;
-        Some([self.model.causes.get(first)?, self.model.causes.get(second)?])
-    }
-
     fn weighing(&self, coarsely: u32) -> Weighing<'_> {
         let scale = Scale::new(&self.model.meters, self.options);
         Weighing::new(&self.rows.rows, scale, self.options.points_per_decade / coarsely, self.rows.supply)
     }
 
-    fn beside(
+    /// Weighs one cause beside another at one of its severities.
+    fn beside<T>(
         &self,
-        weighing: &mut Weighing<'_>,
-        inner: &Cause,
-        outer: &Cause,
+        inner: usize,
+        outer: usize,
         u: f64,
-    ) -> Result<Integrated, CircuitError> {
-        let curves: Vec<Curve> = self.model.curves_beside(&self.columns, &[outer.failing(u)], inner)?;
-        let (first, rest) = curves.split_at(self.rows.rows.len().min(curves.len()));
-        let healthy = vec![Predicted::Anything; first.len()];
+        weigh: impl FnOnce(&Faced<'_>) -> T,
+    ) -> Result<T, CircuitError> {
+        let Some(cause) = self.model.causes.get(inner) else { return Err(gone()) };
+        let all = self.curves(inner, outer, u)?;
+        let curves = self.places.iter().filter_map(|place| all.get(*place));
+        let count = self.rows.rows.len();
         let in_doubt = self.rows.rows.iter().enumerate();
         let shares = in_doubt.flat_map(|(i, row)| row.further.iter().map(move |(_, share)| (i, *share)));
-        let further = shares.zip(rest).map(|((row, share), curve)| Further {
+        let further = shares.zip(curves.clone().skip(count)).map(|((row, share), curve)| Further {
             row,
             share,
             curve,
             healthy: Predicted::Anything,
         });
-        let (curves, further) = (first.iter().collect(), further.collect());
-        let faced = Faced { cause: inner, curves, healthy, further, comes_and_goes: false };
-        Ok(weighing.integrate(&faced))
+        let (curves, further) = (curves.take(count).collect(), further.collect());
+        let healthy = vec![Predicted::Anything; count];
+        let faced = Faced { cause, curves, healthy, further, comes_and_goes: false };
+        Ok(weigh(&faced))
     }
+
+    /// Curves of one cause beside another, solved once. A cause without severities is the same at each of them.
+    fn curves(&self, inner: usize, outer: usize, u: f64) -> Result<Rc<Vec<Curve>>, CircuitError> {
+        let causes = self.model.causes.get(inner).zip(self.model.causes.get(outer));
+        let (cause, other) = causes.ok_or_else(gone)?;
+        let key = (inner, outer, if other.has_range() { u.to_bits() } else { 0 });
+        if let Some(known) = self.known.borrow().get(&key) {
+            return Ok(known.clone());
+        }
+        let solved = Rc::new(self.model.curves_beside(&self.columns, &[other.failing(u)], cause)?);
+        self.known.borrow_mut().insert(key, solved.clone());
+        Ok(solved)
+    }
+}
+
+/// A pair is of two causes of the model.
+fn gone() -> CircuitError {
+    CircuitError::NoSolution("a pair of faults names a cause that isn't there".to_owned())
 }
 
 /// Logarithm of the evidence of all rows.

@@ -1,6 +1,7 @@
 //! Posterior over causes and severities.
 
 use std::cmp::Reverse;
+use std::sync::Arc;
 
 use crate::answer::options::Options;
 use crate::file::observation::Present;
@@ -26,7 +27,7 @@ pub(crate) struct Hypothesis {
     pub comes_and_goes: bool,
     pub prior: f64,
     pub posterior: f64,
-    pub nodes: Vec<Severity>,
+    pub nodes: Arc<[Severity]>,
     /// Logarithm of the evidence after each row.
     pub course: Vec<f64>,
     pub belief: Belief,
@@ -124,7 +125,7 @@ impl Posterior {
             model.columns.get(row.column).is_none_or(|column| column.healthy != Predicted::Anything)
         });
         let definite: RowSet = definite.map(|(i, _)| i).collect();
-        let nodes = self.hypotheses.iter().flat_map(|hypothesis| &hypothesis.nodes);
+        let nodes = self.hypotheses.iter().flat_map(|hypothesis| hypothesis.nodes.iter());
         let open = nodes.map(|node| definite.missing_from(&node.agrees).max(node.contradicts.len()));
         open.min().unwrap_or(0)
     }
@@ -186,19 +187,19 @@ fn of_cause(
     let share = cause.comes_and_goes.clamp(0.0, 1.0);
     let gone = rows.rows.iter().any(|row| row.complaint == Present::No);
     let start = if gone { STEADY_YET_GONE.ln() } else { 0.0 };
-    let steady = weighing.integrate(&faced);
+    let steady = Weighed::of(weighing.integrate(&faced));
     // While the fault always showed, both look the same.
     let wavering = if wavers && share > 0.0 {
         faced.comes_and_goes = true;
-        weighing.integrate(&faced)
+        Weighed::of(weighing.integrate(&faced))
     } else {
         steady.clone()
     };
     let both = [(false, 1.0 - share, start, steady), (true, share, 0.0, wavering)];
     let counting = both.into_iter().filter(|(_, share, ..)| *share > 0.0);
     counting
-        .map(|(comes_and_goes, share, start, integrated)| {
-            hypothesis(number, comes_and_goes, prior * share, start, integrated)
+        .map(|(comes_and_goes, share, start, weighed)| {
+            weighed.hypothesis(number, comes_and_goes, prior * share, start)
         })
         .collect()
 }
@@ -219,28 +220,35 @@ fn further<'m>(model: &'m Model<'_>, rows: &Rows, cause: usize) -> Vec<Further<'
     .collect()
 }
 
-fn hypothesis(
-    cause: usize,
-    comes_and_goes: bool,
-    prior: f64,
-    start: f64,
-    integrated: Integrated,
-) -> Hypothesis {
-    let total = log_sum(integrated.nodes.iter().map(|node| node.log + node.width.ln()));
-    let severity = |node: &Node| Severity {
-        u: node.u,
-        share: (node.log + node.width.ln() - total).exp(),
-        agrees: node.agrees.clone(),
-        contradicts: node.contradicts.clone(),
-    };
-    Hypothesis {
-        cause,
-        comes_and_goes,
-        prior,
-        posterior: 0.0,
-        nodes: integrated.nodes.iter().map(severity).collect(),
-        course: integrated.course.iter().map(|log| start + log).collect(),
-        belief: integrated.belief,
+/// A cause integrated, with the shares of its severities: the same for a steady fault and for one that comes and goes, as long
+/// as it always showed.
+#[derive(Clone)]
+struct Weighed {
+    nodes: Arc<[Severity]>,
+    course: Vec<f64>,
+    belief: Belief,
+}
+
+impl Weighed {
+    fn of(integrated: Integrated) -> Self {
+        let total = log_sum(integrated.nodes.iter().map(|node| node.log + node.width.ln()));
+        let severity = |node: Node| Severity {
+            u: node.u,
+            share: (node.log + node.width.ln() - total).exp(),
+            agrees: node.agrees,
+            contradicts: node.contradicts,
+        };
+        Self {
+            nodes: integrated.nodes.into_iter().map(severity).collect(),
+            course: integrated.course,
+            belief: integrated.belief,
+        }
+    }
+
+    fn hypothesis(self, cause: usize, comes_and_goes: bool, prior: f64, start: f64) -> Hypothesis {
+        let course = self.course.iter().map(|log| start + log).collect();
+        let (nodes, belief) = (self.nodes, self.belief);
+        Hypothesis { cause, comes_and_goes, prior, posterior: 0.0, nodes, course, belief }
     }
 }
 

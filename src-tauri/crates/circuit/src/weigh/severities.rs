@@ -10,6 +10,7 @@ use crate::predict::reading::Predicted;
 use crate::weigh::belief::Belief;
 use crate::weigh::likelihood::{FITS_WITHIN, Fit, Scale, plain_fit};
 use crate::weigh::mixture::{Mixture, PARTS};
+use crate::weigh::ready_row::ReadyRow;
 use crate::weigh::row_set::RowSet;
 use crate::weigh::rows::Row;
 use crate::weigh::term::Term;
@@ -54,6 +55,7 @@ pub(crate) struct Integrated {
 pub(crate) struct Weighing<'w> {
     pub rows: &'w [Row],
     pub scale: Scale<'w>,
+    pub(super) ready: Vec<ReadyRow>,
     /// Points per decade over the usual number.
     pub fineness: f64,
     /// Place of the battery's volts among what is shared.
@@ -64,6 +66,15 @@ pub(crate) struct Weighing<'w> {
     /// Logarithm of the best evidence so far, and how far below it is hopeless.
     best: f64,
     hopeless: f64,
+    /// What the severity at hand shows, row by row; the room is used again.
+    shown: Vec<Shown>,
+}
+
+/// A row at one severity.
+#[derive(Debug, Clone, Copy)]
+struct Shown {
+    predicted: Predicted,
+    term: Term,
 }
 
 /// A severity between two stretches: every row under it, and what all rows together, none of them a mis-probe, tell about
@@ -98,7 +109,9 @@ impl<'w> Weighing<'w> {
     pub fn new(rows: &'w [Row], scale: Scale<'w>, points_per_decade: u32, supply: Option<usize>) -> Self {
         let fineness = f64::from(points_per_decade.max(1)) / USUAL_POINTS;
         let (mixture, best) = (Mixture::default(), f64::NEG_INFINITY);
-        Self { rows, scale, fineness, supply, mixture, order: order(rows), best, hopeless: HOPELESS }
+        let ready = rows.iter().map(|row| ReadyRow::of(scale, row)).collect();
+        let (order, hopeless, shown) = (order(rows), HOPELESS, Vec::new());
+        Self { rows, scale, ready, fineness, supply, mixture, order, best, hopeless, shown }
     }
 
     /// Something else is known to come to `best`: what stays `hopeless` below it isn't looked into.
@@ -158,7 +171,9 @@ impl<'w> Weighing<'w> {
     fn along(&self, faced: &Faced<'_>, left: &Post, right: &Post) -> (f64, f64) {
         let (mut moves, mut most) = (0.0_f64, 0.0);
         let seen = left.terms.iter().zip(&left.foreseen).zip(right.terms.iter().zip(&right.foreseen));
-        for (row, ((from, left_sigma), (to, right_sigma))) in self.rows.iter().zip(seen) {
+        for ((row, ready), ((from, left_sigma), (to, right_sigma))) in
+            self.rows.iter().zip(&self.ready).zip(seen)
+        {
             if row.is_in_doubt() || (faced.comes_and_goes && row.complaint != Present::Yes) {
                 continue;
             }
@@ -171,7 +186,8 @@ impl<'w> Weighing<'w> {
                     ),
                 ) => {
                     let own = s.min(*t);
-                    let wide = s.max(*t).hypot(sway.alone().max(other.alone()).sqrt());
+                    let widest = s.max(*t);
+                    let wide = (widest * widest + sway.alone().max(other.alone())).sqrt();
                     let (low, high) = (a.min(*b), a.max(*b));
                     let window = NEAR * self.fineness.max(1.0) * wide;
                     let near = (high.min(reading + window) - low.max(reading - window)).max(0.0);
@@ -181,12 +197,11 @@ impl<'w> Weighing<'w> {
                         moves = moves.max(near / narrow.max(own).min(wide));
                     }
                     let distance = (low - reading).max(reading - high).max(0.0);
-                    let astray = self.scale.astray(row);
                     // Of readings that share what sways them, each is as probable at most as those before it leave it; one
                     // of them astray leaves the others less.
                     let narrowest = left_sigma.min(*right_sigma);
                     let peak = (-0.5 * (distance / wide).powi(2)).exp() / (narrowest * 2.5);
-                    most += (peak + astray).ln();
+                    most += (peak + ready.astray).ln();
                 }
                 (_, (Term::Chance(a), Term::Chance(b))) => most += a.max(*b),
                 _ => {}
@@ -201,7 +216,10 @@ impl<'w> Weighing<'w> {
 
     /// A severity as the two stretches beside it see it.
     fn posted(&self, faced: &Faced<'_>, u: f64) -> Post {
-        let terms = self.terms(&faced.at(u));
+        let severity = faced.cause.severity(u);
+        let rows = self.rows.iter().zip(&self.ready).zip(&faced.curves);
+        let terms: Vec<Term> =
+            rows.map(|((row, ready), curve)| ready.term(row, curve.at(u, severity))).collect();
         let (mut known, mut foreseen) = (Belief::new(), vec![0.0; terms.len()]);
         for i in &self.order {
             if let (Some(Term::Reading { sigma, sway, .. }), Some(entry)) =
@@ -213,56 +231,58 @@ impl<'w> Weighing<'w> {
         Post { u, terms, foreseen, known }
     }
 
-    fn terms(&self, predicted: &[Predicted]) -> Vec<Term> {
-        self.rows.iter().zip(predicted).map(|(row, predicted)| self.scale.term(row, *predicted)).collect()
-    }
-
     fn point(&mut self, faced: &Faced<'_>, sum: &mut Sum, u: f64, width: f64) {
-        let predicted = faced.at(u);
+        let severity = faced.cause.severity(u);
+        let mut shown = std::mem::take(&mut self.shown);
+        shown.clear();
+        shown.extend(self.rows.iter().zip(&self.ready).zip(&faced.curves).map(|((row, ready), curve)| {
+            let predicted = curve.at(u, severity);
+            Shown { predicted, term: ready.term(row, predicted) }
+        }));
         self.mixture.reset(self.supply);
         sum.begin(width);
         let mut log = 0.0;
-        for (i, row) in self.rows.iter().enumerate() {
+        for (i, (row, shown)) in self.rows.iter().zip(&shown).enumerate() {
             log = if row.is_in_doubt() {
                 self.row_in_doubt(faced, i, u)
             } else {
-                self.row(faced, i, row, predicted.get(i).copied())
+                self.row(faced, i, row, shown.term)
             };
             sum.row(i, log);
         }
         let belief = self.mixture.top();
-        let (agrees, contradicts) = self.fits(faced, u, &predicted, &belief);
-        sum.end(Node { u, width, log, agrees, contradicts }, belief);
+        let (agrees, contradicts) = self.fits(faced, u, &shown, &belief);
+        sum.end(Node { u, width, log, agrees, contradicts }, &belief);
+        self.shown = shown;
     }
 
-    fn row(&mut self, faced: &Faced<'_>, i: usize, row: &Row, predicted: Option<Predicted>) -> f64 {
-        let predicted = predicted.unwrap_or(Predicted::Anything);
-        let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
+    fn row(&mut self, faced: &Faced<'_>, i: usize, row: &Row, faulty: Term) -> f64 {
+        let Some(ready) = self.ready.get(i) else { return self.mixture.log() };
         let value = if let ObservedValue::Number(reading) = row.value { reading } else { 0.0 };
-        let (faulty, gone) = (self.scale.term(row, predicted), self.scale.term(row, healthy));
-        let (shows, hides) = (row.shows.ln(), (1.0 - row.shows).ln());
-        let (mis_probe, astray) = (self.scale.mis_probe, self.scale.astray(row));
+        let (mis_probe, astray) = (self.scale.mis_probe, ready.astray);
+        let gone = || ready.term(row, faced.healthy_at(i));
         match row.complaint {
             Present::No if faced.comes_and_goes => {
-                self.mixture.observe(value, &[(0.0, gone)], mis_probe, astray)
+                self.mixture.observe(value, &[(0.0, gone())], mis_probe, astray)
             }
             Present::Unknown if faced.comes_and_goes => {
-                self.mixture.observe(value, &[(shows, faulty), (hides, gone)], mis_probe, astray)
+                let ways = [(ready.shows, faulty), (ready.hides, gone())];
+                self.mixture.observe(value, &ways, mis_probe, astray)
             }
             _ => self.mixture.observe(value, &[(0.0, faulty)], mis_probe, astray),
         }
     }
 
-    fn fits(&self, faced: &Faced<'_>, u: f64, predicted: &[Predicted], belief: &Belief) -> (RowSet, RowSet) {
+    fn fits(&self, faced: &Faced<'_>, u: f64, shown: &[Shown], belief: &Belief) -> (RowSet, RowSet) {
         let (mut agrees, mut contradicts) = (RowSet::default(), RowSet::default());
-        for (i, row) in self.rows.iter().enumerate() {
-            let healthy = faced.healthy.get(i).copied().unwrap_or(Predicted::Anything);
-            let faulty = self.fit(row, predicted.get(i).copied().unwrap_or(Predicted::Anything), belief);
+        for (i, (row, shown)) in self.rows.iter().zip(shown).enumerate() {
+            let faulty = || fit_of(row, shown.predicted, || shown.term, belief);
+            let gone = || self.fit(row, faced.healthy_at(i), belief);
             let fit = match row.complaint {
                 _ if row.is_in_doubt() => self.fit_in_doubt(faced, i, u, belief),
-                Present::No if faced.comes_and_goes => self.fit(row, healthy, belief),
-                Present::Unknown if faced.comes_and_goes => faulty.max(self.fit(row, healthy, belief)),
-                _ => faulty,
+                Present::No if faced.comes_and_goes => gone(),
+                Present::Unknown if faced.comes_and_goes => faulty().max(gone()),
+                _ => faulty(),
             };
             match fit {
                 Fit::Yes => agrees.insert(i),
@@ -274,24 +294,30 @@ impl<'w> Weighing<'w> {
     }
 
     pub(super) fn fit(&self, row: &Row, predicted: Predicted, belief: &Belief) -> Fit {
-        if let Some(fit) = plain_fit(row, predicted) {
-            return fit;
+        fit_of(row, predicted, || self.scale.term(row, predicted), belief)
+    }
+}
+
+/// Does a row agree with a prediction, whose term is made where it is needed?
+fn fit_of(row: &Row, predicted: Predicted, term: impl Fn() -> Term, belief: &Belief) -> Fit {
+    if let Some(fit) = plain_fit(row, predicted) {
+        return fit;
+    }
+    match (row.value, term()) {
+        (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
+            let (offset, swayed) = belief.offset(&sway);
+            let off = reading - mean - offset;
+            let near = off * off <= FITS_WITHIN * FITS_WITHIN * (sigma * sigma + swayed);
+            if near { Fit::Yes } else { Fit::No }
         }
-        match (row.value, self.scale.term(row, predicted)) {
-            (ObservedValue::Number(reading), Term::Reading { mean, sigma, sway }) => {
-                let (offset, swayed) = belief.offset(&sway);
-                let near = (reading - mean - offset).abs() <= FITS_WITHIN * sigma.hypot(swayed.sqrt());
-                if near { Fit::Yes } else { Fit::No }
-            }
-            _ => Fit::No,
-        }
+        _ => Fit::No,
     }
 }
 
 impl Faced<'_> {
-    fn at(&self, u: f64) -> Vec<Predicted> {
-        let severity = self.cause.severity(u);
-        self.curves.iter().map(|curve| curve.at(u, severity)).collect()
+    /// What a healthy circuit shows in a row.
+    fn healthy_at(&self, row: usize) -> Predicted {
+        self.healthy.get(row).copied().unwrap_or(Predicted::Anything)
     }
 }
 
@@ -344,10 +370,10 @@ impl Sum {
         }
     }
 
-    fn end(&mut self, node: Node, belief: Belief) {
+    fn end(&mut self, node: Node, belief: &Belief) {
         if node.log > self.best {
             self.best = node.log;
-            self.integrated.belief = belief;
+            self.integrated.belief = *belief;
         }
         self.integrated.nodes.push(node);
     }
