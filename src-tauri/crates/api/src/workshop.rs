@@ -4,6 +4,7 @@ use crate::ApiError;
 use crate::act::Folds;
 use crate::actions::ExaminedFiles;
 use crate::actions::checking::Pieces;
+use crate::actions::seen::SeenPhotos;
 use crate::closed_jobs::ClosedJobs;
 use crate::engines::Engines;
 use crate::plans::Plans;
@@ -32,6 +33,8 @@ pub struct Workshop {
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
     /// The weekly check of everything, in pieces.
     pub(crate) pieces: Mutex<Pieces>,
+    /// What photos were read as since the start.
+    pub(crate) seen: Mutex<SeenPhotos>,
 }
 
 impl Workshop {
@@ -61,6 +64,7 @@ impl Workshop {
             closed_jobs: ClosedJobs::default(),
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
+            seen: Mutex::default(),
         };
         workshop.fold_waiting()?;
         workshop.finish_key_change()?;
