@@ -40,7 +40,7 @@ export async function camera(browse, folder, script, looks) {
 }
 
 /** Whatever language the screens were left in. */
-async function inEnglish(page) {
+export async function inEnglish(page) {
   await page.evaluate(() => (location.hash = '#/settings'));
   await settled(page);
   await page.locator('[data-name=language] [data-value=en]').click();
@@ -50,7 +50,7 @@ async function inEnglish(page) {
 }
 
 /** A film of one picture: raw frames in 4:2:0 behind the header of YUV4MPEG2. The browser itself takes the JPEG apart. */
-async function filmOf(page, picture, place) {
+export async function filmOf(page, picture, place) {
   const jpeg = (await readFile(picture)).toString('base64');
   const frame = Buffer.from(await page.evaluate(planes, { jpeg, ...SIZE }), 'base64');
   const head = Buffer.from(`YUV4MPEG2 W${SIZE.width} H${SIZE.height} F10:1 Ip A1:1 C420jpeg\n`);

@@ -10,6 +10,6 @@ export type LabelEntry = {
  */
 what: LabelKind, 
 /**
- * One of many frames of a camera: it is looked at shortly.
+ * Number of a frame among those of a camera: it is looked at shortly, each in another way. Null for a photo.
  */
-live: boolean, };
+frame: number | null, };

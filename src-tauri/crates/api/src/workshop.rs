@@ -35,6 +35,8 @@ pub struct Workshop {
     pub(crate) pieces: Mutex<Pieces>,
     /// What photos were read as since the start.
     pub(crate) seen: Mutex<SeenPhotos>,
+    /// Held while a photo's number is read: one after the other, and none twice.
+    pub(crate) reader: Mutex<()>,
 }
 
 impl Workshop {
@@ -65,6 +67,7 @@ impl Workshop {
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
             seen: Mutex::default(),
+            reader: Mutex::default(),
         };
         workshop.fold_waiting()?;
         workshop.finish_key_change()?;

@@ -57,7 +57,7 @@ impl Label {
 fn seen(path: &PathBuf, vin: bool) -> Result<Seen, String> {
     let bytes = std::fs::read(path).map_err(|error| format!("could not read the file: {error}"))?;
     if vin {
-        let entry = LabelEntry { what: LabelKind::Vin, live: false };
+        let entry = LabelEntry { what: LabelKind::Vin, frame: None };
         let label = api::label_in(&entry, &bytes).map_err(|error| error.to_string())?;
         return Ok(label.map_or_else(Seen::default, |label| Seen {
             text: Some(label.text),

@@ -58,14 +58,14 @@ pub struct Label {
 /// How long to look.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Effort {
-    /// One of many frames of a camera: the first looks only.
-    Frame,
+    /// One of many frames of a camera, with its number: the likeliest looks, and some of the others in turn.
+    Frame(u32),
     /// A photo that somebody took.
     Photo,
 }
 
-/// Looks of a frame, then those that follow for a photo.
-const FRAME: usize = 4;
+/// Looks that every frame gets, and how many of the others in turn.
+const FRAME: (usize, usize) = (2, 3);
 
 /// One way to look.
 #[derive(Clone, Copy)]
@@ -85,11 +85,12 @@ const fn part(center: (f32, f32), treatment: Treatment) -> Rung {
 }
 
 /// From the likeliest to the last: in a test with damaged labels each of them reads some that none before it does.
-const LADDER: [Rung; 22] = [
+const LADDER: [Rung; 23] = [
     rung(900.0, 0.0, 1.0, Treatment::Plain, Threshold::Local),
     rung(1600.0, 0.0, 1.0, Treatment::Plain, Threshold::Local),
     rung(1200.0, 0.0, 0.6, Treatment::Stretched, Threshold::Local),
     rung(900.0, 0.0, 1.0, Treatment::Stretched, Threshold::Global),
+    rung(1200.0, 0.0, 1.0, Treatment::Even, Threshold::Local),
     rung(1200.0, 12.0, 1.0, Treatment::Plain, Threshold::Local),
     rung(1200.0, -12.0, 1.0, Treatment::Plain, Threshold::Local),
     rung(1600.0, 0.0, 1.0, Treatment::Sharp, Threshold::Local),
@@ -133,10 +134,17 @@ pub fn read_label(
     }))
 }
 
+fn is_tried(place: usize, effort: Effort) -> bool {
+    let Effort::Frame(number) = effort else { return true };
+    let (always, some) = FRAME;
+    let turns = (LADDER.len() - always).div_ceil(some);
+    place < always || (place - always) / some == number as usize % turns
+}
+
 fn in_picture(picture: GrayImage, effort: Effort, wanted: &dyn Fn(&str) -> bool) -> Option<Label> {
     let gray = Gray::new(picture);
-    let rungs = if effort == Effort::Frame { FRAME } else { LADDER.len() };
-    LADDER.iter().enumerate().take(rungs).find_map(|(place, rung)| {
+    let tried = LADDER.iter().enumerate().filter(|(place, _)| is_tried(*place, effort));
+    tried.into_iter().find_map(|(place, rung)| {
         let seen = gray.look(&rung.look, rung.treatment)?;
         // Light on dark is rare and takes as long again: it is tried from the third look on.
         let found = decode::first(&seen.pixels, rung.threshold, place >= 2)?;

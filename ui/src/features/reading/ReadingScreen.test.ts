@@ -156,6 +156,7 @@ describe('the number on the photo', () => {
     await pick('complaint', 'no');
     expect(keep().disabled).toBe(false);
     expect(count('[data-name=take-seen]') + count('[data-name=seen-words]')).toBe(0);
+    expect(callsOf('photo_seen')).toHaveLength(1);
   });
 
   it('is said to be looked at where it is not sure, with the reason', async () => {

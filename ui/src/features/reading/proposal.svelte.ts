@@ -2,6 +2,9 @@ import { photoSeen } from '../../backend/job';
 import type { ProposalView } from '../../bindings/ProposalView';
 import { isYesNo, type ReadingFields } from './reading';
 
+/** What the answer depends on. */
+type Asked = Pick<ReadingFields, 'photos' | 'mode' | 'unit' | 'range'>;
+
 /** What the photo of a reading seems to show. It arrives when it arrives: nobody waits for it. */
 export class Proposal {
   now = $state.raw<ProposalView | null>(null);
@@ -10,7 +13,7 @@ export class Proposal {
   #asked = 0;
 
   /** Asks anew for the last photo, or drops what was proposed. */
-  async ask(job: string, { photos, mode, unit, range }: ReadingFields): Promise<void> {
+  async ask(job: string, { photos, mode, unit, range }: Asked): Promise<void> {
     const photo = photos.at(-1);
     this.#asked += 1;
     const asked = this.#asked;

@@ -25,7 +25,7 @@ pub fn label_in(entry: &LabelEntry, bytes: &[u8]) -> Result<Option<LabelView>, A
         LabelKind::Vin => vin_on(text).map(|vin| vin.to_string()),
         LabelKind::Part => part_number_on(text),
     };
-    let effort = if entry.live { Effort::Frame } else { Effort::Photo };
+    let effort = entry.frame.map_or(Effort::Photo, Effort::Frame);
     let label = photo::read_label(bytes, effort, &|text| says(text).is_some())?;
     Ok(label.and_then(|label| {
         let text = says(&label.text)?;

@@ -46,6 +46,11 @@ impl Workshop {
         if let Some(known) = self.read_before(&photo) {
             return Ok(known);
         }
+        let _reader = self.reader.lock();
+        // Somebody else may have asked meanwhile.
+        if let Some(known) = self.read_before(&photo) {
+            return Ok(known);
+        }
         let bytes = self.store.original(&photo)?;
         // A picture that can't be taken apart shows no number; its reading is typed.
         let read = ::photo::read_display(&bytes).ok().and_then(number);

@@ -20,7 +20,7 @@ pub enum LabelKind {
 pub struct LabelEntry {
     /// What it is asked for.
     pub what: LabelKind,
-    /// One of many frames of a camera: it is looked at shortly.
+    /// Number of a frame among those of a camera: it is looked at shortly, each in another way. Null for a photo.
     #[serde(default)]
-    pub live: bool,
+    pub frame: Option<u32>,
 }

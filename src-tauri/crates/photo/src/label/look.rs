@@ -28,6 +28,8 @@ pub enum Treatment {
     Sharp,
     /// Spots are smoothed: dirt and noise.
     Smooth,
+    /// The light is made even: a shadow over a part of it.
+    Even,
 }
 
 /// A picture and its half, so that what is made smaller is averaged.
@@ -111,6 +113,7 @@ fn treated(pixels: GrayImage, treatment: Treatment) -> GrayImage {
         Treatment::Plain => pixels,
         Treatment::Stretched => stretched(pixels),
         Treatment::Smooth => fast_blur(&pixels, 1.2),
+        Treatment::Even => even(&fast_blur(&pixels, 0.7)),
         Treatment::Sharp => {
             let blurred = fast_blur(&pixels, 2.5);
             let raised = pixels.iter().zip(blurred.iter()).map(|(sharp, soft)| {
@@ -121,6 +124,19 @@ fn treated(pixels: GrayImage, treatment: Treatment) -> GrayImage {
             GrayImage::from_raw(wide, high, raised.collect()).map_or(pixels, stretched)
         }
     }
+}
+
+/// How much of the light around a place half of it is taken for.
+const HALF: f32 = 128.0;
+
+/// Each pixel by the light around it, over a fortieth of the picture.
+fn even(pixels: &GrayImage) -> GrayImage {
+    let (wide, high) = pixels.dimensions();
+    let around = fast_blur(pixels, wide.max(high) as f32 / 40.0);
+    let light = pixels.iter().zip(around.iter()).map(|(here, around)| {
+        (f32::from(*here) / f32::from(*around).max(1.0) * HALF).clamp(0.0, 255.0) as u8
+    });
+    GrayImage::from_raw(wide, high, light.collect()).unwrap_or_default()
 }
 
 fn stretched(mut pixels: GrayImage) -> GrayImage {
