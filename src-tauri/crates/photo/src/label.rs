@@ -51,7 +51,7 @@ pub struct Label {
     /// Sort of bar code.
     pub symbology: Symbology,
     /// Where it was found, in pixels of the upright picture: the two ends of a line across the bars, or corners of a square
-    /// symbol. Places where something was found, not the label's edge.
+    /// symbol; of a Code 39 its beginning alone. Places where something was found, not the label's edge.
     pub corners: Vec<Point>,
 }
 

@@ -57,6 +57,8 @@ fn decoded<B: Binarizer>(binarizer: B, hints: &DecodeHints) -> Option<Found> {
         BarcodeFormat::QR_CODE => Symbology::Qr,
         _ => return None,
     };
-    let points = result.getPoints().iter().map(|point| (point.x, point.y)).collect();
+    // The decoder halves the place of a Code 39's end.
+    let known = if symbology == Symbology::Code39 { 1 } else { usize::MAX };
+    let points = result.getPoints().iter().take(known).map(|point| (point.x, point.y)).collect();
     Some(Found { text: result.getText().to_owned(), symbology, points })
 }
