@@ -197,7 +197,8 @@ async function offered({ page }) {
   const take = page.locator('[data-name=take-seen][data-says=shows]');
   await take.waitFor();
   const text = (await take.innerText()).trim().replaceAll('\n', ' ');
-  if (text !== `The photo shows ${SHOWN} Take ${SHOWN} V`) throw new Error(`the photo's number says "${text}"`);
+  if (text !== `The photo shows ${SHOWN} Take ${SHOWN} V`)
+    throw new Error(`the photo's number says "${text}"`);
 }
 
 /** What is typed against the photo is asked about once: changed, then kept all the same. */
