@@ -139,6 +139,8 @@ pub fn reading(value: &str, unit: &str) -> ReadingEntry {
         leads_placed_anew: true,
         note: String::new(),
         photos: vec![],
+        photo_taken: false,
+        kept_against_photo: false,
     }
 }
 

@@ -92,6 +92,8 @@ impl Job {
             leads_placed_anew: true,
             note: "Wiggled the harness, no change.".into(),
             photos: Vec::new(),
+            photo_taken: false,
+            kept_against_photo: false,
         };
         Ok(self.workshop.reading_keep(&self.job, &entry)?)
     }
@@ -159,6 +161,7 @@ fn record(circuit: &Circuit, place: usize) -> Result<NewRecord, Failure> {
         placement: u32::try_from(place)? + 1,
         note: format!("Note {place}"),
         photos: Vec::new(),
+        seen: None,
     });
     let parts = event.parts()?;
     Ok(NewRecord {

@@ -41,6 +41,7 @@ pub fn packet(name: &str) -> Option<Vec<u8>> {
         "second history" => alone(second_history()),
         "lost key" => alone(lost_key()),
         "turned clock" => alone(turned_clock()),
+        "kept against its photo" => alone(kept_against_its_photo()),
         _ => return None,
     };
     Some(sample.bare())
@@ -107,6 +108,28 @@ fn lost_key() -> Device {
     let lost = succession::lose("corner-garage", "bench-phone", &lost, &new).unwrap();
     device.record(succession::LOST, to_value(lost).unwrap(), &[], &[("reason", "fell into a drain")], &[]);
     device.newest = Some(second_key());
+    device.sign();
+    device
+}
+
+/// Three readings of one meter: one that agrees with its photo, one that was kept against it, and that one corrected.
+fn kept_against_its_photo() -> Device {
+    let mut device = Device::new("bench-phone", 1);
+    device.record("job_opened", json!({}), &[], &[], &[]);
+    let reading = |value: &str, against: bool| {
+        let photo = "ab".repeat(32);
+        let mut seen = json!({"photo": photo, "value": "6.02", "certainty": 998, "decision": "ignored"});
+        if against {
+            seen["kept_against"] = json!(true);
+        }
+        json!({"value": value, "unit": "kohm", "seen": seen})
+    };
+    device.record("reading_kept", reading("6.02", false), &[], &[], &[]);
+    device.record("reading_kept", reading("60.2", true), &[], &[], &[]);
+    let again = json!({"reading": reading("62.0", true), "corrects": "cd".repeat(32)});
+    device.record("reading_corrected", again, &[], &[], &[]);
+    let back = json!({"reading": reading("62.0", true), "corrects": "ce".repeat(32), "withdrawn": true});
+    device.record("reading_corrected", back, &[], &[], &[]);
     device.sign();
     device
 }

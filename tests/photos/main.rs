@@ -1,6 +1,6 @@
 //! Our reading of pictures beside exiftool, ImageMagick and vips; damaged, hostile and huge pictures.
 //!
-//! Needs the Debian packages `libimage-exiftool-perl`, `imagemagick` and `libvips-tools`; a missing program
+//! Needs the Debian packages `libimage-exiftool-perl`, `imagemagick`, `libvips-tools` and `zint`; a missing program
 //! fails the test with its name.
 #![cfg(test)]
 
@@ -8,6 +8,7 @@ mod broken;
 mod displays;
 mod exif;
 mod hostile;
+mod labels;
 mod large;
 mod marking;
 mod orientation;

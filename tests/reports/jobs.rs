@@ -176,6 +176,7 @@ fn reading(number: u32, value: &str, time: &str, complaint: &str) -> Reading {
             placement: number,
             note: String::new(),
             photos: vec![digest(&format!("meter {number}"))],
+            seen: None,
         },
         corrects: None,
         corrected_by: None,

@@ -1,7 +1,9 @@
 //! Photos, and what the camera was opened for.
 use api::ErrorView;
-use api::entry::{CameraIntent, Form, FoundPhotoEntry, MarksEntry, PhotoEntry, PhotoPurpose};
-use api::view::{FoundPhotoView, JobPhotoView, JobView, PhotoView};
+use api::entry::{
+    CameraIntent, Form, FoundPhotoEntry, LabelEntry, MarksEntry, PhotoEntry, PhotoPurpose, SeenEntry,
+};
+use api::view::{FoundPhotoView, JobPhotoView, JobView, LabelView, PhotoView, ProposalView};
 use tauri::ipc::{InvokeBody, Request};
 use tauri::{AppHandle, Runtime};
 
@@ -11,16 +13,34 @@ use crate::data::workshop;
 /// The bytes are the raw body, exactly as the window received them; what they are stands in a header as JSON.
 #[tauri::command(async)]
 pub fn photo_keep<R: Runtime>(app: AppHandle<R>, request: Request<'_>) -> Answer<PhotoView> {
+    let (header, bytes) = sent(&request)?;
+    let entry: PhotoEntry = serde_json::from_slice(header).map_err(|error| unreadable(&error))?;
+    Ok(workshop(&app)?.photo_keep(&entry, bytes)?)
+}
+
+#[tauri::command(async)]
+pub fn label_read<R: Runtime>(app: AppHandle<R>, request: Request<'_>) -> Answer<Option<LabelView>> {
+    let (header, bytes) = sent(&request)?;
+    let entry: LabelEntry = serde_json::from_slice(header).map_err(|error| unreadable(&error))?;
+    Ok(workshop(&app)?.label_read(&entry, bytes)?)
+}
+
+/// What the header says of the raw body, and the body.
+fn sent<'r>(request: &'r Request<'_>) -> Answer<(&'r [u8], &'r [u8])> {
     let InvokeBody::Raw(bytes) = request.body() else { return Err(unreadable(&"the body is no raw bytes")) };
     let header =
         request.headers().get("x-photo").ok_or_else(|| unreadable(&"the header x-photo is missing"))?;
-    let entry: PhotoEntry = serde_json::from_slice(header.as_bytes()).map_err(|error| unreadable(&error))?;
-    Ok(workshop(&app)?.photo_keep(&entry, bytes)?)
+    Ok((header.as_bytes(), bytes))
 }
 
 #[tauri::command(async)]
 pub fn photo_view<R: Runtime>(app: AppHandle<R>, job: String, photo: String) -> Answer<PhotoView> {
     Ok(workshop(&app)?.photo_view(&job, &photo)?)
+}
+
+#[tauri::command(async)]
+pub fn photo_seen<R: Runtime>(app: AppHandle<R>, job: String, entry: SeenEntry) -> Answer<ProposalView> {
+    Ok(workshop(&app)?.photo_seen(&job, &entry)?)
 }
 
 #[tauri::command(async)]

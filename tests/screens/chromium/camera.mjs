@@ -1,4 +1,4 @@
-// The viewfinder, with a camera that shows a demo picture over and over: shutter, value, Keep, undo, and the app ended while the
+// The viewfinder, with a camera that shows a demo picture over and over: shutter, the number that it shows, Keep, undo, and the app ended while the
 // camera is open. Chromium plays the camera itself (`--use-fake-device-for-media-stream`).
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -8,6 +8,8 @@ import { Player } from './player.mjs';
 import { toValue } from './reading.mjs';
 
 const SIZE = { width: 1280, height: 960 };
+/** What the film shows: see `demo-data/photos.json`. */
+const SHOWN = '6.74';
 /** The most taps from the test on offer to the record, digits aside. */
 const MOST = { photo: 5, typed: 4 };
 
@@ -15,7 +17,7 @@ const MOST = { photo: 5, typed: 4 };
 export async function camera(browse, folder, script, looks) {
   const place = await mkdtemp(join(tmpdir(), 'testimeter-camera-'));
   try {
-    const film = await filmOf(await browse([]), join(folder, 'a-06-battery-volts.jpg'), place);
+    const film = await filmOf(await browse([]), join(folder, 'a-08-control-loaded.jpg'), place);
     const page = await browse([
       '--use-fake-ui-for-media-stream',
       '--use-fake-device-for-media-stream',
@@ -38,7 +40,7 @@ export async function camera(browse, folder, script, looks) {
 }
 
 /** Whatever language the screens were left in. */
-async function inEnglish(page) {
+export async function inEnglish(page) {
   await page.evaluate(() => (location.hash = '#/settings'));
   await settled(page);
   await page.locator('[data-name=language] [data-value=en]').click();
@@ -48,7 +50,7 @@ async function inEnglish(page) {
 }
 
 /** A film of one picture: raw frames in 4:2:0 behind the header of YUV4MPEG2. The browser itself takes the JPEG apart. */
-async function filmOf(page, picture, place) {
+export async function filmOf(page, picture, place) {
   const jpeg = (await readFile(picture)).toString('base64');
   const frame = Buffer.from(await page.evaluate(planes, { jpeg, ...SIZE }), 'base64');
   const head = Buffer.from(`YUV4MPEG2 W${SIZE.width} H${SIZE.height} F10:1 Ip A1:1 C420jpeg\n`);
@@ -167,10 +169,12 @@ async function withPhoto(player, test) {
   await page.waitForFunction(() => document.querySelector('.seen img')?.naturalWidth > 0);
   await says(player, 'Enter the value first');
   await player.once('capture-value');
-  for (const key of '12.61') await page.locator(`[data-key="${key}"]`).click();
+  await offered(player);
+  await player.once('capture-offered');
+  await player.press('take-seen');
   await says(player, 'First say what it does right now');
   await player.pick('complaint', 'yes');
-  await says(player, 'Keep 12.61 V');
+  await says(player, `Keep ${SHOWN} V`);
   await inOrder(player);
   await player.once('capture-ready');
   await player.press('keep-reading');
@@ -183,6 +187,45 @@ async function withPhoto(player, test) {
   for (const [field, value] of Object.entries(wanted))
     if (photo[field] !== value) throw new Error(`the live frame's ${field} is ${photo[field]}, not ${value}`);
   if (photo.doubts.length > 0) throw new Error(`a live frame is doubted: ${photo.doubts.join(', ')}`);
+  const { seen } = view.readings.at(-1);
+  if (seen?.decision !== 'taken' || seen.value !== SHOWN)
+    throw new Error(`the record says of the photo's number ${JSON.stringify(seen)}`);
+}
+
+/** The number that the photo shows is offered beside the empty field. */
+async function offered({ page }) {
+  const take = page.locator('[data-name=take-seen][data-says=shows]');
+  await take.waitFor();
+  const text = (await take.innerText()).trim().replaceAll('\n', ' ');
+  if (text !== `The photo shows ${SHOWN} Take ${SHOWN} V`)
+    throw new Error(`the photo's number says "${text}"`);
+}
+
+/** What is typed against the photo is asked about once: changed, then kept all the same. */
+async function against(player) {
+  const { page } = player;
+  const typed = async () => {
+    while (await page.locator('[name=value]').inputValue()) await page.locator('[data-key=erase]').click();
+    for (const key of '67.4') await page.locator(`[data-key="${key}"]`).click();
+    await player.press('keep-reading');
+    await page.locator('[data-name=against-photo]').waitFor();
+  };
+  await typed();
+  await player.once('capture-against');
+  await player.press('change-value');
+  await offered(player);
+  await typed();
+  await player.press('keep-against');
+  await page.locator('[data-name=reading-kept]').waitFor();
+  const { seen } = (await jobView(player)).readings.at(-1);
+  if (!seen?.kept_against || seen.decision !== 'corrected')
+    throw new Error(`kept against its photo, the record says ${JSON.stringify(seen)}`);
+  await player.press('undo-reading');
+  await page.locator('[data-name=reading-undone]').waitFor();
+  await settled(page);
+  while (await page.locator('[name=value]').inputValue()) await page.locator('[data-key=erase]').click();
+  await offered(player);
+  await player.press('take-seen');
 }
 
 /** Taken back: it counts no longer, and what was entered stands there again. */
@@ -193,9 +236,10 @@ async function undone(player) {
   await settled(page);
   const value = await page.locator('[name=value]').inputValue();
   const view = await jobView(player);
-  if (value !== '12.61' || view.readings_counted !== 0 || !view.readings.at(-1).withdrawn)
+  if (value !== SHOWN || view.readings_counted !== 0 || !view.readings.at(-1).withdrawn)
     throw new Error(`after undo ${view.readings_counted} readings count, and the field reads "${value}"`);
   await player.once('capture-undone');
+  await against(player);
   await player.press('keep-reading');
   await page.locator('[data-name=reading-kept]').waitFor();
   await player.press('next-reading');

@@ -12,6 +12,7 @@ import { everyScreen } from './everyScreen.mjs';
 import { careless } from './careless.mjs';
 import { firstStart } from './firstStart.mjs';
 import { byKeyboard } from './keyboard.mjs';
+import { labels } from './labels.mjs';
 import { Looks } from './look.mjs';
 import { ownCircuit } from './ownCircuit.mjs';
 import { photos } from './photos.mjs';
@@ -72,6 +73,7 @@ try {
   if (basename(folder).startsWith('1-'))
     await byKeyboard(page, resolve(folder, script.photos), script, looks);
   await camera(withMore, resolve(folder, script.photos), script, looks);
+  await labels(withMore, resolve(folder, script.photos), script, looks);
   // The first job of a new shop has the number 1.
   const backup = await custody(player, 1);
   await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });

@@ -25,6 +25,8 @@ import type { PhotoView } from '../bindings/PhotoView';
 import type { PinEntry } from '../bindings/PinEntry';
 import type { ProgrammedEntry } from '../bindings/ProgrammedEntry';
 import type { ProgrammingEntry } from '../bindings/ProgrammingEntry';
+import type { ProposalView } from '../bindings/ProposalView';
+import type { SeenEntry } from '../bindings/SeenEntry';
 import type { ProofEntry } from '../bindings/ProofEntry';
 import type { ReportEntry } from '../bindings/ReportEntry';
 import type { ReadingEntry } from '../bindings/ReadingEntry';
@@ -56,6 +58,8 @@ export const jobPhotos = (job: string) => call<JobPhotoView[]>('job_photos', { j
 export const photoView = (job: string, photo: string) => call<PhotoView>('photo_view', { job, photo });
 /** Keeps the intake fields that were just entered. */
 export const intakeKeep = (form: Form, entry: IntakeEntry): Answer => call('intake_keep', { form, entry });
+/** The number that the photo of a reading seems to show; nothing is kept. */
+export const photoSeen = (job: string, entry: SeenEntry) => call<ProposalView>('photo_seen', { job, entry });
 /** Chooses or changes the meter. */
 export const meterChoose = (form: Form, entry: MeterEntry): Answer => call('meter_choose', { form, entry });
 /** Chooses the circuit. */

@@ -81,4 +81,12 @@ note: string,
 /**
  * Photos kept before, by hash.
  */
-photos: Array<string>, };
+photos: Array<string>, 
+/**
+ * The number that the last photo was read as was taken over with a tap.
+ */
+photo_taken: boolean, 
+/**
+ * The technician was told that the photo seems to show another number, and keeps what was entered.
+ */
+kept_against_photo: boolean, };

@@ -3,6 +3,7 @@ import type { ComplaintPresent } from "./ComplaintPresent";
 import type { MeterMode } from "./MeterMode";
 import type { PhotoView } from "./PhotoView";
 import type { ReadingCondition } from "./ReadingCondition";
+import type { SeenView } from "./SeenView";
 import type { Unit } from "./Unit";
 
 /**
@@ -97,6 +98,10 @@ expected: number | null,
  * Photos of the meter.
  */
 photos: Array<PhotoView>, 
+/**
+ * The number that the last of them was read as; null where none was proposed.
+ */
+seen: SeenView | null, 
 /**
  * The record that corrects this one, or empty.
  */

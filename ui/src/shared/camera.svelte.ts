@@ -76,12 +76,14 @@ export class Camera {
   }
 }
 
-/** The frame that is shown now, as JPEG. */
-export async function frameOf(video: HTMLVideoElement): Promise<Uint8Array> {
+/** The frame that is shown now, as JPEG; made smaller where its longer side has more than `most` pixels. */
+export async function frameOf(video: HTMLVideoElement, most = Infinity): Promise<Uint8Array> {
+  const { videoWidth, videoHeight } = video;
+  const scale = Math.min(1, most / Math.max(videoWidth, videoHeight));
   const canvas = document.createElement('canvas');
-  canvas.width = video.videoWidth;
-  canvas.height = video.videoHeight;
-  canvas.getContext('2d')?.drawImage(video, 0, 0);
+  canvas.width = Math.round(videoWidth * scale);
+  canvas.height = Math.round(videoHeight * scale);
+  canvas.getContext('2d')?.drawImage(video, 0, 0, canvas.width, canvas.height);
   const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/jpeg', QUALITY));
   if (!blob) throw new Error('the camera shows no picture yet');
   return new Uint8Array(await blob.arrayBuffer());

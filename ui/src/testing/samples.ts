@@ -155,6 +155,7 @@ export function reading(number: number, part: Partial<ReadingView> = {}): Readin
     note: '',
     expected: null,
     photos: [],
+    seen: null,
     corrected_by: '',
     withdrawn: false,
     corrects: '',

@@ -16,6 +16,7 @@
 //! | `year_view` | `year` | `YearView` |
 //! | `preferences_keep` | `entry: Preferences` | `ShopView` |
 //! | `vin_check` | `text` | `VinView` |
+//! | `label_read` | raw body, header `x-photo`: JSON of `LabelEntry` | `LabelView` or null (nothing is kept) |
 //! | `jobs_search` | `entry: JobsEntry` | `JobsView`: the first page, or the one after that whose `next` is given |
 //! | `notices_view` | | `NoticeView[]` not yet acknowledged |
 //! | `notice_acknowledge` | `id` | `NoticeView[]` |
@@ -53,6 +54,7 @@
 //! | `pin_keep` | `form, entry: PinEntry` | `JobView` |
 //! | `caution_acknowledge` | `form, caution` | `JobView` |
 //! | `test_unreachable` | `form, test, unreachable` | `JobView` |
+//! | `photo_seen` | `job, entry: SeenEntry` | `ProposalView`: the number a photo is read as (nothing is kept) |
 //! | `reading_keep` | `form, entry: ReadingEntry` | `JobView` |
 //! | `reading_correct` | `form, entry: CorrectionEntry` | `JobView` |
 //! | `reading_withdraw` | `form, entry: WithdrawalEntry` | `JobView` |
@@ -125,7 +127,7 @@ mod work;
 mod workshop;
 pub mod world;
 
-pub use actions::{Ledger, backup_check, restore};
+pub use actions::{Ledger, backup_check, label_in, restore};
 pub use error::{ApiError, ErrorView};
 pub use work::Work;
 pub use workshop::Workshop;

@@ -4,6 +4,7 @@ use crate::ApiError;
 use crate::act::Folds;
 use crate::actions::ExaminedFiles;
 use crate::actions::checking::Pieces;
+use crate::actions::seen::SeenPhotos;
 use crate::closed_jobs::ClosedJobs;
 use crate::engines::Engines;
 use crate::plans::Plans;
@@ -32,6 +33,10 @@ pub struct Workshop {
     pub(crate) unkept_notices: Mutex<Vec<NoticeView>>,
     /// The weekly check of everything, in pieces.
     pub(crate) pieces: Mutex<Pieces>,
+    /// What photos were read as since the start.
+    pub(crate) seen: Mutex<SeenPhotos>,
+    /// Held while a photo's number is read: one after the other, and none twice.
+    pub(crate) reader: Mutex<()>,
 }
 
 impl Workshop {
@@ -61,6 +66,8 @@ impl Workshop {
             closed_jobs: ClosedJobs::default(),
             unkept_notices: Mutex::default(),
             pieces: Mutex::default(),
+            seen: Mutex::default(),
+            reader: Mutex::default(),
         };
         workshop.fold_waiting()?;
         workshop.finish_key_change()?;

@@ -8,6 +8,7 @@ mod figures;
 mod folder;
 mod forgetting;
 mod job;
+mod label;
 mod open;
 mod photo;
 mod plain_words;
@@ -49,7 +50,7 @@ enum Command {
     Verify(verify::Verify),
     /// Print a job as JSON.
     Job(job::JobCommand),
-    /// Photos: read the number on a meter's display.
+    /// Photos: read the number on a meter's display, or the bar code of a label.
     Photo(photo::PhotoCommand),
     /// The whole shop: backup, return, open forms, packets, times from outside.
     Shop(shop::ShopCommand),

@@ -1,4 +1,4 @@
-//! `testimeter photo read`: the number on the display in each photo.
+//! `testimeter photo`: the number on the display in each photo, or what its label says.
 
 use crate::error::CliError;
 use ::photo::DisplayReading;
@@ -6,7 +6,7 @@ use clap::{Args, Subcommand};
 use serde::Serialize;
 use std::path::PathBuf;
 
-/// Photos of displays.
+/// Photos of displays and labels.
 #[derive(Args)]
 pub struct PhotoCommand {
     #[command(subcommand)]
@@ -17,6 +17,8 @@ pub struct PhotoCommand {
 enum Command {
     /// Read the number on the display in each photo. Ends with 1 if a file could not be read as a picture.
     Read(Read),
+    /// Read the bar code of the label in each photo. Ends with 1 if a file could not be read as a picture.
+    Label(crate::label::Label),
 }
 
 #[derive(Args)]
@@ -32,7 +34,16 @@ struct Read {
 
 impl PhotoCommand {
     pub fn run(self) -> Result<(), CliError> {
-        let Command::Read(read) = self.command;
+        match self.command {
+            Command::Read(read) => read.run(),
+            Command::Label(label) => label.run(),
+        }
+    }
+}
+
+impl Read {
+    fn run(self) -> Result<(), CliError> {
+        let read = self;
         let mut failed = 0;
         for path in &read.files {
             let name = path.display().to_string();
@@ -69,16 +80,17 @@ struct Seen {
     corners: Option<[(f32, f32); 4]>,
     two_rows: bool,
     upside_down: bool,
+    at_edge: bool,
 }
 
 impl<'a> Line<'a> {
     fn of(file: &'a str, read: Result<DisplayReading, String>) -> Self {
         match read {
             Err(error) => Self { file, error: Some(error), seen: None },
-            Ok(DisplayReading { value, confidence, corners, two_rows, upside_down }) => Self {
+            Ok(DisplayReading { value, confidence, corners, two_rows, upside_down, at_edge }) => Self {
                 file,
                 error: None,
-                seen: Some(Seen { value, confidence, corners, two_rows, upside_down }),
+                seen: Some(Seen { value, confidence, corners, two_rows, upside_down, at_edge }),
             },
         }
     }

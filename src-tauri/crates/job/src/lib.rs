@@ -20,6 +20,7 @@ mod facts;
 pub mod finding;
 mod fold;
 pub mod forgetting;
+pub mod label;
 pub mod ledger;
 pub mod measured;
 mod meter_mode;

@@ -44,6 +44,8 @@ pub struct DisplayReading {
     pub two_rows: bool,
     /// The display stands on its head in the photo.
     pub upside_down: bool,
+    /// The row comes within half a digit of the picture's edge: a digit may have been cut off.
+    pub at_edge: bool,
 }
 
 /// Reads the display in a photo's bytes.
@@ -66,6 +68,7 @@ pub fn read_with_evidence(bytes: &[u8]) -> Result<(DisplayReading, Evidence), Ph
         return Ok((nothing(), Evidence::default()));
     };
     let evidence = Evidence { located: found.share, two_rows: found.two_rows, ..seen.evidence };
+    let at_edge = near_edge(seen.corners, pyramid.size());
     let confidence = if seen.value.is_some() { weigh::confidence(&evidence) } else { 0.0 };
     let corners = seen.corners.map(|(x, y)| (x * shrunk, y * shrunk));
     let reading = DisplayReading {
@@ -74,12 +77,31 @@ pub fn read_with_evidence(bytes: &[u8]) -> Result<(DisplayReading, Evidence), Ph
         corners: Some(corners),
         two_rows: found.two_rows,
         upside_down: seen.upside_down,
+        at_edge,
     };
     Ok((reading, evidence))
 }
 
 fn nothing() -> DisplayReading {
-    DisplayReading { value: None, confidence: 0.0, corners: None, two_rows: false, upside_down: false }
+    DisplayReading {
+        value: None,
+        confidence: 0.0,
+        corners: None,
+        two_rows: false,
+        upside_down: false,
+        at_edge: false,
+    }
+}
+
+/// Width of a digit's cell in digit heights, as meters' displays have it.
+const DIGIT: f32 = 0.6;
+
+/// Whether a corner of the row lies within half a digit of the picture's edge, or beyond it.
+fn near_edge(corners: [Point; 4], (wide, high): (u32, u32)) -> bool {
+    let [upper, _, _, lower] = corners;
+    let half = 0.5 * DIGIT * (upper.0 - lower.0).hypot(upper.1 - lower.1);
+    let inside = |at: f32, side: u32| at >= half && at <= side as f32 - half;
+    !corners.iter().all(|(x, y)| inside(*x, wide) && inside(*y, high))
 }
 
 /// The picture as it is looked at, and how many pixels of the whole one of its pixels stands for.

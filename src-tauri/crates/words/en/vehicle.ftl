@@ -144,3 +144,14 @@ event_approval_withdrawn = Approval withdrawn
 event_credit_note_kept = Credit note
 event_payment_kept = Payment
 event_supplier_step_kept = Supplier
+
+scan_vin = Photo of the VIN label
+scan_part = Photo of the part’s label
+scan_hold = Hold the bar code into the picture
+scan_close = Close the camera
+scan_from_file = Picture of a label
+scan_reading = Looking for the bar code…
+scan_nothing = No bar code could be read in this picture. Take another from closer, or type it.
+scan_says = The label says
+scan_year = Model year { $year }
+scan_take = Take it

@@ -144,3 +144,14 @@ event_approval_withdrawn = Aprobación retirada
 event_credit_note_kept = Nota de crédito
 event_payment_kept = Pago
 event_supplier_step_kept = Proveedor
+
+scan_vin = Foto de la etiqueta del VIN
+scan_part = Foto de la etiqueta de la pieza
+scan_hold = Ponga el código de barras en la imagen
+scan_close = Cerrar la cámara
+scan_from_file = Imagen de una etiqueta
+scan_reading = Buscando el código de barras…
+scan_nothing = En esta imagen no se pudo leer ningún código de barras. Tome otra más de cerca, o tecléelo.
+scan_says = La etiqueta dice
+scan_year = Año modelo { $year }
+scan_take = Tomarlo

@@ -33,6 +33,7 @@ pub const CHECKS: &[&str] = &[
     "xxd",
     "xvfb",
     "zbar-tools",
+    "zint",
     "zip",
 ];
 

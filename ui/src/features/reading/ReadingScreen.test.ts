@@ -1,9 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { JobView } from '../../bindings/JobView';
+import type { ProposalView } from '../../bindings/ProposalView';
 import { open } from '../../state/job.svelte';
 import { answers, callsOf, drafts, forget, refusal } from '../../testing/fakeShell';
 import { circuit, diagnosis, job, reading, test, text } from '../../testing/samples';
 import { clear, count, one, pick, press, settled, show, textOf } from '../../testing/screen';
+import { readingFor } from './reading';
 import Reading from './Reading.svelte';
 
 vi.mock('../../backend/shell', () => import('../../testing/fakeShell'));
@@ -108,6 +110,86 @@ describe('a reading', () => {
     await key('5');
     expect([...drafts.keys()]).toEqual(['j1 correction:record-2']);
     expect(callsOf('camera_intent_keep')).toEqual([]);
+  });
+});
+
+describe('the number on the photo', () => {
+  const proposal = (part: Partial<ProposalView> = {}): ProposalView => ({
+    photo: 'p1',
+    value: '6.02',
+    says: 'shows',
+    look: [],
+    remark: null,
+    ...part,
+  });
+
+  async function openPhoto(seen: ProposalView | Promise<ProposalView>): Promise<void> {
+    answers.photo_seen = () => seen;
+    drafts.set(
+      'j1 reading:a',
+      JSON.stringify({ entry: { ...readingFor(test('a')), photos: ['p1'] }, reason: '' }),
+    );
+    await openTest('a');
+    await settled();
+  }
+
+  it('is offered beside the empty field, taken with one tap, and never without it', async () => {
+    await openPhoto(proposal());
+    expect(value()).toBe('');
+    expect(textOf('[data-name=take-seen]')).toBe('The photo shows 6.02 Take 6.02 V');
+    await press('take-seen');
+    expect([value(), count('[data-name=take-seen]')]).toEqual(['6.02', 0]);
+    await pick('complaint', 'no');
+    answers.reading_keep = () => job({ readings: [reading(1)] });
+    await press('keep-reading');
+    expect(callsOf('reading_keep')[0]?.entry).toMatchObject({
+      value: '6.02',
+      photo_taken: true,
+      kept_against_photo: false,
+    });
+  });
+
+  it('is not offered over what is typed, and keeps nobody waiting', async () => {
+    await openPhoto(new Promise(() => undefined));
+    expect(textOf('[data-name=seen-words]')).toBe('Reading the photo…');
+    await enter('7');
+    await pick('complaint', 'no');
+    expect(keep().disabled).toBe(false);
+    expect(count('[data-name=take-seen]') + count('[data-name=seen-words]')).toBe(0);
+    expect(callsOf('photo_seen')).toHaveLength(1);
+  });
+
+  it('is said to be looked at where it is not sure, with the reason', async () => {
+    await openPhoto(proposal({ says: 'may_show', value: '-6.02', look: ['minus'], remark: 'above_range' }));
+    const words = textOf('[data-name=take-seen]');
+    for (const part of [
+      'The photo may show −6.02. Look.',
+      'Is the minus really there?',
+      'That is above the range you chose.',
+      'Take −6.02 V',
+    ])
+      expect(words).toContain(part);
+    await clear();
+    await openPhoto(proposal({ says: 'nothing', value: '' }));
+    expect(textOf('[data-name=seen-words]')).toBe('Type the number');
+    expect(count('[data-name=take-seen]')).toBe(0);
+  });
+
+  it('that was contradicted is asked about at the button; the answer goes with the record', async () => {
+    await openPhoto(proposal());
+    await enter('60.2');
+    await pick('complaint', 'no');
+    answers.reading_keep = refusal('photo_shows_other', { seen: '6.02', typed: '60.2' });
+    await press('keep-reading');
+    expect(textOf('[data-name=against-photo]')).toContain('The photo seems to show 6.02. You typed 60.2.');
+    expect(count('[data-name=keep-reading]') + count('[data-key]')).toBe(0);
+    await press('change-value');
+    expect([value(), count('[data-name=take-seen]')]).toEqual(['', 1]);
+    await enter('60.2');
+    await press('keep-reading');
+    answers.reading_keep = () => job({ readings: [reading(1)] });
+    await press('keep-against');
+    expect(callsOf('reading_keep').at(-1)?.entry).toMatchObject({ value: '60.2', kept_against_photo: true });
   });
 });
 

@@ -108,6 +108,8 @@ export function readingFor(
     leads_placed_anew: true,
     note: '',
     photos: [],
+    photo_taken: false,
+    kept_against_photo: false,
   };
 }
 
@@ -175,12 +177,14 @@ export function readingAgain(reading: ReadingView): ReadingFields {
     leads_placed_anew: false,
     note,
     photos,
+    photo_taken: reading.seen?.decision === 'taken' || reading.seen?.decision === 'corrected',
+    kept_against_photo: false,
   };
 }
 
 /** The same reading, taken anew: everything but what is seen this time. */
 export function readingTakenAnew(reading: ReadingView): ReadingFields {
-  const blank = { value: '', lowest: '', highest: '', note: '', photos: [] };
+  const blank = { value: '', lowest: '', highest: '', note: '', photos: [], photo_taken: false };
   return { ...readingAgain(reading), ...blank, complaint_present: '', leads_placed_anew: true };
 }
 
@@ -197,17 +201,19 @@ export function missing(entry: ReadingFields): 'value' | 'now' | null {
 
 /**
  * What is sent: a question about the complaint that was passed over counts as "not known", and every position is sent as it
- * was shown.
+ * was shown. `against` says that the technician was asked about what the photo seems to show, and keeps what was entered.
  */
-export function finished(entry: ReadingFields, circuit: CircuitView): ReadingEntry {
+export function finished(entry: ReadingFields, circuit: CircuitView, against = false): ReadingEntry {
   const shown = circuit.state_variables.map(({ id }) => [id, positionOf(circuit, entry, id)] as const);
   const asked = recordedIn(entry);
   const sent: Partial<ReadingFields> & ReadingEntry = {
     ...entry,
     lowest: asked.includes('lowest') ? entry.lowest : '',
     highest: asked.includes('highest') ? entry.highest : '',
-    // A draft of an older version knows no condition.
+    // A draft of an older version knows no condition, and nothing of what its photo shows.
     condition: entry.condition ?? null,
+    photo_taken: entry.photo_taken ?? false,
+    kept_against_photo: against,
     complaint_present: entry.complaint_present || 'unknown',
     state: { ...entry.state, ...Object.fromEntries(shown) },
   };

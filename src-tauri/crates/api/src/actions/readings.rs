@@ -1,5 +1,6 @@
 //! Readings: kept at once, corrected by a new record.
 
+use super::seen;
 use crate::entry::{CorrectionEntry, Form, ReadingEntry, WithdrawalEntry};
 use crate::view::{JobView, ReadingView};
 use crate::{ApiError, Workshop, show, typed};
@@ -13,7 +14,16 @@ impl Workshop {
     /// # Errors
     /// No circuit or meter chosen; a value, unit, point or position that isn't known; a photo that isn't kept.
     pub fn reading_keep(&self, form: impl Into<Form>, entry: &ReadingEntry) -> Result<JobView, ApiError> {
-        self.act(&form.into(), |loaded| Ok(Event::ReadingKept(reading(&loaded.job, entry, None)?)))
+        let mut digits = None;
+        let view = self.act(&form.into(), |loaded| {
+            let mut reading = reading(&loaded.job, entry, None)?;
+            reading.seen = self.seen_for(entry, &reading, None);
+            digits = seen::digits_shown(&loaded.job, &reading);
+            Ok(Event::ReadingKept(reading))
+        })?;
+        // The record is kept: what couldn't be remembered must not have it kept twice.
+        let _ = digits.map(|(meter, digits)| self.remember_digits(&meter, digits));
+        Ok(view)
     }
 
     /// Keeps a correction beside the reading it corrects.
@@ -29,8 +39,9 @@ impl Workshop {
             let corrects = typed::record(&entry.corrects)?;
             let corrected = loaded.job.reading(&corrects);
             let unknown = || ApiError::Unknown { what: "reading", value: entry.corrects.clone() };
-            let placement = corrected.ok_or_else(unknown)?.reading.placement;
-            let mut reading = reading(&loaded.job, &entry.reading, Some(placement))?;
+            let corrected = &corrected.ok_or_else(unknown)?.reading;
+            let mut reading = reading(&loaded.job, &entry.reading, Some(corrected.placement))?;
+            reading.seen = self.seen_for(&entry.reading, &reading, corrected.seen.as_ref());
             let reason = typed::required("reason", &entry.reason)?;
             let note = std::mem::take(&mut reading.note);
             Ok(Event::ReadingCorrected(ReadingCorrected {
@@ -110,6 +121,7 @@ fn reading(job: &Job, entry: &ReadingEntry, placement: Option<u32>) -> Result<Re
         placement: placement.unwrap_or_else(|| next_placement(job, entry.leads_placed_anew)),
         note: typed::text("note", &entry.note)?,
         photos: typed::photos(&entry.photos)?,
+        seen: None,
     })
 }
 

@@ -55,6 +55,28 @@ pub struct ReadingEntry {
     pub note: String,
     /// Photos kept before, by hash.
     pub photos: Vec<String>,
+    /// The number that the last photo was read as was taken over with a tap.
+    #[serde(default)]
+    pub photo_taken: bool,
+    /// The technician was told that the photo seems to show another number, and keeps what was entered.
+    #[serde(default)]
+    pub kept_against_photo: bool,
+}
+
+/// Asks what the photo of a reading seems to show.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema, TS)]
+#[serde(deny_unknown_fields)]
+#[ts(export)]
+pub struct SeenEntry {
+    /// Photo kept before, by hash.
+    pub photo: String,
+    /// Meter mode of the reading.
+    pub mode: MeterMode,
+    /// Unit of the reading.
+    pub unit: Unit,
+    /// Highest value of a range chosen by hand, in that unit; else empty.
+    #[serde(default)]
+    pub range: String,
 }
 
 /// A correction: a new record that names what it corrects and why.

@@ -1,5 +1,5 @@
 use super::{page, photos};
-use crate::view::ReadingView;
+use crate::view::{ReadingView, SeenView};
 use ::job::measured::from_base_unit;
 use ::job::{Job, Reading, Reasoning};
 
@@ -52,6 +52,11 @@ pub(crate) fn reading_view(job: &Job, reasoning: Option<&Reasoning>, reading: &R
         note: kept.note.clone(),
         expected: expected(reasoning, reading),
         photos: photos(job, &kept.photos),
+        seen: kept.seen.as_ref().map(|seen| SeenView {
+            value: seen.value.clone(),
+            decision: seen.decision,
+            kept_against: seen.kept_against,
+        }),
         corrected_by: reading.corrected_by.map(|record| record.to_string()).unwrap_or_default(),
         withdrawn: reading.withdrawn,
         corrects,

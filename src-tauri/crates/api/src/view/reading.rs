@@ -1,7 +1,8 @@
 use super::PhotoView;
 use job::MeterMode;
-use job::event::{ComplaintPresent, ReadingCondition};
+use job::event::{ComplaintPresent, ReadingCondition, SeenDecision};
 use job::measured::Unit;
+use job::rule::seen::{SeenLook, SeenRemark, SeenSays};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -55,6 +56,8 @@ pub struct ReadingView {
     pub expected: Option<f64>,
     /// Photos of the meter.
     pub photos: Vec<PhotoView>,
+    /// The number that the last of them was read as; null where none was proposed.
+    pub seen: Option<SeenView>,
     /// The record that corrects this one, or empty.
     pub corrected_by: String,
     /// It was taken back: that record puts nothing in its place.
@@ -63,4 +66,32 @@ pub struct ReadingView {
     pub corrects: String,
     /// Why it was corrected.
     pub correction_reason: String,
+}
+
+/// What a reading's record says about the number that its photo was read as.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct SeenView {
+    /// As the display writes it: `6.02`, `039.5`, `OL`.
+    pub value: String,
+    /// What became of it.
+    pub decision: SeenDecision,
+    /// What was kept says something else: the technician was asked, and kept it.
+    pub kept_against: bool,
+}
+
+/// What the photo of a reading seems to show, before the reading is kept.
+#[derive(Clone, Debug, Serialize, JsonSchema, TS)]
+#[ts(export)]
+pub struct ProposalView {
+    /// The photo.
+    pub photo: String,
+    /// The number as a record would spell it; empty where nothing can be proposed.
+    pub value: String,
+    /// How surely.
+    pub says: SeenSays,
+    /// Why it is to be looked at, although it was read surely.
+    pub look: Vec<SeenLook>,
+    /// What doesn't fit between it and the reading; null where everything does.
+    pub remark: Option<SeenRemark>,
 }

@@ -2,7 +2,10 @@ use super::names::Names;
 use super::script::{Action, Expectation, Script, ShopFile, Step};
 use crate::error::{CliError, file, read_json};
 use crate::refusal;
-use api::entry::{ApprovalWithdrawalEntry, CreditNoteEntry, PacketEntry, PhotoEntry, Recipient, ReportEntry};
+use api::entry::{
+    ApprovalWithdrawalEntry, CreditNoteEntry, PacketEntry, PhotoEntry, ReadingEntry, Recipient, ReportEntry,
+    SeenEntry,
+};
 use api::view::JobView;
 use api::world::SetClock;
 use api::{ApiError, Workshop};
@@ -135,7 +138,7 @@ fn act(workshop: &Workshop, job: &str, action: &Action) -> Result<(), ApiError> 
         Action::PinKeep(e) => workshop.pin_keep(job, e),
         Action::CautionAcknowledge(code) => workshop.caution_acknowledge(job, code),
         Action::TestUnreachable(test) => workshop.test_unreachable(job, test, true),
-        Action::ReadingKeep(e) => workshop.reading_keep(job, e),
+        Action::ReadingKeep(e) => workshop.reading_keep(job, &seen_on_photo(workshop, job, e)?),
         Action::ReadingCorrect(e) => workshop.reading_correct(job, e),
         Action::FindingKeep(e) => workshop.finding_keep(job, e),
         Action::EstimateKeep(e) => workshop.estimate_keep(job, e),
@@ -165,6 +168,15 @@ fn act(workshop: &Workshop, job: &str, action: &Action) -> Result<(), ApiError> 
         Action::PhotoKeep(_) | Action::Expect(_) => return Ok(()),
     }
     .map(|_| ())
+}
+
+/// As at the vehicle: the photo is read, and its number taken over where it is the one that was entered.
+fn seen_on_photo(workshop: &Workshop, job: &str, entry: &ReadingEntry) -> Result<ReadingEntry, ApiError> {
+    let Some(photo) = entry.photos.last().cloned() else { return Ok(entry.clone()) };
+    let asked = SeenEntry { photo, mode: entry.mode, unit: entry.unit, range: entry.range.clone() };
+    let proposal = workshop.photo_seen(job, &asked)?;
+    let photo_taken = !proposal.value.is_empty() && proposal.value == entry.value;
+    Ok(ReadingEntry { photo_taken, ..entry.clone() })
 }
 
 /// The values of an entry with the circuit's own words for a test.

@@ -1,5 +1,5 @@
 //! Whether records that refer to each other say the same: an approval and its estimate, a bill and its approval, a finding
-//! and its readings, a report and the checkpoint it prints. Only what is public in the records here is compared; bodies are
+//! and its readings, a report and the checkpoint it prints; and which readings their photos seemed to contradict. Only what is public in the records here is compared; bodies are
 //! read by the names of their fields, and what another version wrote without them isn't judged.
 
 use super::ledger::Ledger;
@@ -18,6 +18,7 @@ pub fn check(logs: &[(&str, &Ledger)], complete: bool, findings: &mut Findings) 
         all.check_bills(device, ledger, findings);
         all.check_findings(device, ledger, findings);
         check_reports(device, ledger, findings);
+        say_against_photo(device, ledger, findings);
     }
     let count = |of: fn(&Said) -> usize| logs.iter().map(|(_, ledger)| of(&ledger.said) as u64).sum::<u64>();
     let (approvals, bills) = (count(|said| said.approvals.len()), count(|said| said.bills.len()));
@@ -110,6 +111,14 @@ fn in_force(said: &Said, before: u64) -> Option<i64> {
     let earlier = said.approvals.iter().filter(|approval| approval.sequence < before);
     let holds = earlier.rev().find(|approval| !approval.declined && !back(&approval.leaf));
     holds.map(|approval| approval.amount)
+}
+
+/// A reading that its photo seemed to contradict isn't wrong for that; whoever reads the packet looks at the photo.
+fn say_against_photo(device: &str, ledger: &Ledger, findings: &mut Findings) {
+    for (sequence, kept, seen) in &ledger.said.against_photo {
+        let doubt = Doubt::KeptAgainstPhoto { kept: kept.clone(), seen: seen.clone() };
+        findings.doubt(Code::Photo, &place::record_path(device, *sequence), doubt);
+    }
 }
 
 /// The printed checkpoint is that of the records before the report's own.

@@ -24,6 +24,8 @@ pub struct Said {
     pub credits: Vec<(u64, i64)>,
     /// What the bill comes to, and the approved amount it was held against.
     pub bills: Vec<(u64, i64, i64)>,
+    /// Readings that were kept against what their photo seemed to show: what was kept, and what was seen.
+    pub against_photo: Vec<(u64, String, String)>,
     /// The readings that a finding names.
     pub findings: Vec<(u64, Vec<Digest>)>,
     /// Size and root of the checkpoint that a report prints.
@@ -66,7 +68,17 @@ impl Said {
             "approval_withdrawn" => self.withdrawn.push((sequence, digest(body.get("approval")?)?)),
             "credit_note_kept" => self.credits.push((sequence, total(body)?)),
             "invoice_kept" => self.bills.push((sequence, total(body)?, amount(body.get("approved")?)?)),
-            "reading_kept" | "reading_corrected" => drop(self.readings.insert(leaf)),
+            "reading_kept" => {
+                self.readings.insert(leaf);
+                self.against_photo.extend(against_photo(sequence, body));
+            }
+            "reading_corrected" => {
+                self.readings.insert(leaf);
+                // What is taken back is only repeated.
+                let withdrawn = body.get("withdrawn") == Some(&Value::Bool(true));
+                let reading = body.get("reading").filter(|_| !withdrawn)?;
+                self.against_photo.extend(against_photo(sequence, reading));
+            }
             "finding_kept" => {
                 let named = body.get("readings")?.as_array()?.iter().map(digest);
                 self.findings.push((sequence, named.collect::<Option<_>>()?));
@@ -78,6 +90,15 @@ impl Said {
         }
         Some(())
     }
+}
+
+/// A reading whose technician was asked about what its photo seemed to show, and kept something else.
+fn against_photo(sequence: u64, reading: &Value) -> Option<(u64, String, String)> {
+    let seen = reading.get("seen").filter(|seen| seen.get("kept_against") == Some(&Value::Bool(true)))?;
+    let text = |name: &str| reading.get(name).and_then(Value::as_str).filter(|text| !text.is_empty());
+    let kept = ["value", "lowest", "highest"].into_iter().find_map(text)?;
+    let kept = text("unit").map_or_else(|| kept.to_owned(), |unit| format!("{kept} {unit}"));
+    Some((sequence, kept, seen.get("value")?.as_str()?.to_owned()))
 }
 
 fn total(body: &Value) -> Option<i64> {

@@ -41,7 +41,7 @@ pub fn is_known(bytes: &[u8]) -> bool {
 }
 
 /// Hashes of the texts that earlier forms of the packet held: add those of a text before changing it.
-const EARLIER: [&str; 9] = [
+const EARLIER: [&str; 11] = [
     "aba693cd97bea6eac90fb11c2d91e10800a1360c07ad4de2e91ee66b74483209",
     "70dffdcb73842bad3df0178208593596040424800b1b93f6acdafa486dda5009",
     "1692b470b5c69e6ec89669db9ba09a17603b928174bb8b686f9814b04da347e2",
@@ -51,6 +51,8 @@ const EARLIER: [&str; 9] = [
     "670137e77a53d7b1f8e1ab92a57cea26eefbbb70d0a444f85eb6539ca10e2895",
     "edd19177e68d9d8ed2b66dce20275dbc43d795149ef754e6ef5ade4c6e46d415",
     "c9bcaa5bedfe4cddb719ac49a63f6ee92db50064d6399d93ddc2cd661dc1532a",
+    "da58f8b4582c33533a74e7a05574322284b64fc16d92949b3e37c8addab9ffa3",
+    "4f60357dc19b8c6623e4f30e84a9c6f25a44b0e0f4516de21e18f24cb4c55375",
 ];
 
 const README_EN: &str = include_str!("readme-en.txt");

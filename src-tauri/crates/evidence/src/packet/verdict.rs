@@ -40,7 +40,7 @@ pub struct Verdict {
     pub proven: Vec<Finding>,
     /// What isn't, always said.
     pub not_proven: Vec<Finding>,
-    /// What is strange about clocks or bills; it makes nothing bad, but a reader should know.
+    /// What is strange about clocks, bills or readings; it makes nothing bad, but a reader should know.
     pub doubts: Vec<Finding>,
     /// What is wrong; the first is the most basic.
     pub problems: Vec<Finding>,

@@ -1,6 +1,7 @@
 use super::RecordKind;
 use super::check::Unusable;
 use super::descriptor::{Descriptor, Field, JUDGES, MEASURED};
+use super::seen::SeenOnPhoto;
 use crate::measured::{Measured, Unit, in_base_unit};
 use crate::meter_mode::MeterMode;
 use evidence::Digest;
@@ -91,6 +92,9 @@ pub struct ReadingKept {
     /// Photos.
     #[serde(default)]
     pub photos: Vec<Digest>,
+    /// The number that the last photo was read as; absent where none was read, or none was told well enough to be proposed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen: Option<SeenOnPhoto>,
 }
 
 /// A correction stands beside what it corrects. The corrected reading replaces it in the reasoning.
@@ -134,6 +138,7 @@ impl RecordKind for ReadingKept {
             Field::public("placement"),
             Field::withheld("note", JUDGES),
             Field::public("photos"),
+            Field::public("seen"),
         ],
     );
 
@@ -142,6 +147,7 @@ impl RecordKind for ReadingKept {
     }
 
     fn check(&self) -> Result<(), Unusable> {
+        self.seen.iter().try_for_each(SeenOnPhoto::check)?;
         let recorded = [("lowest", &self.lowest), ("highest", &self.highest)];
         let made = recorded.iter().any(|(_, value)| !value.is_empty());
         if !self.value.is_empty() || !made {

@@ -11,6 +11,7 @@ mod payment;
 mod proof;
 mod reading;
 pub mod region;
+pub mod seen;
 pub mod writing;
 
 pub use approval::LONGEST_REQUEST;

@@ -1,6 +1,6 @@
 //! What readings and their corrections demand: points, tests, positions and loads of the circuit that was chosen.
 
-use super::{keep_reading, require};
+use super::{keep_reading, require, seen};
 use crate::event::{ReadingCorrected, ReadingKept};
 use crate::measured::{Unit, in_base_unit};
 use crate::refused::{Permission, Refused};
@@ -10,7 +10,8 @@ use circuit::{Circuit, UNKNOWN};
 pub(super) fn kept(job: &Job, reading: &ReadingKept) -> Permission {
     keep_reading(job)?;
     let circuit = job.circuit_file().ok_or_else(|| Refused::because("choose_circuit_first"))?;
-    fits(job, circuit, reading)
+    fits(job, circuit, reading)?;
+    seen::asked(reading)
 }
 
 pub(super) fn corrected(job: &Job, correction: &ReadingCorrected) -> Permission {

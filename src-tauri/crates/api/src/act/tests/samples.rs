@@ -162,6 +162,7 @@ fn reading(value: &str) -> ReadingKept {
         placement: 1,
         note: "As found.".into(),
         photos: vec![],
+        seen: None,
     }
 }
 

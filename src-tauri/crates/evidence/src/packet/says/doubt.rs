@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Said, money};
 
-/// A strange thing about a clock or a bill. Spans are in milliseconds.
+/// A strange thing about a clock, a bill or a reading. Spans are in milliseconds.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "says", rename_all = "snake_case")]
 pub enum Doubt {
@@ -17,6 +17,7 @@ pub enum Doubt {
     ClockAhead { ms: i64 },
     ClockBehind { ms: i64 },
     BillOver { asked: i64, approved: i64 },
+    KeptAgainstPhoto { kept: String, seen: String },
 }
 
 impl Doubt {
@@ -77,6 +78,14 @@ impl Doubt {
                     "La factura pide {}, más que los {} aprobados. Aquí no se comprueba si la ley del lugar permite ese exceso.",
                     money(asked),
                     money(approved)
+                ),
+            ),
+            Self::KeptAgainstPhoto { kept, seen } => Said::new(
+                format!(
+                    "The reading kept is {kept}; the workshop's program read {seen} on its photo. The technician was asked and kept it. The program can be wrong: look at the photo."
+                ),
+                format!(
+                    "La lectura guardada es {kept}; el programa del taller leyó {seen} en su foto. Se le preguntó al técnico y la guardó. El programa puede equivocarse: mire la foto."
                 ),
             ),
         }
