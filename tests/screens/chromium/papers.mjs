@@ -89,6 +89,7 @@ async function cover(player) {
   await page.locator('[data-name=covered]').waitFor();
   await player.once('cover-kept');
   await player.goTo('papers');
+  await unfold(page, 'fold-photos');
   await page.locator('[data-share=covered]').first().waitFor();
 }
 

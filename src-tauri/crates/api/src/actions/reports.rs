@@ -244,7 +244,7 @@ impl Workshop {
     }
 
     fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
-        let name = format!("paper-{}-{}", PAPER.0, PAPER.1);
+        let name = format!("paper.{}.{}", PAPER.0, PAPER.1);
         if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
             return std::fs::read(path).ok();
         }
