@@ -67,6 +67,8 @@ async function outsideTime(player) {
   await page.locator('[data-name=authority]').waitFor();
   // A report signs a checkpoint, which then waits for its time.
   await player.goTo('papers');
+  // The papers come with the list of what goes out.
+  await page.locator('[data-name=goes-out]').waitFor();
   const reports = await page.locator('[data-name=path]').count();
   await player.press('write-report');
   await page.waitForFunction((old) => document.querySelectorAll('[data-name=path]').length > old, reports, {
