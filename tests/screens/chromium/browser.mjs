@@ -29,7 +29,8 @@ export async function emptyPage(browser, onfault) {
   page.setDefaultTimeout(15_000);
   page.on('pageerror', (error) => onfault(`the page threw ${error.message}`));
   page.on('console', (line) => {
-    if (line.type() === 'error' && !line.text().includes('422')) onfault(`console: ${line.text()}`);
+    if (line.type() === 'error' && !line.text().includes('422'))
+      onfault(`console: ${line.text()} (${line.location().url})`);
   });
   return page;
 }

@@ -36,6 +36,8 @@ export async function labels(browse, folder, script, looks) {
     await page.waitForFunction((wanted) => document.querySelector('[name=vin]')?.value === wanted, VIN);
     await page.locator('[data-name=vin-year]').waitFor();
     if ((await vin()) !== VIN) throw new Error(`the VIN on record is "${await vin()}"`);
+    // It must not ask a shop that is stopped later on.
+    await page.close();
   } finally {
     await rm(place, { recursive: true, force: true });
   }
