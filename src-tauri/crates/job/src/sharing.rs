@@ -7,8 +7,10 @@
 use crate::event::{Event, PhotoPurpose, descriptor_of};
 use crate::fold::Job;
 use crate::recipient::Recipient;
+use evidence::Digest;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 use ts_rs::TS;
 
 /// What happens to a photo.
@@ -59,10 +61,10 @@ pub fn receives(recipient: Recipient, kind: &str, field: &str) -> bool {
 }
 
 /// A job as papers for a reader are made of it. A supplier's tell nothing of what the customer was asked for, agreed to, was
-/// billed and paid, though the records in a packet hold those amounts in public: they prove that no more was billed than
+/// billed and paid, and nothing of the records `of_others` ([`crate::suppliers::of_others`]), though the records in a packet hold those amounts in public: they prove that no more was billed than
 /// approved.
 #[must_use]
-pub fn as_told_to(mut job: Job, recipient: Recipient) -> Job {
+pub fn as_told_to(mut job: Job, recipient: Recipient, of_others: &BTreeSet<Digest>) -> Job {
     if recipient != Recipient::Supplier {
         return job;
     }
@@ -74,6 +76,10 @@ pub fn as_told_to(mut job: Job, recipient: Recipient) -> Job {
     job.invoices.clear();
     job.credit_notes.clear();
     job.payments.clear();
+    job.parts.retain(|kept| !of_others.contains(&kept.record));
+    job.programming.retain(|kept| !of_others.contains(&kept.record));
+    job.programmed.retain(|attempt| !of_others.contains(&attempt.kept.record));
+    job.supplier_steps.retain(|kept| !of_others.contains(&kept.record));
     for record in &mut job.timeline {
         let customers = matches!(
             record.event,
@@ -88,7 +94,7 @@ pub fn as_told_to(mut job: Job, recipient: Recipient) -> Job {
                     | Event::PaymentKept(_)
             )
         );
-        if customers {
+        if customers || of_others.contains(&record.record) {
             record.event = None;
         }
     }

@@ -124,8 +124,9 @@ impl Workshop {
         entry: &ReportEntry,
     ) -> Result<Vec<u8>, ApiError> {
         // The job as its reader may know it: folded again from the records with only the values that go out.
+        let others = job::suppliers::of_others(&loaded.job, &sharing.supplier).map_err(ApiError::from)?;
         let folded = self.fold_with(&loaded.log.job, sharing.disclosures())?;
-        let job = job::sharing::as_told_to(folded, sharing.recipient);
+        let job = job::sharing::as_told_to(folded, sharing.recipient, &others.records);
         let pictures = self.paper_pictures(loaded, sharing, &job)?;
         let picture = |digest: &Digest| pictures.get(digest).cloned();
         let lost = |kept: &Kept<MissingPhoto>| {
