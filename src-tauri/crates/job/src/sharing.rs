@@ -60,6 +60,12 @@ pub fn receives(recipient: Recipient, kind: &str, field: &str) -> bool {
     descriptor_of(kind).is_some_and(|descriptor| descriptor.receives(recipient, field))
 }
 
+/// What the shop pays is told to the supplier itself and to whoever judges between the two, to nobody else.
+#[must_use]
+pub const fn told_of_suppliers(reader: Recipient) -> bool {
+    matches!(reader, Recipient::Supplier | Recipient::Arbiter)
+}
+
 /// A job as papers for a reader are made of it. A supplier's tell nothing of what the customer was asked for, agreed to, was
 /// billed and paid, and nothing of the records `of_others` ([`crate::suppliers::of_others`]), though the records in a packet hold those amounts in public: they prove that no more was billed than
 /// approved.

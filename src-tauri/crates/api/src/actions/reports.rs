@@ -1,7 +1,7 @@
 //! Reports: written from records, never from the screen.
 
 use super::estimates;
-use super::sharing::{Sharing, told_of_suppliers};
+use super::sharing::Sharing;
 use crate::act::{Loaded, Settles};
 use crate::entry::{PacketEntry, Recipient, ReportEntry, ReportForm};
 use crate::view::{JobView, OriginalState, WrittenFileView};
@@ -321,7 +321,7 @@ fn can_be_written(job: &Job, entry: &ReportEntry) -> Result<(), ApiError> {
         return Err(ApiError::Unknown { what: "report_form", value: entry.form.code().to_owned() });
     }
     let known = accounts(job).map_err(ApiError::from)?.iter().any(|one| one.supplier == entry.supplier);
-    if entry.supplier.is_empty() || (known && told_of_suppliers(entry.recipient)) {
+    if entry.supplier.is_empty() || (known && job::sharing::told_of_suppliers(entry.recipient)) {
         return Ok(());
     }
     Err(ApiError::Unknown { what: "supplier", value: entry.supplier.clone() })

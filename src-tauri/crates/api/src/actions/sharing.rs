@@ -39,7 +39,7 @@ impl Workshop {
             show::shared_value(kind, value, *goes_out, language)
         };
         let accounts = suppliers::accounts(&loaded.job).map_err(ApiError::from)?;
-        let told = told_of_suppliers(sharing.recipient);
+        let told = job::sharing::told_of_suppliers(sharing.recipient);
         Ok(SharingView {
             recipient: sharing.recipient,
             forms: ReportForm::offered(sharing.recipient).collect(),
@@ -224,11 +224,6 @@ fn possible(share: PhotoShare, examined: Option<&Examined>) -> Option<PhotoShare
 struct NotTheirs {
     values: BTreeSet<Digest>,
     photos: BTreeSet<Digest>,
-}
-
-/// What the shop pays is told to the supplier itself and to whoever judges between the two, to nobody else.
-pub(crate) const fn told_of_suppliers(reader: Recipient) -> bool {
-    matches!(reader, Recipient::Supplier | Recipient::Arbiter)
 }
 
 /// The supplier whose bill a packet is about, as the job names it; empty where it is about the customer's.
