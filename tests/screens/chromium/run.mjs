@@ -29,6 +29,14 @@ const { values } = parseArgs({
   },
 });
 
+/** Plays one part of the check and says how long it took: what grows slow is seen where it grows. */
+async function timed(part, play) {
+  const begun = performance.now();
+  const answer = await play();
+  console.log(`${part}: ${((performance.now() - begun) / 1000).toFixed(0)} s`);
+  return answer;
+}
+
 /** A page of the app at phone size; what goes wrong in it is a fault. */
 async function pageOf(one) {
   const page = await emptyPage(one, (fault) => looks.faults.push(fault));
@@ -43,6 +51,18 @@ async function withMore(more) {
   return pageOf(another);
 }
 
+/** Plays the script's steps and leaves the written papers. */
+async function playJob(player) {
+  await player.open();
+  for (const step of script.steps) {
+    await player.play(step).catch((error) => {
+      throw new Error(`${step.do}: ${error.message}`, { cause: error });
+    });
+  }
+  const paths = await player.papers();
+  console.log(`job played through the screens; written: ${paths.join(', ')}`);
+}
+
 const folder = resolve(values.job);
 const script = JSON.parse(await readFile(join(folder, 'job.json'), 'utf8'));
 const data = await mkdtemp(join(tmpdir(), 'testimeter-screens-'));
@@ -53,30 +73,28 @@ const looks = new Looks(resolve(values.out));
 
 try {
   const page = await pageOf(browser);
-  await firstStart(page, looks);
-  await ownCircuit(page, looks);
-  const player = new Player(page, resolve(folder, script.photos), script, looks);
-  await player.open();
-  for (const step of script.steps) {
-    await player.play(step).catch((error) => {
-      throw new Error(`${step.do}: ${error.message}`, { cause: error });
-    });
-  }
-  const paths = await player.papers();
-  console.log(`job played through the screens; written: ${paths.join(', ')}`);
-  const { p95, taps } = await tapToPaint(page, player.job);
+  await timed('first start', () => firstStart(page, looks));
+  await timed('own circuit', () => ownCircuit(page, looks));
+  const photosAt = resolve(folder, script.photos);
+  const player = new Player(page, photosAt, script, looks);
+  await timed('the job', () => playJob(player));
+  const { p95, taps } = await timed('taps', () => tapToPaint(page, player.job));
   console.log(`tap to paint at a quarter of the speed: p95 ${p95} ms over ${taps} taps`);
-  await everyScreen(page, player.job, looks, { number: Number(basename(folder)[0]), quick: values.quick });
-  await photos(page, player.job, looks);
+  const look = { number: Number(basename(folder)[0]), quick: values.quick };
+  await timed('every screen', () => everyScreen(page, player.job, looks, look));
+  await timed('photos', () => photos(page, player.job, looks));
   // Once is enough for what doesn't hang on the job.
-  await careless(player, basename(folder).startsWith('1-'));
-  if (basename(folder).startsWith('1-'))
-    await byKeyboard(page, resolve(folder, script.photos), script, looks);
-  await camera(withMore, resolve(folder, script.photos), script, looks);
-  await labels(withMore, resolve(folder, script.photos), script, looks);
+  const first = basename(folder).startsWith('1-');
+  await timed('careless hands', () => careless(player, first));
+  if (first) {
+    await timed('keyboard', () => byKeyboard(page, photosAt, script, looks));
+    await timed('labels', () => labels(withMore, photosAt, script, looks));
+  }
+  await timed('camera', () => camera(withMore, photosAt, script, looks));
   // The first job of a new shop has the number 1.
-  const backup = await custody(player, 1);
-  await returning(player, { program: resolve(values.bridge), data, bridge, backup, ends });
+  const backup = await timed('custody', () => custody(player, 1));
+  const shop = { program: resolve(values.bridge), data, bridge, backup, ends };
+  await timed('returning', () => returning(player, shop));
 } catch (error) {
   looks.faults.push(String(error.message));
   await browser

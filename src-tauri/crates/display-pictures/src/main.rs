@@ -2,7 +2,7 @@
 //!
 //! `display-pictures lines|looks SEED [COUNT]` writes records to standard output: for `lines` the pixels of a cut, the
 //! number of letters and 15 bytes of letters (1 = the first letter); for `looks` the pixels, the number of rows (0 to 2)
-//! and 16 numbers (32 bits, little-endian) with their corners. `display-pictures photos SEED COUNT FOLDER [held-back|learned]`
+//! and 16 numbers (32 bits, little-endian) with their corners. `display-pictures photos SEED COUNT FOLDER [held-back|learned] [easy]`
 //! writes JPEG files and `truth.jsonl`.
 
 use display_pictures::chance::Chance;
@@ -19,13 +19,13 @@ fn main() {
         ["lines", seed, rest @ ..] => stream(seed, rest, lines),
         ["looks", seed, rest @ ..] => stream(seed, rest, looks),
         ["photos", seed, count, folder, rest @ ..] => {
-            photos(seed, count, Path::new(folder), !rest.contains(&"learned"))
+            photos(seed, count, Path::new(folder), !rest.contains(&"learned"), rest.contains(&"easy"))
         }
         ["weigh", seed, count, rest @ ..] => {
             weigh(seed, count, rest.contains(&"held-back"), rest.contains(&"easy"))
         }
         _ => Err(io::Error::other(
-            "type lines SEED, looks SEED, or photos SEED COUNT FOLDER [held-back|learned]",
+            "type lines SEED, looks SEED, or photos SEED COUNT FOLDER [held-back|learned] [easy]",
         )),
     };
     match done {
@@ -109,12 +109,12 @@ fn looks(chance: &mut Chance, held_back: bool, out: &mut dyn Write) -> io::Resul
     Ok(())
 }
 
-fn photos(seed: &str, count: &str, folder: &Path, held_back: bool) -> io::Result<()> {
+fn photos(seed: &str, count: &str, folder: &Path, held_back: bool, easy: bool) -> io::Result<()> {
     let (seed, count) = (number(seed)?, number(count)?);
     fs::create_dir_all(folder)?;
     let mut truth = String::new();
     for at in 0..count {
-        let Some(whole) = whole::photo(seed.wrapping_add(at), held_back, false) else { continue };
+        let Some(whole) = whole::photo(seed.wrapping_add(at), held_back, easy) else { continue };
         let name = format!("{at:05}.jpg");
         fs::write(folder.join(&name), &whole.file)?;
         let value = whole.value.map_or("null".to_owned(), |value| format!("\"{value}\""));

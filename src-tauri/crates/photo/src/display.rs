@@ -22,6 +22,7 @@ use crate::exif_fields::ExifFields;
 use crate::{PhotoError, pixels, structure};
 use cut::{CUT, Framing, Pyramid};
 use image::RgbImage;
+use locate::Found;
 use plane::{Point, Projection};
 use weigh::Row;
 
@@ -63,11 +64,13 @@ pub fn read_display(bytes: &[u8]) -> Result<DisplayReading, PhotoError> {
 pub fn read_with_evidence(bytes: &[u8]) -> Result<(DisplayReading, Evidence), PhotoError> {
     let (picture, shrunk) = upright(bytes)?;
     let pyramid = Pyramid::new(picture);
-    let Some(found) = locate::main_row(&pyramid)? else { return Ok((nothing(), Evidence::default())) };
-    let Some(seen) = likeliest(&pyramid, &found.corners)? else {
+    let Some(first) = locate::main_row(&pyramid)? else { return Ok((nothing(), Evidence::default())) };
+    let (found, Some(seen)) = likeliest(&pyramid, first)? else {
         return Ok((nothing(), Evidence::default()));
     };
-    let evidence = Evidence { located: found.share, two_rows: found.two_rows, ..seen.evidence };
+    let seen = beyond(&pyramid, seen)?;
+    let two_rows = found.two_rows || another_row(&pyramid, seen.corners)?;
+    let evidence = Evidence { two_rows, ..seen.evidence };
     let at_edge = near_edge(seen.corners, pyramid.size());
     let confidence = if seen.value.is_some() { weigh::confidence(&evidence) } else { 0.0 };
     let corners = seen.corners.map(|(x, y)| (x * shrunk, y * shrunk));
@@ -75,7 +78,7 @@ pub fn read_with_evidence(bytes: &[u8]) -> Result<(DisplayReading, Evidence), Ph
         value: seen.value,
         confidence,
         corners: Some(corners),
-        two_rows: found.two_rows,
+        two_rows,
         upside_down: seen.upside_down,
         at_edge,
     };
@@ -118,20 +121,45 @@ fn upright(bytes: &[u8]) -> Result<(RgbImage, f32), PhotoError> {
 
 /// A row read so surely needs no other opinion of where it ends.
 const SURE: f64 = 0.9;
+/// Opinions of the look from nearer that are tried around the first look's likeliest row, and around each other one.
+const AROUND_LIKELIEST: usize = 3;
+const AROUND_OTHERS: usize = 2;
 
-/// Reads the row as each opinion has it, until one is read surely; the surest reading counts.
-fn likeliest(pyramid: &Pyramid, opinions: &[[Point; 4]]) -> Result<Option<Read>, PhotoError> {
+/// Reads the row as each opinion has it, from nearer first, until one is read surely; the surest reading counts. Each
+/// look from nearer takes as long as all reading, so it is made when it is its turn.
+fn likeliest(pyramid: &Pyramid, mut found: Found) -> Result<(Found, Option<Read>), PhotoError> {
     let mut best: Option<Read> = None;
-    for corners in opinions {
-        let read = read_row(pyramid, *corners)?;
-        if best.as_ref().is_none_or(|best| read.evidence.mean > best.evidence.mean) {
-            best = Some(read);
+    for (at, opinion) in found.corners.clone().into_iter().enumerate() {
+        let Some(nearer) = locate::nearer_look(pyramid, opinion)? else { continue };
+        if at == 0 {
+            found.share = nearer.share;
+            found.two_rows |= nearer.two_rows;
         }
-        if best.as_ref().is_some_and(|best| best.evidence.mean > SURE) {
-            break;
+        let tried = if at == 0 { AROUND_LIKELIEST } else { AROUND_OTHERS };
+        if surest(pyramid, nearer.corners.iter().take(tried), &mut best)? {
+            return Ok((found, best));
         }
     }
-    Ok(best)
+    surest(pyramid, found.corners.iter(), &mut best)?;
+    Ok((found, best))
+}
+
+/// Reads rows into `best` until one is sure, and says whether one is.
+fn surest<'a>(
+    pyramid: &Pyramid,
+    rows: impl Iterator<Item = &'a [Point; 4]>,
+    best: &mut Option<Read>,
+) -> Result<bool, PhotoError> {
+    for corners in rows {
+        let read = read_row(pyramid, *corners)?;
+        if best.as_ref().is_none_or(|best| read.evidence.mean > best.evidence.mean) {
+            *best = Some(read);
+        }
+        if best.as_ref().is_some_and(|best| best.evidence.mean > SURE) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 struct Read {
@@ -155,7 +183,7 @@ fn read_row(pyramid: &Pyramid, mut corners: [Point; 4]) -> Result<Read, PhotoErr
     }
     for _ in 0..2 {
         let Some(sides) = row.longer() else { break };
-        let wider = grown(corners, sides);
+        let wider = grown(corners, sides, GROW);
         let again = look(pyramid, wider)?;
         let (said, likely) = again.best();
         let is_value = matches!(said, Said::Value(_));
@@ -166,6 +194,47 @@ fn read_row(pyramid: &Pyramid, mut corners: [Point; 4]) -> Result<Read, PhotoErr
     }
     let (value, evidence) = row.evidence();
     Ok(Read { value, corners, upside_down, evidence })
+}
+
+/// How far a sign may stand apart from the digits, in digit heights: meters keep the minus in a cell of its own, some cells
+/// before a short number.
+const APART: f32 = 2.4;
+
+/// Takes the row further where a cut that reaches far shows more of the number.
+fn beyond(pyramid: &Pyramid, seen: Read) -> Result<Read, PhotoError> {
+    let Some(value) = seen.value.clone() else { return Ok(seen) };
+    let plain = Framing::PLAIN;
+    let framings =
+        [Framing { before: plain.before + APART, ..plain }, Framing { after: plain.after + APART, ..plain }];
+    let cuts: Vec<Vec<u8>> =
+        framings.iter().map(|framing| pyramid.cut(&framing.map(seen.corners), CUT)).collect();
+    let scores = networks::recognize(&cuts)?;
+    let shows =
+        |at: usize, before: bool| scores.get(at).is_some_and(|cut| weigh::shows_more(cut, &value, before));
+    let sides = (shows(0, true), shows(1, false));
+    if !(sides.0 || sides.1) {
+        return Ok(seen);
+    }
+    let wider = read_row(pyramid, grown(seen.corners, sides, APART))?;
+    let is_more =
+        |more: &String| more.len() > value.len() && (more.ends_with(&value) || more.starts_with(&value));
+    if wider.value.as_ref().is_some_and(is_more) {
+        return Ok(Read { upside_down: seen.upside_down != wider.upside_down, ..wider });
+    }
+    // Something stands there that can't be read: the number is no surer than that cut makes it.
+    let evidence = Evidence { mean: seen.evidence.mean.min(0.5), ..seen.evidence };
+    Ok(Read { evidence, ..seen })
+}
+
+/// From one row to the next of the same size, in digit heights: displays leave a third of a digit between.
+const NEXT_ROW: f32 = 1.3;
+
+/// Whether a number of the same size stands above or below the row: the locator now and then takes only one of two.
+fn another_row(pyramid: &Pyramid, corners: [Point; 4]) -> Result<bool, PhotoError> {
+    let at = |down: f32| Framing { shift: (0.0, down), ..Framing::PLAIN };
+    let cuts: Vec<Vec<u8>> =
+        [-NEXT_ROW, NEXT_ROW].iter().map(|down| pyramid.cut(&at(*down).map(corners), CUT)).collect();
+    Ok(networks::recognize(&cuts)?.iter().any(weigh::is_number))
 }
 
 /// Four plain cuts, then one that reaches further before the row and one that reaches further after it.
@@ -183,10 +252,10 @@ fn look(pyramid: &Pyramid, corners: [Point; 4]) -> Result<Row, PhotoError> {
     networks::recognize(&cuts).map(Row::new)
 }
 
-/// The row taken further before (`sides.0`) or after (`sides.1`) it.
-fn grown(corners: [Point; 4], sides: (bool, bool)) -> [Point; 4] {
+/// The row taken `further` digit heights before (`sides.0`) or after (`sides.1`) it.
+fn grown(corners: [Point; 4], sides: (bool, bool), further: f32) -> [Point; 4] {
     let across = cut::width_in_heights(corners);
-    let more = |wanted: bool| if wanted { GROW / across } else { 0.0 };
+    let more = |wanted: bool| if wanted { further / across } else { 0.0 };
     let (left, right) = (-more(sides.0), 1.0 + more(sides.1));
     let map = Projection::of_square(corners);
     [(left, 0.0), (right, 0.0), (right, 1.0), (left, 1.0)].map(|corner| map.apply(corner))

@@ -33,6 +33,8 @@ pub use page::{bottom_line, signature_svg};
 pub use statement::Against;
 pub use typeset::LETTERS;
 
+use evidence::Digest;
+use job::Job;
 use sheet::Sheet;
 use typeset::Printed;
 
@@ -82,6 +84,19 @@ pub fn summary_page(input: &FindingsInput, language: Language) -> Result<String,
     let whole = page(room)?;
     let over = whole.len().saturating_sub(input.most_bytes);
     if over == 0 { Ok(whole) } else { page(room.saturating_sub(over)) }
+}
+
+/// Photos of which a summary may show a picture: those of its first page, then a few of each sort. It asks for no other.
+#[must_use]
+pub fn summary_photos(job: &Job) -> Vec<Digest> {
+    let (first, behind) = summary::photo_candidates(job);
+    first.into_iter().chain(behind).collect()
+}
+
+/// Photos of which a statement may show a picture. It asks for no other.
+#[must_use]
+pub fn statement_photos(job: &Job, against: &Against) -> Vec<Digest> {
+    statement::photos(job, against)
 }
 
 /// What is claimed, agreed, billed and paid, and what shows it: one page, then the exhibits.

@@ -39,9 +39,11 @@ pub enum Counts {
     Full,
 }
 
-/// Runs each step, going on after a failure so that one run shows all that is wrong, and closes with the sum.
-pub fn run_all(steps: &[&Step], counts: Counts) -> Result<(), Error> {
-    let ended: Vec<(&Step, Outcome, Duration)> = steps.iter().map(|step| run_shown(step, counts)).collect();
+/// Runs round after round, the steps of a round at once, going on after a failure so that one run shows all that is wrong,
+/// and closes with the sum.
+pub fn run_all(rounds: &[Vec<&Step>], counts: Counts) -> Result<(), Error> {
+    let ended: Vec<(&Step, Outcome, Duration)> =
+        rounds.iter().flat_map(|round| run_round(round, counts)).collect();
     println!("\n{:=<72}", "");
     for (step, outcome, took) in &ended {
         println!("{}", line(step, outcome, *took));
@@ -49,6 +51,18 @@ pub fn run_all(steps: &[&Step], counts: Counts) -> Result<(), Error> {
     let (passed, failed, skipped) = count(ended.iter().map(|(_, outcome, _)| outcome));
     println!("{}", sum(passed, failed, skipped));
     if failed == 0 { Ok(()) } else { Err(Error::Checks { failed }) }
+}
+
+fn run_round<'s>(round: &[&'s Step], counts: Counts) -> Vec<(&'s Step, Outcome, Duration)> {
+    std::thread::scope(|scope| {
+        let running: Vec<_> =
+            round.iter().map(|step| (*step, scope.spawn(move || run_shown(step, counts)))).collect();
+        let broken = || Outcome::Failed("the check broke off".to_owned());
+        let ended = |(step, run): (&'s Step, std::thread::ScopedJoinHandle<'_, _>)| {
+            run.join().unwrap_or_else(|_| (step, broken(), Duration::ZERO))
+        };
+        running.into_iter().map(ended).collect()
+    })
 }
 
 fn run_shown(step: &Step, counts: Counts) -> (&Step, Outcome, Duration) {
@@ -107,8 +121,9 @@ mod tests {
         let good = Step { name: "good", proves: "", work: Work::Own(|_| Ok(Outcome::Passed)) };
         let bad = Step { name: "bad", proves: "", work: Work::Run(&["false"]) };
         let absent = Step { name: "absent", proves: "", work: Work::Run(&["no-such-program"]) };
-        assert!(run_all(&[&good], Counts::Reduced).is_ok());
-        assert!(matches!(run_all(&[&good, &bad, &absent], Counts::Full), Err(Error::Checks { failed: 2 })));
+        assert!(run_all(&[vec![&good]], Counts::Reduced).is_ok());
+        let rounds = [vec![&good], vec![&bad, &absent]];
+        assert!(matches!(run_all(&rounds, Counts::Full), Err(Error::Checks { failed: 2 })));
     }
 
     #[test]

@@ -31,7 +31,7 @@ impl Test {
         } else {
             setup::for_checking()?
         }
-        step::run_all(&steps, if self.all { Counts::Full } else { Counts::Reduced })
+        step::run_all(&rounds(&steps), if self.all { Counts::Full } else { Counts::Reduced })
     }
 
     fn chosen(&self) -> Result<Vec<&'static Step>, Error> {
@@ -47,6 +47,24 @@ impl Test {
         }
         Ok(if self.all { all } else { WORKS.iter().collect() })
     }
+}
+
+/// The screens wait for their browser most of the time, and the phones' type-check, which builds in a folder of its own,
+/// keeps every core busy.
+const AT_ONCE: (&str, &str) = ("screens", "phones");
+
+/// Each step alone, but for the two that run at once.
+fn rounds<'s>(steps: &[&'s Step]) -> Vec<Vec<&'s Step>> {
+    let (waits, works) = AT_ONCE;
+    let both = steps.iter().any(|step| step.name == waits);
+    let beside = steps.iter().copied().find(|step| both && step.name == works);
+    let alone = steps.iter().filter(|step| beside.is_none_or(|beside| beside.name != step.name));
+    alone
+        .map(|step| {
+            let beside = beside.filter(|_| step.name == waits);
+            std::iter::once(*step).chain(beside).collect()
+        })
+        .collect()
 }
 
 /// What proves that the program works. Cargo's features must be the same in every step, or it builds tauri anew each
@@ -150,6 +168,18 @@ mod tests {
         names.sort_unstable();
         names.dedup();
         assert_eq!(names.len(), ORDER.len() + WORKS.len() + BEYOND.len());
+    }
+
+    #[test]
+    fn every_check_has_its_turn_and_only_the_two_share_one() {
+        let all = Test { all: true, only: Vec::new(), list: false }.chosen().unwrap();
+        let rounds = rounds(&all);
+        assert_eq!(rounds.iter().map(Vec::len).sum::<usize>(), all.len());
+        let shared: Vec<&str> =
+            rounds.iter().filter(|round| round.len() > 1).flatten().map(|step| step.name).collect();
+        assert_eq!(shared, ["screens", "phones"]);
+        let one = Test { all: false, only: vec!["phones".to_owned()], list: false }.chosen().unwrap();
+        assert_eq!(super::rounds(&one).len(), 1);
     }
 
     #[test]

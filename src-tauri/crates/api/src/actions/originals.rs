@@ -7,8 +7,10 @@ use evidence::{Digest, Record};
 use job::Event;
 use job::event::{FoundInstead, MissingPhoto, PhotoMissing};
 use photo::Carries;
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::PoisonError;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::SystemTime;
 
 /// What was found in an original's file.
@@ -101,13 +103,13 @@ impl Workshop {
     /// # Errors
     /// [`ApiError::Cancelled`].
     pub(crate) fn examine_all_anew(&self, job: &job::Job) -> Result<BTreeMap<Digest, Examined>, ApiError> {
-        let mut examined = BTreeMap::new();
-        for (done, digest) in job.photos.keys().enumerate() {
-            self.work.count("originals", done, job.photos.len())?;
-            let one = self.forgotten(job, digest).unwrap_or_else(|| self.examine_anew(digest));
-            examined.insert(*digest, one);
-        }
-        Ok(examined)
+        let photos: Vec<Digest> = job.photos.keys().copied().collect();
+        let done = AtomicUsize::new(0);
+        let examined = photos.par_iter().map(|digest| {
+            self.work.count("originals", done.fetch_add(1, Ordering::Relaxed), photos.len())?;
+            Ok((*digest, self.forgotten(job, digest).unwrap_or_else(|| self.examine_anew(digest))))
+        });
+        examined.collect()
     }
 
     fn forgotten(&self, job: &job::Job, digest: &Digest) -> Option<Examined> {

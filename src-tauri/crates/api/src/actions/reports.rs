@@ -10,12 +10,14 @@ use evidence::{Checkpoint, Digest, fingerprint_words};
 use job::event::{CoveredArea, MissingPhoto, ReportWritten};
 use job::suppliers::accounts;
 use job::{Event, Job, Kept};
+use rayon::prelude::*;
 use report::{
     Against, CUSTOMER_BYTES, CheckpointPrint, EightWords, FindingsInput, OutsideTimePrint, RulesPrint,
     ShopPrint,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Longest side and JPEG quality of a picture in a report.
 const PAPER: (u32, u8) = (480, 60);
@@ -127,7 +129,13 @@ impl Workshop {
         let others = job::suppliers::of_others(&loaded.job, &sharing.supplier).map_err(ApiError::from)?;
         let folded = self.fold_with(&loaded.log.job, sharing.disclosures())?;
         let job = job::sharing::as_told_to(folded, sharing.recipient, &others.records);
-        let pictures = self.paper_pictures(loaded, sharing, &job)?;
+        let against = Against::of(&about(entry, sharing), sharing.recipient);
+        let on_paper = match entry.form {
+            ReportForm::Full => job.photos.keys().copied().collect(),
+            ReportForm::Summary | ReportForm::Page => report::summary_photos(&job).into_iter().collect(),
+            ReportForm::Statement => report::statement_photos(&job, &against).into_iter().collect(),
+        };
+        let pictures = self.paper_pictures(loaded, sharing, &job, &on_paper)?;
         let picture = |digest: &Digest| pictures.get(digest).cloned();
         let lost = |kept: &Kept<MissingPhoto>| {
             let examined = sharing.examined.get(&kept.event.original)?;
@@ -164,10 +172,7 @@ impl Workshop {
             ReportForm::Full => report::findings_pdf(&input, language)?,
             ReportForm::Summary => report::summary_pdf(&input, language)?,
             ReportForm::Page => report::summary_page(&input, language)?.into_bytes(),
-            ReportForm::Statement => {
-                let against = Against::of(&about(entry, sharing), sharing.recipient);
-                report::statement_pdf(&input, &against, language)?
-            }
+            ReportForm::Statement => report::statement_pdf(&input, &against, language)?,
         })
     }
 
@@ -216,44 +221,34 @@ impl Workshop {
         Ok(read.collect())
     }
 
-    /// The small picture of every photo that its reader may see: about 30 KB each, so a job of 200 photos takes 6 MB.
+    /// Small pictures of those photos on a paper that its reader may see, about 30 KB each. They are made from the sealed
+    /// originals each time: a small copy kept on disk could be changed there, and what a paper shows is taken for what
+    /// was sealed.
     fn paper_pictures(
         &self,
         loaded: &Loaded,
         sharing: &Sharing,
         told: &Job,
+        on_paper: &BTreeSet<Digest>,
     ) -> Result<BTreeMap<Digest, Vec<u8>>, ApiError> {
-        let photos: Vec<(&Digest, (Digest, Vec<CoveredArea>))> = loaded
-            .job
-            .photos
-            .keys()
-            .filter_map(|photo| Some((photo, sharing.shown(&loaded.job, photo)?)))
-            .collect();
-        let mut pictures = BTreeMap::new();
-        for (done, (photo, (source, covered))) in photos.iter().enumerate() {
-            self.work.count("pictures", done, photos.len())?;
-            let sound = self.require_sound(source).is_ok();
+        let shown = |photo: &Digest| Some((*photo, sharing.shown(&loaded.job, photo)?));
+        let photos: Vec<(Digest, (Digest, Vec<CoveredArea>))> = on_paper.iter().filter_map(shown).collect();
+        let done = AtomicUsize::new(0);
+        let made = photos.par_iter().map(|(photo, (source, covered))| {
+            self.work.count("pictures", done.fetch_add(1, Ordering::Relaxed), photos.len())?;
             let picture = match told.marks_on(photo) {
-                _ if !sound => None,
                 None => self.paper_picture(source),
                 Some(_) => self.marked_picture(told, photo, source, covered, PAPER),
             };
-            pictures.extend(picture.map(|picture| (**photo, picture)));
-        }
+            Ok(picture.map(|picture| (*photo, picture)))
+        });
+        let pictures = made.collect::<Result<Vec<_>, ApiError>>()?.into_iter().flatten().collect();
         self.work.count("typesetting", 0, 0)?;
         Ok(pictures)
     }
 
     fn paper_picture(&self, digest: &Digest) -> Option<Vec<u8>> {
-        let name = format!("paper.{}.{}", PAPER.0, PAPER.1);
-        if let Some(path) = self.store.preview(digest, &name).ok().flatten() {
-            return std::fs::read(path).ok();
-        }
-        let original = self.store.original(digest).ok()?;
-        let bytes = photo::for_report(&original, PAPER.0, PAPER.1).ok()?;
-        // Derived: when it can't be kept it is only made again.
-        let _ = self.store.keep_preview(digest, &name, &bytes);
-        Some(bytes)
+        photo::for_report(&self.store.original(digest).ok()?, PAPER.0, PAPER.1).ok()
     }
 
     fn print_checkpoint(&self, loaded: &Loaded) -> Result<CheckpointPrint, ApiError> {

@@ -24,26 +24,17 @@ const ALIKE: f32 = 0.75;
 /// Looks for the main row; a picture where nothing is found is also looked at lying on its sides.
 pub fn main_row(pyramid: &Pyramid) -> Result<Option<Found>, PhotoError> {
     for turn in [0.0, 0.25, 0.75] {
-        let whole = whole(pyramid, turn);
-        let Some(first) = look(pyramid, &whole)? else { continue };
-        return nearer_looks(pyramid, first).map(Some);
+        if let Some(first) = look(pyramid, &whole(pyramid, turn))? {
+            return Ok(Some(first));
+        }
     }
     Ok(None)
 }
 
-/// Looks again around each opinion of the first look: a row that was taken too far is seen too small the second time.
-fn nearer_looks(pyramid: &Pyramid, first: Found) -> Result<Found, PhotoError> {
-    let mut found = Found { corners: Vec::new(), ..first };
-    for (at, opinion) in first.corners.iter().enumerate() {
-        let Some(second) = look(pyramid, &nearer(*opinion))? else { continue };
-        if at == 0 {
-            found.share = second.share;
-            found.two_rows |= second.two_rows;
-        }
-        found.corners.extend(second.corners.into_iter().take(if at == 0 { OPINIONS } else { 2 }));
-    }
-    found.corners.extend(first.corners);
-    Ok(found)
+/// Looks again from nearer around one opinion of the first look: a row that was taken too far is seen too small the
+/// second time.
+pub fn nearer_look(pyramid: &Pyramid, opinion: [Point; 4]) -> Result<Option<Found>, PhotoError> {
+    look(pyramid, &nearer(opinion))
 }
 
 /// From the locator's pixels to the whole picture, turned by a share of a full turn.

@@ -15,6 +15,7 @@ use crate::sheet::{Sheet, Template};
 use crate::summary::{self, Head};
 use crate::words::Language;
 use crate::{FindingsInput, ReportError};
+use evidence::Digest;
 use exhibits::Exhibit;
 use job::suppliers::{SupplierAccount, accounts, meant};
 use job::{Job, Recipient};
@@ -78,6 +79,11 @@ struct Statement {
     notes: Vec<String>,
     words: String,
     exhibits: Vec<Exhibit>,
+}
+
+/// Photos that the exhibits may show, the weightiest first.
+pub(crate) fn photos(job: &Job, against: &Against) -> Vec<Digest> {
+    exhibits::photos(job, against.account(job).as_ref())
 }
 
 pub(crate) fn sheet(

@@ -29,7 +29,7 @@ pub(crate) use comparison::{Comparison, comparison, sides};
 pub(crate) use head::Head;
 pub(crate) use headline::Headline;
 pub(crate) use known::Known;
-pub(crate) use photos::order as photo_order;
+pub(crate) use photos::{candidates as photo_candidates, order as photo_order};
 pub(crate) use strip::Strip;
 
 /// Most pages: the summary itself and three more.

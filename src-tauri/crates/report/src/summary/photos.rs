@@ -60,7 +60,13 @@ fn first_page(job: &Job) -> Vec<Digest> {
 
 /// As many as are shown and a few to take the place of what can't be shown.
 pub(crate) fn order(input: &FindingsInput) -> Vec<Digest> {
-    let job = input.job;
+    let (first, behind) = candidates(input.job);
+    let behind = pictures::look_alikes_last(input, behind);
+    first.into_iter().chain(behind.into_iter().take(BEHIND.saturating_add(2))).collect()
+}
+
+/// Photos of the first page, and those from which the ones behind it are chosen: one of each sort before a second one of any.
+pub(crate) fn candidates(job: &Job) -> (Vec<Digest>, Vec<Digest>) {
     let first = first_page(job);
     let rank = |photo: &Digest| match job.photos.get(photo).map(|kept| kept.event.purpose) {
         Some(PhotoPurpose::Repair) => 0,
@@ -74,7 +80,6 @@ pub(crate) fn order(input: &FindingsInput) -> Vec<Digest> {
     };
     let mut behind: Vec<Digest> = photos_in_order(job).into_iter().filter(|p| !first.contains(p)).collect();
     behind.sort_by_key(rank);
-    // One of each sort before a second one of any.
     let mut turns: Vec<(usize, u8, Digest)> = Vec::new();
     for photo in behind {
         let turn = turns.iter().filter(|(_, sort, _)| *sort == rank(&photo)).count();
@@ -82,6 +87,5 @@ pub(crate) fn order(input: &FindingsInput) -> Vec<Digest> {
     }
     turns.sort_by_key(|(turn, sort, _)| (*turn, *sort));
     let behind = turns.into_iter().map(|(_, _, photo)| photo).take(BEHIND.saturating_mul(3)).collect();
-    let behind = pictures::look_alikes_last(input, behind);
-    first.into_iter().chain(behind.into_iter().take(BEHIND.saturating_add(2))).collect()
+    (first, behind)
 }
