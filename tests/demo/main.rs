@@ -122,8 +122,14 @@ fn a_diagnosis_from_files_is_the_engines_own() {
 #[test]
 fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("dispute-{}", std::process::id()));
-    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-data");
-    passes(Command::new(testimeter()).args(["demo", "load", "--data"]).arg(&folder).arg("--from").arg(demo));
+    let from = folder.join("demo-of-one-job");
+    std::fs::create_dir_all(&from).unwrap();
+    for name in ["shop.json", "photos", "3-car-programming-bill"] {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-data");
+        std::os::unix::fs::symlink(demo.canonicalize().unwrap().join(name), from.join(name)).unwrap();
+    }
+    let folder = folder.join("shop");
+    passes(Command::new(testimeter()).args(["demo", "load", "--data"]).arg(&folder).arg("--from").arg(&from));
     let shop = |arguments: &[&str]| {
         passes(Command::new(testimeter()).arg("shop").arg("--data").arg(&folder).args(arguments));
     };
@@ -134,7 +140,7 @@ fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
         let text = passes(Command::new("pdftotext").arg(found).arg("-"));
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    shop(&["report", "3", "--recipient", "supplier"]);
+    shop(&["report", "1", "--recipient", "supplier"]);
     let statement = text("statement-supplier-en-2.pdf");
     for said in
         ["You agreed to $120.00. You billed $195.00. We dispute $75.00.", "owes none of it", "HW-1187"]
@@ -146,7 +152,7 @@ fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
     }
     // What is packed for programs lies compressed in the file: taken out by qpdf.
     let exports = folder.join("exports");
-    let paper = exports.join("job-0003-statement-supplier-en-2.pdf");
+    let paper = exports.join("job-0001-statement-supplier-en-2.pdf");
     for name in ["records.json", "readings.csv"] {
         let wanted = format!("--show-attachment={name}");
         let attached = passes(Command::new("qpdf").arg(wanted).arg(&paper));
@@ -154,21 +160,26 @@ fn a_suppliers_overcharge_is_stated_to_the_supplier_and_to_nobody_else() {
             assert!(!attached.contains(hidden), "{hidden} is the customer's: {name}");
         }
     }
-    shop(&["report", "3", "--recipient", "supplier", "--form", "full"]);
+    shop(&["report", "1", "--recipient", "supplier", "--form", "full"]);
     let full = text("full-supplier-en-3.pdf");
     for hidden in ["Tarrasa", "DEMO-33", "695.34", "555-0163", "Fennrow"] {
         assert!(!full.contains(hidden), "{hidden} is the customer's: {full}");
     }
-    shop(&["report", "3", "--recipient", "card_issuer"]);
+    shop(&["report", "1", "--recipient", "card_issuer"]);
     let customers = text("statement-card_issuer-en-4.pdf");
     assert!(customers.contains("The customer approved $695.34. We billed $695.34, not more."), "{customers}");
     assert!(!customers.contains("195.00"), "what the shop pays is the shop's: {customers}");
-    shop(&["packet", "3", "--recipient", "supplier"]);
+    shop(&["packet", "1", "--recipient", "supplier"]);
     // The job has several suppliers, so the packet's name says which of them it is for.
     let packets = std::fs::read_dir(folder.join("exports")).unwrap().map(|entry| entry.unwrap().path());
-    let packet = packets.filter(|path| path.to_str().unwrap().contains("job-0003-packet-supplier-"));
+    let packet = packets.filter(|path| path.to_str().unwrap().contains("job-0001-packet-supplier-"));
     let packet = packet.max().expect("a packet for the supplier");
-    let listed = passes(Command::new("unzip").arg("-l").arg(packet));
-    assert!(listed.contains("data/report/job-0003-statement-supplier-en-"), "{listed}");
-    let _ = std::fs::remove_dir_all(&folder);
+    let listed = passes(Command::new("unzip").arg("-l").arg(&packet));
+    assert!(listed.contains("data/report/job-0001-statement-supplier-en-"), "{listed}");
+    // The other supplier sold the part: its name goes along in no record either.
+    let whole = run(Command::new("unzip").arg("-p").arg(&packet)).stdout;
+    let whole = String::from_utf8_lossy(&whole);
+    assert!(whole.contains("part_received"), "the record of the part is there");
+    assert!(!whole.contains("Fennrow"), "that is between the shop and another supplier");
+    let _ = std::fs::remove_dir_all(folder.parent().unwrap());
 }

@@ -27,6 +27,7 @@ mod refusals;
 mod regions;
 mod replaced;
 mod safe_keeping;
+mod sample;
 mod seen;
 mod series;
 mod shop;

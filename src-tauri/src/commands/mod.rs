@@ -12,6 +12,7 @@ pub mod papers;
 pub mod photo;
 pub mod programming;
 pub mod reading;
+pub mod sample;
 pub mod shop;
 pub mod time;
 pub mod tool;

@@ -19,6 +19,7 @@ import { photos } from './photos.mjs';
 import { Player } from './player.mjs';
 import { tapToPaint } from './taps.mjs';
 import { returning } from './returning.mjs';
+import { sampleJob } from './sample.mjs';
 
 const { values } = parseArgs({
   options: {
@@ -74,6 +75,9 @@ const looks = new Looks(resolve(values.out));
 try {
   const page = await pageOf(browser);
   await timed('first start', () => firstStart(page, looks));
+  // Once is enough for what doesn't hang on the job.
+  const first = basename(folder).startsWith('1-');
+  if (first) await timed('sample', () => sampleJob(page, looks));
   await timed('own circuit', () => ownCircuit(page, looks));
   const photosAt = resolve(folder, script.photos);
   const player = new Player(page, photosAt, script, looks);
@@ -83,8 +87,6 @@ try {
   const look = { number: Number(basename(folder)[0]), quick: values.quick };
   await timed('every screen', () => everyScreen(page, player.job, looks, look));
   await timed('photos', () => photos(page, player.job, looks));
-  // Once is enough for what doesn't hang on the job.
-  const first = basename(folder).startsWith('1-');
   await timed('careless hands', () => careless(player, first));
   if (first) {
     await timed('keyboard', () => byKeyboard(page, photosAt, script, looks));

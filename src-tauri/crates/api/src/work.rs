@@ -17,13 +17,16 @@ pub struct Work {
 
 impl Work {
     /// Begins; an old wish to stop is forgotten.
-    pub(crate) fn begin(&self, what: &str) {
+    pub fn begin(&self, what: &str) {
         self.cancelled.store(false, Ordering::Release);
         self.show(what, 0, 0);
     }
 
-    /// Shows which of several things is being done; an error when the user wants to stop.
-    pub(crate) fn count(&self, what: &str, done: usize, total: usize) -> Result<(), ApiError> {
+    /// Shows which of several things is being done.
+    ///
+    /// # Errors
+    /// [`ApiError::Cancelled`] when the user wants to stop.
+    pub fn count(&self, what: &str, done: usize, total: usize) -> Result<(), ApiError> {
         let small = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
         self.show(what, small(done), small(total));
         if self.cancelled.load(Ordering::Acquire) { Err(ApiError::Cancelled) } else { Ok(()) }
@@ -37,7 +40,7 @@ impl Work {
     }
 
     /// Ends.
-    pub(crate) fn end(&self) {
+    pub fn end(&self) {
         self.show("", 0, 0);
     }
 

@@ -2,8 +2,8 @@
 
 use crate::diagnose::Readings;
 use crate::error::{CliError, file};
-use crate::play::{Script, ShopFile};
 use clap::Args;
+use demo::{Script, ShopFile};
 use schemars::{JsonSchema, schema_for};
 use std::path::{Path, PathBuf};
 

@@ -123,6 +123,7 @@ work_export = Exporting
 work_import = Importing
 work_timestamps = Getting timestamps
 work_restore = Restoring
+work_sample = Making the sample
 work_check = Checking the backup
 
 forget_open = Delete this customer’s data

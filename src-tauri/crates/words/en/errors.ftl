@@ -366,3 +366,5 @@ error_no_appointment = There is no appointment with a date and time yet.
 remedy_no_appointment = Pick the date and time, then save the decision.
 error_voltage_line = Line { $line } isn’t minutes and volts: “{ $value }”
 remedy_voltage_line = Write the minutes since it began, a space, then the volts: 12 13.4
+error_sample_broken = The sample job can’t be shown.
+remedy_sample_broken = This is a fault of the app: please report it. Your own shop is unharmed.

@@ -123,6 +123,7 @@ work_export = Exportando
 work_import = Importando
 work_timestamps = Pidiendo sellos de tiempo
 work_restore = Restaurando
+work_sample = Preparando la muestra
 work_check = Revisando la copia
 
 forget_open = Borrar los datos de este cliente

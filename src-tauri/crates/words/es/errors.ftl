@@ -366,3 +366,5 @@ error_no_appointment = Todavía no hay una cita con fecha y hora.
 remedy_no_appointment = Elija la fecha y la hora, y guarde la decisión.
 error_voltage_line = La línea { $line } no es minutos y voltios: “{ $value }”
 remedy_voltage_line = Escriba los minutos desde que empezó, un espacio y los voltios: 12 13.4
+error_sample_broken = No se puede mostrar el trabajo de muestra.
+remedy_sample_broken = Es un fallo de la aplicación: avísenos, por favor. Su propio taller no sufrió ningún daño.

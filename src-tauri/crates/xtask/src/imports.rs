@@ -14,7 +14,7 @@ struct Absence {
 
 /// Rooms that import no sibling; none of them has words, and words know none of them.
 const LEAVES: &[&str] = &["authority", "circuit", "evidence", "money", "photo", "words"];
-const ABOVE_JOB: &[&str] = &["store", "report", "api", "cli", "testimeter-app"];
+const ABOVE_JOB: &[&str] = &["store", "report", "api", "demo", "cli", "testimeter-app"];
 const WINDOW: &[&str] = &["tauri", "wry"];
 const DATABASE: &[&str] = &["rusqlite", "libsqlite3-sys"];
 const PICTURES: &[&str] = &["image", "kamadak-exif"];
@@ -60,7 +60,8 @@ const ABSENCES: &[Absence] = &[
         room: "report",
         never: &[&["store", "api", "cli", "testimeter-app"], WINDOW, DATABASE, NETWORK],
     },
-    Absence { room: "api", never: &[&["cli", "testimeter-app"], WINDOW] },
+    Absence { room: "api", never: &[&["demo", "cli", "testimeter-app"], WINDOW] },
+    Absence { room: "demo", never: &[&["cli", "testimeter-app"], WINDOW] },
     Absence { room: "cli", never: &[&["testimeter-app"], WINDOW] },
 ];
 

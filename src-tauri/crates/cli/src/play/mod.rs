@@ -1,10 +1,6 @@
 //! Playing jobs from folders: the same api as the window, with the times of the file.
 
-mod names;
 mod player;
-mod script;
-
-pub use script::{Script, ShopFile};
 
 use crate::error::{CliError, file, read_json};
 use crate::folder;

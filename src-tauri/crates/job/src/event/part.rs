@@ -1,6 +1,6 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
-use super::descriptor::{COSTS, Descriptor, Field, MEASURED};
+use super::descriptor::{COSTS, Descriptor, EVERYBODY, Field, MEASURED};
 use evidence::Digest;
 use money::{Cents, Condition};
 use schemars::JsonSchema;
@@ -10,9 +10,12 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PartReceived {
-    /// Supplier: a business.
+    /// Supplier: a business. Withheld, so that another supplier's packet can leave it out. Public in records of older
+    /// versions.
+    #[serde(default)]
     pub supplier: String,
-    /// Part number.
+    /// Part number. Withheld as the supplier is.
+    #[serde(default)]
     pub part_number: String,
     /// Description.
     pub description: String,
@@ -41,8 +44,8 @@ impl RecordKind for PartReceived {
     const DESCRIPTOR: Descriptor = Descriptor::new(
         "part_received",
         &[
-            Field::public("supplier"),
-            Field::public("part_number"),
+            Field::withheld("supplier", EVERYBODY),
+            Field::withheld("part_number", EVERYBODY),
             Field::public("description"),
             Field::public("condition"),
             Field::withheld("price", COSTS),

@@ -1,6 +1,6 @@
 use super::RecordKind;
 use super::check::{self, Unusable};
-use super::descriptor::{COSTS, Descriptor, Field, JUDGES, MEASURED};
+use super::descriptor::{COSTS, Descriptor, EVERYBODY, Field, JUDGES, MEASURED};
 use evidence::Digest;
 use money::Cents;
 use schemars::JsonSchema;
@@ -96,7 +96,8 @@ const MOST_VOLTS: f64 = 60.0;
 pub struct ProgrammingDecided {
     /// The route that is taken.
     pub route: ProgrammingRoute,
-    /// Provider: a business; empty for the own tool.
+    /// Provider: a business; empty for the own tool. Withheld, so that another supplier's packet can leave it out. Public in
+    /// records of older versions.
     #[serde(default)]
     pub provider: String,
     /// Quoted amount.
@@ -191,7 +192,7 @@ impl RecordKind for ProgrammingDecided {
         "programming_decided",
         &[
             Field::public("route"),
-            Field::public("provider"),
+            Field::withheld("provider", EVERYBODY),
             Field::withheld("quoted", COSTS),
             Field::withheld("weighed", &[]),
             Field::withheld("appointment", MEASURED),

@@ -1,7 +1,7 @@
 //! What a file calls photos and readings, and what the job calls them.
 
-use super::script::Action;
-use crate::error::CliError;
+use crate::PlayError;
+use crate::script::Action;
 use api::view::JobView;
 use std::collections::BTreeMap;
 
@@ -24,7 +24,7 @@ impl Names {
     }
 
     /// The action with the job's own names in place of the file's.
-    pub fn resolve(&self, action: &Action) -> Result<Action, CliError> {
+    pub fn resolve(&self, action: &Action) -> Result<Action, PlayError> {
         let mut action = action.clone();
         match &mut action {
             Action::PinKeep(e) => self.hashes(&mut e.photos)?,
@@ -49,22 +49,22 @@ impl Names {
         Ok(action)
     }
 
-    fn hashes(&self, files: &mut [String]) -> Result<(), CliError> {
+    fn hashes(&self, files: &mut [String]) -> Result<(), PlayError> {
         for file in files {
-            let hash = self.photos.get(file).ok_or_else(|| CliError::Format {
-                path: file.clone(),
-                problem: "no earlier step keeps this photo".to_owned(),
+            let hash = self.photos.get(file).ok_or_else(|| PlayError::Unknown {
+                name: file.clone(),
+                problem: "no earlier step keeps this photo",
             })?;
             file.clone_from(hash);
         }
         Ok(())
     }
 
-    fn record(&self, name: &mut String) -> Result<(), CliError> {
+    fn record(&self, name: &mut String) -> Result<(), PlayError> {
         let number = name.strip_prefix('#').and_then(|n| n.parse::<u32>().ok());
-        let record = number.and_then(|n| self.readings.get(&n)).ok_or_else(|| CliError::Format {
-            path: name.clone(),
-            problem: "no earlier step keeps this reading; name it as # and its number".to_owned(),
+        let record = number.and_then(|n| self.readings.get(&n)).ok_or_else(|| PlayError::Unknown {
+            name: name.clone(),
+            problem: "no earlier step keeps this reading; name it as # and its number",
         })?;
         name.clone_from(record);
         Ok(())
