@@ -2,6 +2,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 use api::{ApiError, ErrorView, Work, Workshop};
 use demo::PlayError;
@@ -112,11 +113,24 @@ pub fn enter_sample<R: Runtime>(app: &AppHandle<R>) -> Result<String, ErrorView>
 /// Goes back into the own shop; the sample and all that was done in it is thrown away.
 ///
 /// # Errors
-/// Its files can't be removed; the own shop is back all the same.
+/// The folder for this app's data can't be found.
 pub fn leave_sample<R: Runtime>(app: &AppHandle<R>) -> Result<(), ErrorView> {
     *app.state::<Data>().lock() = Open::default();
-    Ok(throw_away(&folder(app, true)?)?)
+    let place = folder(app, true)?;
+    // A command that still runs may write into the folder while it is removed.
+    for _ in 0..TRIES {
+        if throw_away(&place).is_ok() {
+            break;
+        }
+        std::thread::sleep(PAUSE);
+    }
+    // What is left all the same goes before the next look.
+    Ok(())
 }
+
+/// How often and how long a running command is waited for.
+const TRIES: u32 = 20;
+const PAUSE: Duration = Duration::from_millis(100);
 
 fn throw_away(folder: &Path) -> Result<(), ApiError> {
     match std::fs::remove_dir_all(folder) {

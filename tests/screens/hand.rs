@@ -76,10 +76,15 @@ impl Hand {
 
     /// Waits until a condition of the page holds.
     pub async fn until(&self, condition: &str) {
+        self.until_within(condition, PATIENCE).await;
+    }
+
+    /// The same for what takes longer.
+    pub async fn until_within(&self, condition: &str, patience: Duration) {
         let start = std::time::Instant::now();
         while self.run(&format!("return {condition}")).await != serde_json::Value::Bool(true) {
             assert!(
-                start.elapsed() < PATIENCE,
+                start.elapsed() < patience,
                 "never: {condition}; the window says: {}",
                 self.words().await
             );

@@ -6,6 +6,9 @@
 //!
 //! | command | arguments | answer |
 //! |---|---|---|
+//! | `sample_view` | | `boolean`: whether the sample shop is looked at (the shell's own, as the next two) |
+//! | `sample_enter` | | `string`: the id of the sample's job |
+//! | `sample_leave` | | |
 //! | `shop_view` | | `ShopView` |
 //! | `regions` | | `RulesView[]` |
 //! | `shop_set_up` | `entry: ShopEntry` | `ShopView` |
