@@ -65,7 +65,7 @@ impl Plane {
         let (near, far) = if self.spread.1 == 1 {
             (y, y)
         } else {
-            (y / 2, if y % 2 == 0 { (y / 2).saturating_sub(1) } else { y / 2 + 1 })
+            (y / 2, if y.is_multiple_of(2) { (y / 2).saturating_sub(1) } else { y / 2 + 1 })
         };
         between.clear();
         between
