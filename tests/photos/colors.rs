@@ -116,55 +116,6 @@ fn check_if_rgb(path: &Path) {
 }
 
 #[test]
-fn twelve_bits_show_what_eight_show() {
-    let folder = tempdir().unwrap();
-    for (name, interlace) in [("plain.jpg", "none"), ("progressive.jpg", "JPEG")] {
-        let how = ["-interlace", interlace, "-sampling-factor", "4:2:0", "-quality", "90"];
-        let path = made(&folder, &picture(&folder), name, &how);
-        let twelve = folder.path().join(format!("twelve-{name}"));
-        std::fs::write(&twelve, in_twelve_bits(&std::fs::read(&path).unwrap())).unwrap();
-        assert_eq!(ours(&path, 5000), ours(&twelve, 5000), "{name}");
-        assert_eq!(ours(&path, 200), ours(&twelve, 200), "{name}");
-    }
-}
-
-/// The same picture in samples of twelve bits: each step sixteen times as large (T.81, A.3.1 and B.2.4.1), so that every
-/// coefficient is that of a sample sixteen times as large. No program at hand reads or writes twelve bits.
-fn in_twelve_bits(bytes: &[u8]) -> Vec<u8> {
-    let mut out = bytes[..2].to_vec();
-    let mut at = 2;
-    loop {
-        let marker = bytes[at + 1];
-        let length = usize::from(u16::from_be_bytes([bytes[at + 2], bytes[at + 3]]));
-        let payload = &bytes[at + 4..at + 2 + length];
-        match marker {
-            0xDB => {
-                for table in payload.chunks_exact(65) {
-                    out.extend([0xFF, 0xDB, 0, 131, 0x10 | table[0]]);
-                    table[1..].iter().for_each(|step| out.extend((u16::from(*step) * 16).to_be_bytes()));
-                }
-            }
-            0xC0 | 0xC2 => {
-                out.extend([
-                    0xFF,
-                    if marker == 0xC0 { 0xC1 } else { marker },
-                    bytes[at + 2],
-                    bytes[at + 3],
-                    12,
-                ]);
-                out.extend(&payload[1..]);
-            }
-            0xDA => {
-                out.extend(&bytes[at..]);
-                return out;
-            }
-            _ => out.extend(&bytes[at..at + 2 + length]),
-        }
-        at += 2 + length;
-    }
-}
-
-#[test]
 fn every_form_of_png_has_its_colors() {
     let folder = tempdir().unwrap();
     let part = picture(&folder);

@@ -1,6 +1,5 @@
 //! From bytes to pixels, within stated limits, and no more of them than needed.
 
-use crate::jpeg::Unshown;
 use crate::shrink::Shrink;
 use crate::{Kind, PhotoError, WhyNoPreview, jpeg, png_rows, structure};
 use image::{DynamicImage, ImageFormat, ImageReader, Limits, RgbImage};
@@ -8,8 +7,8 @@ use std::io::Cursor;
 
 /// Most pixels of a picture that is shown: 200 megapixels, the largest phone sensors sold in 2025 (from memory).
 pub const MAX_PIXELS: u64 = 200_000_000;
-/// Most memory a decoder may take: 200 megapixels of three bytes, and a little. That is for WebP and interlaced PNG, which are
-/// decoded whole; a JPEG is decoded straight to a smaller scale and other PNGs row by row, with a small part of it.
+/// Most memory a decoder may take: 200 megapixels of three bytes, and a little. That is for WebP, interlaced PNG and JPEGs with
+/// inks or cut off, which are decoded whole; other JPEGs are decoded straight to a smaller scale and PNGs row by row.
 pub const MAX_DECODE_BYTES: u64 = 640_000_000;
 
 pub(crate) fn too_many(width: u32, height: u32) -> bool {
@@ -19,7 +18,9 @@ pub(crate) fn too_many(width: u32, height: u32) -> bool {
 /// Decodes to exactly `target`, which is no larger than the stored picture and has its shape. Not turned.
 pub(crate) fn fitted(bytes: &[u8], kind: Kind, target: (u32, u32)) -> Result<RgbImage, PhotoError> {
     let stored = size_within_limits(bytes, kind)?;
-    let eighths = eighths(stored.0.max(stored.1), target.0.max(target.1));
+    // A decoded eighth may reach half a pixel beyond the picture's edge: with a quarter more to average over, that isn't seen.
+    let wanted = target.0.max(target.1);
+    let eighths = eighths(stored.0.max(stored.1), wanted.saturating_add(wanted / 4));
     drawn(bytes, kind, stored, eighths, Some(target))
 }
 
@@ -70,16 +71,13 @@ fn drawn(
     match kind {
         Kind::Heic => Err(PhotoError::NoPreview(WhyNoPreview::Heic)),
         Kind::Unknown => Err(PhotoError::NotAPicture),
+        Kind::Jpeg if jpeg::is_rare(bytes) => Err(PhotoError::NoPreview(WhyNoPreview::Rare)),
         Kind::Jpeg => {
-            let picture = jpeg::decode(bytes, eighths).map_err(|why| match why {
-                Unshown::Rare => PhotoError::NoPreview(WhyNoPreview::Rare),
-                Unshown::Damaged(detail) => damaged(detail.into()),
-            })?;
-            let (width, height) = picture.size();
-            let whole = (u32::try_from(width).unwrap_or(u32::MAX), u32::try_from(height).unwrap_or(u32::MAX));
-            let mut small = Shrink::of_parts((width, height), picture.extent(), target.unwrap_or(whole));
-            picture.rows(|row| small.take(row));
-            Ok(small.finish())
+            let picture = match jpeg::scaled(bytes, stored, eighths) {
+                Some(picture) => picture,
+                None => decode_whole(bytes, kind, ImageFormat::Jpeg)?,
+            };
+            Ok(small(&picture, target))
         }
         Kind::Png if !png_rows::is_interlaced(bytes) => {
             let mut small = Shrink::new(stored, target.unwrap_or(stored));

@@ -2,20 +2,16 @@
 
 use image::RgbImage;
 
-/// Parts of a pixel that extents are given in: what comes from a decoder at some eighths of its size may end within a pixel.
-pub(crate) const PARTS: u64 = 8;
-
 /// Takes rows from above and averages over the area that each pixel of the small picture covers.
 pub(crate) struct Shrink {
     /// Pixels that come in, across and down.
     pixels: (usize, usize),
-    /// How much of them is the picture, in parts of a pixel.
-    extent: (u64, u64),
     to: (usize, usize),
     /// Sums of the row that is being filled, over its pixels' areas.
     sums: Vec<f32>,
-    /// How much of that row's height is still to be filled, in parts of an incoming row times the rows that go out.
-    left: u64,
+    /// How much of that row's height is still to be filled: an incoming row has as many parts as rows go out, an outgoing one as
+    /// many as rows come in.
+    left: usize,
     /// One row that came in, made as narrow as the small picture.
     narrow: Vec<f32>,
     /// How many rows came in.
@@ -24,19 +20,14 @@ pub(crate) struct Shrink {
 }
 
 impl Shrink {
-    /// For so many pixels, all of them the picture's.
+    /// From so many pixels to so many. No side becomes longer than it is.
     pub(crate) fn new(pixels: (u32, u32), to: (u32, u32)) -> Self {
-        let extent = (u64::from(pixels.0) * PARTS, u64::from(pixels.1) * PARTS);
-        Self::of_parts((pixels.0 as usize, pixels.1 as usize), extent, to)
-    }
-
-    /// The same where the picture ends within the last pixels. No side becomes longer than it is.
-    pub(crate) fn of_parts(pixels: (usize, usize), extent: (u64, u64), to: (u32, u32)) -> Self {
-        let side = |wanted: u32, there: usize| (wanted as usize).clamp(1, there.max(1));
+        let side = |wanted: u32, there: u32| wanted.clamp(1, there.max(1)) as usize;
         let to = (side(to.0, pixels.0), side(to.1, pixels.1));
+        let pixels = (pixels.0 as usize, pixels.1 as usize);
         let row = vec![0.0; to.0 * 3];
         let done = Vec::with_capacity(to.0 * to.1 * 3);
-        Self { pixels, extent, to, sums: row.clone(), left: extent.1, narrow: row, taken: 0, done }
+        Self { pixels, to, sums: row.clone(), left: pixels.1, narrow: row, taken: 0, done }
     }
 
     /// The next row in red, green and blue; rows beyond the picture are passed over.
@@ -50,7 +41,7 @@ impl Shrink {
             return;
         }
         self.make_narrow(row);
-        let mut height = share(self.taken, self.extent.1, self.to.1);
+        let mut height = self.to.1;
         while height > 0 && self.done.len() < self.to.0 * self.to.1 * 3 {
             let mine = height.min(self.left);
             self.sums.iter_mut().zip(&self.narrow).for_each(|(sum, value)| *sum += value * mine as f32);
@@ -65,11 +56,11 @@ impl Shrink {
 
     fn make_narrow(&mut self, row: &[u8]) {
         self.narrow.fill(0.0);
-        let mut left = self.extent.0;
+        let mut left = self.pixels.0;
         let mut slots = self.narrow.chunks_exact_mut(3);
         let Some(mut slot) = slots.next() else { return };
-        for (x, pixel) in row.chunks_exact(3).take(self.pixels.0).enumerate() {
-            let mut width = share(x, self.extent.0, self.to.0);
+        for pixel in row.chunks_exact(3).take(self.pixels.0) {
+            let mut width = self.to.0;
             while width > 0 {
                 let mine = width.min(left);
                 slot.iter_mut().zip(pixel).for_each(|(sum, value)| *sum += f32::from(*value) * mine as f32);
@@ -77,17 +68,17 @@ impl Shrink {
                 width -= mine;
                 if left == 0 {
                     let Some(next) = slots.next() else { return };
-                    (slot, left) = (next, self.extent.0);
+                    (slot, left) = (next, self.pixels.0);
                 }
             }
         }
     }
 
     fn finish_row(&mut self) {
-        let area = self.extent.0 as f32 * self.extent.1 as f32;
+        let area = self.pixels.0 as f32 * self.pixels.1 as f32;
         self.done.extend(self.sums.iter().map(|sum| (sum / area + 0.5) as u8));
         self.sums.fill(0.0);
-        self.left = self.extent.1;
+        self.left = self.pixels.1;
     }
 
     /// The small picture; white where no rows came in.
@@ -99,11 +90,6 @@ impl Shrink {
     }
 }
 
-/// How much of the picture the pixel at a place holds, in parts times the pixels that go out.
-fn share(place: usize, extent: u64, to: usize) -> u64 {
-    extent.saturating_sub(place as u64 * PARTS).min(PARTS) * to as u64
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -113,12 +99,11 @@ mod tests {
         /// Beside the average by the definition: every pixel, weighed by the area that two pixels share.
         #[test]
         fn averages_over_areas(
-            pixels in (1_u32..30, 1_u32..30), shares in (1_u32..=100, 1_u32..=100), missing in (0_u64..8, 0_u64..8), seed in any::<u8>(),
+            pixels in (1_u32..30, 1_u32..30), shares in (1_u32..=100, 1_u32..=100), seed in any::<u8>(),
         ) {
             let to = ((pixels.0 * shares.0).div_ceil(100), (pixels.1 * shares.1).div_ceil(100));
-            let extent = (u64::from(pixels.0) * PARTS - missing.0, u64::from(pixels.1) * PARTS - missing.1);
             let value = |x: u32, y: u32| (x * 37 + y * 91 + u32::from(seed)) as u8;
-            let mut small = Shrink::of_parts((pixels.0 as usize, pixels.1 as usize), extent, to);
+            let mut small = Shrink::new(pixels, to);
             for y in 0..pixels.1 {
                 small.take(&(0..pixels.0).flat_map(|x| [value(x, y); 3]).collect::<Vec<u8>>());
             }
@@ -127,17 +112,17 @@ mod tests {
             if pixels == to {
                 return Ok(());
             }
-            let shared = |place: u32, other: u32, extent: u64, to: u32| {
-                let side = extent as f64 / f64::from(to);
+            let shared = |place: u32, other: u32, pixels: u32, to: u32| {
+                let side = f64::from(pixels) / f64::from(to);
                 let (from, end) = (f64::from(place) * side, f64::from(place + 1) * side);
-                let (start, stop) = (f64::from(other) * 8.0, (f64::from(other + 1) * 8.0).min(extent as f64));
+                let (start, stop) = (f64::from(other), f64::from(other + 1));
                 (end.min(stop) - from.max(start)).max(0.0) / side
             };
             for (x, y, pixel) in small.enumerate_pixels() {
                 let mut sum = 0.0;
                 for from_y in 0..pixels.1 {
                     for from_x in 0..pixels.0 {
-                        let area = shared(x, from_x, extent.0, to.0) * shared(y, from_y, extent.1, to.1);
+                        let area = shared(x, from_x, pixels.0, to.0) * shared(y, from_y, pixels.1, to.1);
                         sum += f64::from(value(from_x, from_y)) * area;
                     }
                 }
