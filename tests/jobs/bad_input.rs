@@ -35,11 +35,32 @@ fn photos_that_are_none() {
     let picture = jpeg(640, 480);
     assert_eq!(keep(b""), "photo_empty");
     assert_eq!(keep(b"<html>hello</html>"), "photo_not_a_picture");
-    assert_eq!(keep(&picture[..picture.len() / 2]), "photo_truncated");
     assert_eq!(shop.workshop.job_view(&job).unwrap().timeline.len(), 1, "only the opening is on record");
     assert_eq!(keep(&picture), "kept");
     assert_eq!(keep(&picture), "kept", "the same picture twice is kept once and is no error");
     assert_eq!(shop.workshop.job_view(&job).unwrap().timeline.len(), 2);
+}
+
+#[test]
+fn a_photo_that_was_cut_off_is_kept_with_a_doubt_and_shown_as_far_as_it_goes() {
+    let shop = Shop::open();
+    let job = shop.job().job;
+    let picture = jpeg(640, 480);
+    let cut = &picture[..picture.len() / 2];
+    let kept = shop.workshop.photo_keep(&photo(&job), cut).unwrap();
+    assert!(kept.doubts.iter().any(|doubt| doubt == "picture_cut_off"), "{:?}", kept.doubts);
+    assert!(kept.has_preview);
+    assert!(shop.workshop.photo_preview(&kept.sha256).unwrap().is_some());
+    assert_eq!(shop.workshop.photo_original(&kept.sha256).unwrap().0, cut, "the original is byte for byte");
+    // Nothing of the picture is there: kept all the same, and said.
+    let start = shop.workshop.photo_keep(&photo(&job), &picture[..300]).unwrap();
+    assert!(!start.has_preview);
+    assert_eq!(shop.workshop.photo_preview(&start.sha256).unwrap(), None);
+    let whole = shop.workshop.photo_keep(&photo(&job), &picture).unwrap();
+    assert!(!whole.doubts.iter().any(|doubt| doubt == "picture_cut_off"), "{:?}", whole.doubts);
+    let log = shop.workshop.job_view(&job).unwrap().timeline;
+    assert_eq!(log.len(), 4);
+    assert!(log[1].doubts.iter().any(|doubt| doubt == "picture_cut_off"));
 }
 
 #[test]

@@ -4,7 +4,10 @@
 //! fails the test with its name.
 #![cfg(test)]
 
+mod bombs;
 mod broken;
+mod colors;
+mod derived;
 mod displays;
 mod exif;
 mod hostile;

@@ -29,6 +29,6 @@ width: number,
  */
 height: number, 
 /**
- * False when no preview can be made (HEIC).
+ * False when no preview can be made (HEIC, rare or unreadable pictures).
  */
 has_preview: boolean, };

@@ -40,7 +40,7 @@ width: number,
  */
 height: number, 
 /**
- * False when no preview can be made (HEIC): the original is kept all the same.
+ * False when no preview can be made (HEIC, rare or unreadable pictures): the original is kept all the same.
  */
 has_preview: boolean, 
 /**
@@ -48,7 +48,7 @@ has_preview: boolean,
  */
 live: boolean, 
 /**
- * Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
+ * Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`, `picture_cut_off`.
  */
 doubts: Array<string>, 
 /**

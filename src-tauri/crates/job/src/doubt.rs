@@ -1,6 +1,6 @@
 //! Doubts about records, mostly about clocks: shown on the time-line, in the packet and in the report, never silently corrected.
 
-use crate::event::Event;
+use crate::event::{Event, PhotoKept};
 use chrono::{DateTime, FixedOffset, NaiveDateTime};
 use evidence::Record;
 
@@ -17,6 +17,8 @@ pub enum RecordDoubt {
     CaptureTimeInFuture,
     /// The photo's time and the clock are more than a minute apart, for a photo that should just have been taken.
     CaptureTimeFarFromClock,
+    /// The photo's file stops before the picture's end: a part of it is missing.
+    PictureCutOff,
     /// The record holds what none may hold: the job goes on without it.
     Unusable,
     /// No key that is known here signed for the record: the job goes on without it.
@@ -34,6 +36,7 @@ impl RecordDoubt {
             RecordDoubt::NoCaptureTime => "no_capture_time",
             RecordDoubt::CaptureTimeInFuture => "capture_time_in_future",
             RecordDoubt::CaptureTimeFarFromClock => "capture_time_far_from_clock",
+            RecordDoubt::PictureCutOff => PICTURE_CUT_OFF,
             RecordDoubt::Unusable => "record_unusable",
             RecordDoubt::NotVouched => "record_not_vouched",
             RecordDoubt::SignedLater => "record_signed_later",
@@ -41,6 +44,8 @@ impl RecordDoubt {
     }
 }
 
+/// In a photo's record, and for the words.
+pub const PICTURE_CUT_OFF: &str = "picture_cut_off";
 /// Disagreement that is still called the same time.
 const A_MINUTE_MS: i64 = 60_000;
 
@@ -52,12 +57,20 @@ pub fn of_record(record: &Record, before: Option<&Record>, event: Option<&Event>
     }
     match event {
         // A live frame carries no time of its own: it was taken when it was kept.
-        Some(Event::PhotoKept(photo)) if photo.live && photo.taken.is_empty() => {}
-        Some(Event::PhotoKept(photo)) => doubts.extend(capture_doubt(&photo.taken, &record.wall)),
+        Some(Event::PhotoKept(photo)) if photo.live && photo.taken.is_empty() => doubts.extend(found(photo)),
+        Some(Event::PhotoKept(photo)) => {
+            doubts.extend(capture_doubt(&photo.taken, &record.wall).into_iter().chain(found(photo)));
+        }
         Some(_) => {}
         None => doubts.push(RecordDoubt::Unusable),
     }
     doubts
+}
+
+/// What was found in the photo's bytes when it was kept. Codes of later versions are passed over.
+fn found(photo: &PhotoKept) -> Option<RecordDoubt> {
+    let cut_off = photo.doubts.iter().any(|code| code == PICTURE_CUT_OFF);
+    cut_off.then_some(RecordDoubt::PictureCutOff)
 }
 
 fn clock_doubt(record: &Record, before: &Record) -> Option<RecordDoubt> {

@@ -49,7 +49,7 @@ pub use attempts::{Attempt, ProgrammingCost};
 pub use balance::Balance;
 pub use closed::ProvenCause;
 pub use code::code;
-pub use doubt::RecordDoubt;
+pub use doubt::{PICTURE_CUT_OFF, RecordDoubt};
 pub use error::JobError;
 pub use event::Event;
 pub use facts::{DatedAmount, JobFacts, ModuleSpared};

@@ -109,7 +109,7 @@ fn near_edge(corners: [Point; 4], (wide, high): (u32, u32)) -> bool {
 
 /// The picture as it is looked at, and how many pixels of the whole one of its pixels stands for.
 fn upright(bytes: &[u8]) -> Result<(RgbImage, f32), PhotoError> {
-    let kind = structure::whole_kind(bytes)?;
+    let kind = structure::kind(bytes)?;
     let stored = structure::pixel_size(bytes, kind)?.unwrap_or((1, 1));
     let decoded = pixels::decode(bytes, kind, SIDE)?;
     let side = decoded.width().max(decoded.height());

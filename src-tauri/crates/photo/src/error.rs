@@ -14,7 +14,7 @@ pub enum PhotoError {
     /// The first bytes are of no kind of picture that can be kept.
     #[error("this file is not a JPEG, PNG, WebP or HEIC picture: choose a photo in one of these forms")]
     NotAPicture,
-    /// The picture stops before its own end mark.
+    /// The picture stops before its own end mark: it is kept and shown as far as it goes, but can't be taken apart.
     #[error(
         "this {kind} picture stops before its end: copy it from the camera again, or take the photo again"
     )]
@@ -69,4 +69,14 @@ pub enum WhyNoPreview {
         "the picture is too large to show here: it is kept as it is; take the next one at a lower resolution"
     )]
     TooLarge,
+    /// Lossless, arithmetic or another coding that hardly a camera writes.
+    #[error(
+        "a rare form of JPEG that can't be shown here: it is kept as it is; save it as a usual JPEG to show it"
+    )]
+    Rare,
+    /// Nothing of the picture can be read, most often because the file stops too early.
+    #[error(
+        "nothing of this picture can be shown: it is kept as it is; copy it from the camera again, or take it again"
+    )]
+    Unreadable,
 }

@@ -1,7 +1,7 @@
 //! What a picture says about itself, and what is doubtful about it.
 
 use crate::exif_fields::ExifFields;
-use crate::{CaptureTime, Kind, Orientation, PhotoError, WhyNoPreview, location, pixels, structure};
+use crate::{CaptureTime, Kind, Orientation, PhotoError, WhyNoPreview, jpeg, location, pixels, structure};
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
@@ -42,6 +42,8 @@ pub enum Doubt {
     NoOffset,
     /// The capture time lies after `now`, in every time zone if it has no offset.
     TimeInFuture,
+    /// The file stops before the picture's end: a part of it is missing.
+    CutOff,
 }
 
 /// What the bytes say. Nothing here is proof: EXIF can be written by anyone.
@@ -49,7 +51,7 @@ pub enum Doubt {
 pub struct Facts {
     /// The kind told by the first bytes; its [`Kind::media_type`] goes into the record.
     pub kind: Kind,
-    /// As stored, before turning; `None` only if a HEIC does not say.
+    /// As stored, before turning; `None` if a HEIC does not say, or the file stops before it is said.
     pub size: Option<PixelSize>,
     /// The camera's capture time.
     pub taken: Option<CaptureTime>,
@@ -73,33 +75,48 @@ impl Facts {
     }
 }
 
-/// Reads the facts without decoding a pixel. `now` is the reader's clock, for the doubt about the future.
+/// Reads the facts. `now` is the reader's clock, for the doubt about the future. No pixel is decoded, unless the picture was cut
+/// off: whether anything of it can be shown is then tried.
 ///
 /// # Errors
-/// [`PhotoError::Empty`], [`PhotoError::NotAPicture`], [`PhotoError::Truncated`], and [`PhotoError::Damaged`]
-/// if the picture does not say its size.
+/// [`PhotoError::Empty`] and [`PhotoError::NotAPicture`]. A picture that was cut off or is damaged is none: it can be kept.
 pub fn inspect(bytes: &[u8], now: DateTime<Utc>) -> Result<Facts, PhotoError> {
-    let kind = structure::whole_kind(bytes)?;
-    let size = structure::pixel_size(bytes, kind)?.map(|(width, height)| PixelSize { width, height });
+    let kind = structure::kind(bytes)?;
+    let size = structure::pixel_size(bytes, kind).ok().flatten();
+    let size = size.map(|(width, height)| PixelSize { width, height });
     let exif = ExifFields::of(bytes);
+    let mut doubts = doubts(&exif, now);
+    let whole = structure::is_whole(bytes, kind);
+    if !whole {
+        doubts.push(Doubt::CutOff);
+    }
     Ok(Facts {
         kind,
         size,
         taken: exif.taken,
         orientation: exif.orientation,
         has_location: exif.has_location || location::in_xmp(bytes, kind),
-        preview: preview_sign(kind, size),
-        doubts: doubts(&exif, now),
+        preview: preview_sign(bytes, kind, size, whole),
+        doubts,
     })
 }
 
-fn preview_sign(kind: Kind, size: Option<PixelSize>) -> Preview {
+fn preview_sign(bytes: &[u8], kind: Kind, size: Option<PixelSize>, whole: bool) -> Preview {
     match size {
         _ if kind == Kind::Heic => Preview::NotPossible(WhyNoPreview::Heic),
         Some(PixelSize { width, height }) if pixels::too_many(width, height) => {
             Preview::NotPossible(WhyNoPreview::TooLarge)
         }
-        _ => Preview::Possible,
+        _ if kind == Kind::Jpeg && jpeg::is_rare(bytes) => Preview::NotPossible(WhyNoPreview::Rare),
+        Some(PixelSize { width, height }) if !whole => {
+            match pixels::fitted(bytes, kind, pixels::shape((width, height), 64)) {
+                Ok(_) => Preview::Possible,
+                Err(PhotoError::NoPreview(why)) => Preview::NotPossible(why),
+                Err(_) => Preview::NotPossible(WhyNoPreview::Unreadable),
+            }
+        }
+        Some(_) => Preview::Possible,
+        None => Preview::NotPossible(WhyNoPreview::Unreadable),
     }
 }
 

@@ -74,7 +74,7 @@ pub(crate) fn pixel_size(bytes: &[u8]) -> Option<(u32, u32)> {
 pub(crate) fn next_marker(bytes: &[u8]) -> Option<usize> {
     let mut at = 0;
     loop {
-        at += bytes.get(at..)?.iter().position(|byte| *byte == 0xFF)?;
+        at += memchr::memchr(0xFF, bytes.get(at..)?)?;
         match bytes.get(at + 1)? {
             0x00 | 0xFF | 0xD0..=0xD7 => at += 1,
             _ => return Some(at),

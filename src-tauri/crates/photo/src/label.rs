@@ -120,7 +120,7 @@ pub fn read_label(
     effort: Effort,
     wanted: &dyn Fn(&str) -> bool,
 ) -> Result<Option<Label>, PhotoError> {
-    let kind = structure::whole_kind(bytes)?;
+    let kind = structure::kind(bytes)?;
     let stored = structure::pixel_size(bytes, kind)?.unwrap_or((1, 1));
     let decoded = pixels::decode(bytes, kind, SIDE)?;
     let side = decoded.width().max(decoded.height());

@@ -17,6 +17,7 @@ mod exif_fields;
 mod facts;
 mod heif_boxes;
 mod heif_extents;
+mod jpeg;
 mod jpeg_segments;
 mod kind;
 mod label;
@@ -25,8 +26,10 @@ mod marks;
 mod orientation;
 mod pieces;
 mod pixels;
+mod png_rows;
 mod preview;
 mod redact;
+mod shrink;
 mod structure;
 
 pub use capture_time::CaptureTime;

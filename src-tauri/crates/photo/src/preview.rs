@@ -2,9 +2,8 @@
 
 use crate::exif_fields::ExifFields;
 use crate::{PhotoError, pixels, structure};
+use image::RgbImage;
 use image::codecs::jpeg::JpegEncoder;
-use image::imageops::FilterType;
-use image::{DynamicImage, Rgb, RgbImage};
 
 /// JPEG quality of previews; enough to judge sharpness on a phone's screen.
 pub const PREVIEW_QUALITY: u8 = 80;
@@ -15,7 +14,8 @@ pub const PREVIEW_QUALITY: u8 = 80;
 /// profile, no embedded thumbnail.
 ///
 /// # Errors
-/// As [`crate::inspect`], and [`PhotoError::NoPreview`] for HEIC or pictures beyond the limits.
+/// As [`crate::inspect`]; [`PhotoError::NoPreview`] for HEIC, pictures beyond the limits, rare forms and those that were cut off
+/// before any pixel; [`PhotoError::Damaged`].
 pub fn preview(bytes: &[u8], longest_side: u32) -> Result<Vec<u8>, PhotoError> {
     for_report(bytes, longest_side, PREVIEW_QUALITY)
 }
@@ -30,14 +30,14 @@ pub fn for_report(bytes: &[u8], longest_side: u32, quality: u8) -> Result<Vec<u8
     encode(&upright(bytes, longest_side)?, quality)
 }
 
-/// The picture as it is to be looked at, its longer side at most `longest_side` pixels.
+/// The picture as it is to be looked at, its longer side at most `longest_side` pixels. Of one that was cut off, what is there.
 pub(crate) fn upright(bytes: &[u8], longest_side: u32) -> Result<RgbImage, PhotoError> {
-    let kind = structure::whole_kind(bytes)?;
-    let longest_side = longest_side.max(1);
-    let stored = structure::pixel_size(bytes, kind)?.unwrap_or((1, 1));
-    let picture = pixels::decode(bytes, kind, longest_side)?;
-    let small = shrink(picture, fitted(stored, longest_side));
-    Ok(on_white(ExifFields::of(bytes).orientation.apply(small)))
+    let kind = structure::kind(bytes)?;
+    let drawn = structure::pixel_size(bytes, kind).and_then(|stored| {
+        pixels::fitted(bytes, kind, pixels::shape(stored.unwrap_or((1, 1)), longest_side))
+    });
+    let picture = drawn.map_err(|error| structure::cut_or(error, bytes, kind))?;
+    Ok(ExifFields::of(bytes).orientation.apply(picture.into()).into_rgb8())
 }
 
 pub(crate) fn encode(picture: &RgbImage, quality: u8) -> Result<Vec<u8>, PhotoError> {
@@ -48,50 +48,11 @@ pub(crate) fn encode(picture: &RgbImage, quality: u8) -> Result<Vec<u8>, PhotoEr
     Ok(jpeg)
 }
 
-/// Width and height of the small picture, in the shape of the stored one; never larger than it.
-fn fitted((width, height): (u32, u32), longest_side: u32) -> (u32, u32) {
-    let longer = u64::from(width.max(height).max(1));
-    let wanted = u64::from(longest_side).min(longer);
-    let share = |side: u32| u32::try_from((u64::from(side) * wanted + longer / 2) / longer).unwrap_or(side);
-    (share(width).max(1), share(height).max(1))
-}
-
-/// First a quick box average to twice the size, then a smooth filter: fast for large pictures, no stair-steps.
-fn shrink(picture: DynamicImage, (width, height): (u32, u32)) -> DynamicImage {
-    if (picture.width(), picture.height()) == (width, height) {
-        return picture;
-    }
-    let (twice_wide, twice_high) = (width.saturating_mul(2), height.saturating_mul(2));
-    let picture = if picture.width() > twice_wide && picture.height() > twice_high {
-        picture.thumbnail_exact(twice_wide, twice_high)
-    } else {
-        picture
-    };
-    picture.resize_exact(width, height, FilterType::Triangle)
-}
-
-/// JPEG has no transparency; a screenshot's clear parts become white, as on paper.
-fn on_white(picture: DynamicImage) -> RgbImage {
-    if !picture.color().has_alpha() {
-        return picture.into_rgb8();
-    }
-    let picture = picture.into_rgba8();
-    let mut flat = RgbImage::new(picture.width(), picture.height());
-    for (to, from) in flat.pixels_mut().zip(picture.pixels()) {
-        let [red, green, blue, alpha] = from.0;
-        *to = Rgb([red, green, blue].map(|value| over_white(value, alpha)));
-    }
-    flat
-}
-
-fn over_white(value: u8, alpha: u8) -> u8 {
-    let sum = u32::from(value) * u32::from(alpha) + 255 * (255 - u32::from(alpha));
-    u8::try_from(sum.div_ceil(255)).unwrap_or(u8::MAX)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use image::Rgb;
+    use pixels::shape;
     use proptest::prelude::*;
 
     fn sample() -> Vec<u8> {
@@ -100,10 +61,10 @@ mod tests {
 
     #[test]
     fn keeps_shape_and_never_enlarges() {
-        assert_eq!(fitted((9000, 6700), 1024), (1024, 762));
-        assert_eq!(fitted((30, 4000), 400), (3, 400));
-        assert_eq!(fitted((1, 60_000), 400), (1, 400));
-        assert_eq!(fitted((80, 60), 400), (80, 60));
+        assert_eq!(shape((9000, 6700), 1024), (1024, 762));
+        assert_eq!(shape((30, 4000), 400), (3, 400));
+        assert_eq!(shape((1, 60_000), 400), (1, 400));
+        assert_eq!(shape((80, 60), 400), (80, 60));
     }
 
     #[test]

@@ -59,6 +59,7 @@ doubt_capture_time_far_from_clock = The camera’s time and the device’s clock
 doubt_capture_time_in_future = The camera’s time is later than the time the photo was saved.
 doubt_record_not_vouched = Nobody signed this record: it counts nowhere.
 doubt_record_signed_later = Not signed when it was made; signed later.
+doubt_picture_cut_off = The photo’s file is cut off: part of the picture is missing. Copy it from the camera again, or take the photo again.
 doubt_no_capture_time = The photo carries no time of its own.
 doubt_repeat = Repeat reading { $number }.
 doubt_about = Readings { $numbers }.

@@ -84,6 +84,7 @@ cover_open = Mask areas
 cover_again = Mask it again
 cover_title = Mask areas of a photo
 cover_why = Draw over faces, license plates, papers. A copy is made with these areas painted over for good. The original stays here, unchanged, and its hash stays proven.
+cover_by_hand = Mask faces and license plates by hand: the app doesn’t find them for you.
 cover_how = Draw a rectangle with your finger, or tap two opposite corners.
 cover_board = Photo to draw rectangles on
 cover_corner = First corner set. Tap the opposite one.

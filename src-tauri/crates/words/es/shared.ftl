@@ -59,6 +59,7 @@ doubt_capture_time_far_from_clock = La hora de la cámara y la del dispositivo d
 doubt_capture_time_in_future = La hora de la cámara es posterior a la hora en que se guardó la foto.
 doubt_record_not_vouched = Nadie firmó este registro: no cuenta en ninguna parte.
 doubt_record_signed_later = No se firmó al hacerse; se firmó después.
+doubt_picture_cut_off = El archivo de la foto está cortado: falta una parte de la imagen. Cópielo otra vez de la cámara o tome la foto de nuevo.
 doubt_no_capture_time = La foto no trae hora propia.
 doubt_repeat = Repita la lectura { $number }.
 doubt_about = Lecturas { $numbers }.

@@ -84,6 +84,7 @@ cover_open = Cubrir zonas
 cover_again = Cubrirla de nuevo
 cover_title = Cubrir zonas de una foto
 cover_why = Dibuje sobre caras, placas, papeles. Se hace una copia con estas zonas pintadas para siempre. El original se queda aquí, sin cambios, y su huella sigue probada.
+cover_by_hand = Cubra a mano las caras y las placas: la app no las busca por usted.
 cover_how = Dibuje un rectángulo con el dedo, o toque dos esquinas opuestas.
 cover_board = Foto sobre la que se dibujan rectángulos
 cover_corner = Primera esquina puesta. Toque la opuesta.

@@ -6,8 +6,9 @@ use crate::{ApiError, Workshop, settings};
 use chrono::{DateTime, SecondsFormat, Utc};
 use evidence::Digest;
 use job::Event;
+use job::PICTURE_CUT_OFF;
 use job::event::{PhotoKept, PhotoPurpose};
-use photo::{CaptureTime, Facts, Preview};
+use photo::{CaptureTime, Doubt, Facts, Preview};
 
 /// Longest side of the preview on the screen, pixels.
 const SCREEN: u32 = 960;
@@ -16,7 +17,7 @@ impl Workshop {
     /// Keeps a photo: durable file, then sealed record.
     ///
     /// # Errors
-    /// Empty, truncated or other bytes than a picture; bytes that were destroyed when a customer was forgotten; a full disk.
+    /// Empty or other bytes than a picture (one that was cut off is kept, with a doubt); bytes that were destroyed when a customer was forgotten; a full disk.
     /// Nothing half-kept stays behind.
     pub fn photo_keep(&self, entry: &PhotoEntry, bytes: &[u8]) -> Result<PhotoView, ApiError> {
         let facts = self.inspect(bytes)?;
@@ -66,19 +67,21 @@ impl Workshop {
         Ok(crate::show::job_photos(&self.load(job)?.job, &handed_out))
     }
 
-    /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC).
+    /// A preview without metadata, made when it is first asked for. `None` when none can be made (HEIC, rare forms, pictures
+    /// beyond the limits, and those of which nothing can be read).
     ///
     /// # Errors
     /// A photo that isn't kept, or whose bytes are no longer what was sealed: an earlier preview would show as sound what is
     /// lost.
     pub fn photo_preview(&self, hash: &str) -> Result<Option<Vec<u8>>, ApiError> {
         let digest: Digest = hash.parse()?;
-        self.require_sound(&digest)?;
-        if let Some(path) = self.store.preview(&digest, "screen")?
-            && let Ok(bytes) = std::fs::read(path)
-        {
-            return Ok(Some(bytes));
+        if let Some(path) = self.store.preview(&digest, "screen")? {
+            self.require_sound(&digest)?;
+            if let Ok(bytes) = std::fs::read(path) {
+                return Ok(Some(bytes));
+            }
         }
+        // Read anew, it is checked on the way.
         let original = self.store.original(&digest)?;
         match photo::preview(&original, SCREEN) {
             Ok(bytes) => {
@@ -129,10 +132,16 @@ pub(super) fn photo_kept(sha256: Digest, bytes: usize, purpose: PhotoPurpose, fa
         width: size.map_or(0, |s| s.width),
         height: size.map_or(0, |s| s.height),
         has_preview: facts.preview == Preview::Possible,
-        doubts: Vec::new(),
+        doubts: found(facts),
         found_later: false,
         live: false,
     }
+}
+
+/// Doubts that only the bytes tell; those about times are told from the records.
+fn found(facts: &Facts) -> Vec<String> {
+    let cut_off = facts.doubts.contains(&Doubt::CutOff).then(|| PICTURE_CUT_OFF.to_owned());
+    cut_off.into_iter().collect()
 }
 
 /// As the camera said it: with offset when it wrote one.

@@ -24,11 +24,11 @@ pub struct PhotoView {
     pub width: u32,
     /// Pixel size, 0 when it can't be known.
     pub height: u32,
-    /// False when no preview can be made (HEIC): the original is kept all the same.
+    /// False when no preview can be made (HEIC, rare or unreadable pictures): the original is kept all the same.
     pub has_preview: bool,
     /// It is a frame of the app's own viewfinder, taken when it was kept.
     pub live: bool,
-    /// Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`.
+    /// Codes of doubts: `no_capture_time`, `capture_time_in_future`, `capture_time_far_from_clock`, `picture_cut_off`.
     pub doubts: Vec<String>,
     /// Marks on it, lowest first. They are drawn over it on the screen and into copies, never into the original.
     pub marks: Vec<MarkView>,
@@ -85,6 +85,6 @@ pub struct FoundPhotoView {
     pub width: u32,
     /// Pixel size, 0 when it can't be known.
     pub height: u32,
-    /// False when no preview can be made (HEIC).
+    /// False when no preview can be made (HEIC, rare or unreadable pictures).
     pub has_preview: bool,
 }
