@@ -72,7 +72,9 @@ pub struct Chance(u64);
 
 impl Chance {
     pub fn of(seed: u64) -> Self {
-        Self(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15))
+        // Without a first step through the mill, each seed's numbers would be its neighbor's, one later.
+        let mut chance = Self(seed);
+        Self(chance.next())
     }
 
     fn next(&mut self) -> u64 {

@@ -22,15 +22,19 @@ pub struct PaperItem {
     pub is_core: bool,
 }
 
-/// The rows with an amount before the total, but for those that are sums. Words alone in the row before belong to a line
-/// without words of its own. Without a total, the rows before any sum.
+/// The rows with an amount before the total, but for those that are sums; without a total, the rows before any sum. A row
+/// below a line may say more of it; words alone in the row before belong to a line without words of its own.
 pub fn of(said: &[Row]) -> Vec<PaperItem> {
     let first = |sums: &[Says]| said.iter().position(|row| sums.contains(&row.says) && row.amount.is_some());
     let upto =
         first(&[Says::Total]).or_else(|| first(&[Says::Subtotal, Says::Tax, Says::Payment])).unwrap_or(0);
     let mut before = "";
-    let mut items = Vec::new();
+    let mut items: Vec<PaperItem> = Vec::new();
     for row in said.iter().take(upto) {
+        if row.says == Says::Other && items.last_mut().is_some_and(|item| item.says_more(row)) {
+            before = "";
+            continue;
+        }
         match row.amount {
             Some(amount) if row.says == Says::Other => {
                 items.push(item(row, before, amount));
@@ -41,6 +45,33 @@ pub fn of(said: &[Row]) -> Vec<PaperItem> {
         }
     }
     items
+}
+
+impl PaperItem {
+    /// Takes up a row below that has nothing but the part's number, or how many at which price: `2 x 32.94` under 65.88.
+    fn says_more(&mut self, row: &Row) -> bool {
+        let words: Vec<&str> = row.before.split_whitespace().collect();
+        let part_number = words.iter().copied().find(|word| is_part_number(word));
+        let others = words.iter().filter(|word| Some(**word) != part_number && !is_times(word));
+        let others: Vec<&str> = others.copied().collect();
+        let is_new = self.part_number.is_empty() || part_number.is_none();
+        match (row.amount, others.as_slice()) {
+            (None, []) if part_number.is_some() && is_new => {}
+            (Some(one), [count]) if is_new => {
+                let bare = count.trim_matches(['x', 'X', '×', '@']);
+                let comes_to = bare.parse::<Quantity>().ok().and_then(|count| one.times(count).ok());
+                if comes_to != Some(self.amount) || self.amount == one {
+                    return false;
+                }
+                bare.clone_into(&mut self.quantity);
+            }
+            _ => return false,
+        }
+        if let Some(number) = part_number {
+            number.clone_into(&mut self.part_number);
+        }
+        true
+    }
 }
 
 fn item(row: &Row, above: &str, amount: Cents) -> PaperItem {

@@ -130,6 +130,24 @@ fn words_above_an_amount_belong_to_it_and_misread_letters_are_forgiven() {
 }
 
 #[test]
+fn a_row_below_a_line_says_its_number_or_how_many() {
+    let text =
+        "Tarn Electric\nFuse kit  65.88\nRB-6489-C  2 x 32.94\nGround strap  39.51\nKD-9535-B\nBulb  2.00
+        Lamp  2.00\nTotal  109.39";
+    let seen = read(text, &united_states());
+    let line = |item: &PaperItem| (item.description.clone(), item.part_number.clone(), item.quantity.clone());
+    let expected = [
+        ("Fuse kit", "RB-6489-C", "2"),
+        ("Ground strap", "KD-9535-B", ""),
+        ("Bulb", "", ""),
+        ("Lamp", "", ""),
+    ];
+    let expected = expected.map(|(a, b, c)| (a.to_owned(), b.to_owned(), c.to_owned()));
+    assert_eq!(seen.lines.iter().map(line).collect::<Vec<_>>(), expected);
+    assert_eq!(seen.doubts, []);
+}
+
+#[test]
 fn a_known_supplier_is_recognized_anywhere() {
     let known = ["Copper Hollow".to_owned(), "COPPER HOLLOW PARTS CO".to_owned()];
     assert_eq!(proposal(&rows(INVOICE), &united_states(), &known).supplier, "COPPER HOLLOW PARTS CO");

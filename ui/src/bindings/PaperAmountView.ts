@@ -1,0 +1,1 @@
+export type PaperAmountView = { cents: string, typed: string, };

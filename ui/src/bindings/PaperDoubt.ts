@@ -1,0 +1,1 @@
+export type PaperDoubt = "sums_differ" | "no_lines" | "read_unsurely";

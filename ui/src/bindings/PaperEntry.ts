@@ -1,0 +1,1 @@
+export type PaperEntry = { photo: string | null, };
