@@ -51,12 +51,17 @@ pub struct Paper {
     pub bytes: Vec<u8>,
 }
 
-/// The paper of a seed: the same at each run. `worn` adds what happens to papers; without it, it lies straight in good light.
-pub fn paper(seed: u64, worn: bool) -> Paper {
+/// Width and height of an upright photo in pixels: as a phone takes it after scaling down, and for quick checks.
+pub const PHONE: (u32, u32) = (2100, 2800);
+/// See [`PHONE`].
+pub const SMALL: (u32, u32) = (1050, 1400);
+
+/// The worn paper of a seed: the same at each run.
+pub fn paper(seed: u64, size: (u32, u32)) -> Paper {
     let mut chance = Chance::of(seed);
     let (truth, sheet) = invented::paper(&mut chance, seed);
-    let wear = if worn { Wear::of(&mut chance, sheet.thermal) } else { Wear::NONE };
-    let bytes = camera::photographed(&typeset::set(&sheet), &wear, &mut chance);
+    let wear = Wear::of(&mut chance, sheet.thermal);
+    let bytes = camera::photographed(&typeset::set(&sheet), &wear, size, &mut chance);
     Paper { truth, wear, bytes }
 }
 

@@ -4,9 +4,6 @@ use super::Chance;
 use image::{GrayImage, Luma};
 use std::io::Cursor;
 
-/// Size of the photo, upright.
-const SIZE: (u32, u32) = (2100, 2800);
-
 /// What happens to a paper on its way into the picture.
 #[derive(Clone, Copy, Debug)]
 pub struct Wear {
@@ -30,19 +27,6 @@ pub struct Wear {
 }
 
 impl Wear {
-    /// Straight, in good light.
-    pub const NONE: Self = Self {
-        turn: 0.0,
-        tilt: (0.0, 0.0),
-        bend: 0.0,
-        creases: 0,
-        light: 1.0,
-        shadow: false,
-        ink: 1.0,
-        blur: 0.6,
-        noise: 2.0,
-    };
-
     /// By chance. One in ten lies sideways or upside down.
     pub fn of(chance: &mut Chance, thermal: bool) -> Self {
         let lying = if chance.share() < 0.1 { chance.one(&[90.0, 180.0, 270.0]) } else { 0.0 };
@@ -61,11 +45,11 @@ impl Wear {
 }
 
 /// The sheet in a picture, as JPEG.
-pub fn photographed(sheet: &GrayImage, wear: &Wear, chance: &mut Chance) -> Vec<u8> {
+pub fn photographed(sheet: &GrayImage, wear: &Wear, size: (u32, u32), chance: &mut Chance) -> Vec<u8> {
     let lies = (wear.turn.to_radians().sin()).abs() > 0.7;
-    let (wide, high) = if lies { (SIZE.1, SIZE.0) } else { SIZE };
+    let (wide, high) = if lies { (size.1, size.0) } else { size };
     let (sheet_wide, sheet_high) = (sheet.width() as f32, sheet.height() as f32);
-    let scale = (0.8 * SIZE.0 as f32 / sheet_wide).min(0.8 * SIZE.1 as f32 / sheet_high);
+    let scale = (0.8 * size.0 as f32 / sheet_wide).min(0.8 * size.1 as f32 / sheet_high);
     let creases: Vec<(bool, f32, f32)> = (0..wear.creases)
         .map(|_| (chance.share() < 0.5, chance.between(0.25, 0.75), chance.between(-0.05, 0.05)))
         .collect();

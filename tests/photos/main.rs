@@ -13,6 +13,7 @@ mod large;
 mod marking;
 mod orientation;
 mod outside;
+mod papers;
 mod previews;
 mod samples;
 mod stripping;
