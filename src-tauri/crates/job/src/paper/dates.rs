@@ -21,16 +21,28 @@ const MONTHS: [[&str; 2]; 12] = [
     ["dec", "dic"],
 ];
 
-/// The day in the row that says so; else the first day that isn't a term. Empty where there is none.
+/// The day that the word beside it calls the paper's; else the first day that isn't a term. Empty where there is none.
 pub fn day(rows: &[PaperRow], order: DateOrder) -> String {
-    let found = rows.iter().filter_map(|row| {
-        let plain = words::plain(&row.text);
-        let day = in_text(&row.text, order)?;
-        (!holds(&plain, words::OTHER_DAYS)).then(|| (holds(&plain, &["date", "fecha"]), day))
-    });
-    let found: Vec<(bool, NaiveDate)> = found.collect();
+    let found: Vec<(bool, NaiveDate)> = rows.iter().flat_map(|row| days_of(&row.text, order)).collect();
     let named = found.iter().find(|(named, _)| *named).or_else(|| found.first());
     named.map(|(_, day)| day.format("%Y-%m-%d").to_string()).unwrap_or_default()
+}
+
+/// Days of a row that are no terms, each with whether it is called a date: by its own piece, or by the one before it.
+fn days_of(text: &str, order: DateOrder) -> Vec<(bool, NaiveDate)> {
+    let (mut days, mut before) = (Vec::new(), String::new());
+    for piece in text.split("  ") {
+        let Some(day) = in_text(piece, order) else {
+            before = words::plain(piece);
+            continue;
+        };
+        let called = format!("{before} {}", words::plain(piece));
+        before.clear();
+        if !holds(&called, words::OTHER_DAYS) {
+            days.push((holds(&called, &["date", "fecha"]), day));
+        }
+    }
+    days
 }
 
 /// Whether a word is a date of digits in any order.

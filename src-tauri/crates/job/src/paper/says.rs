@@ -93,6 +93,11 @@ pub fn last_amount(text: &str, marks: Option<Marks>) -> Option<(String, Cents)> 
     {
         return None;
     }
+    // A part's number: `KD-44.71`.
+    let hangs_on = word.starts_with(['-', '−']) && before.ends_with(char::is_alphanumeric) && rest.is_empty();
+    if hangs_on {
+        return None;
+    }
     let amount = Cents::typed(word, marks).ok()?;
     let before = format!("{before}{rest}");
     let bare = before.trim_end().trim_end_matches(['$', '€', '£']).trim_end();
