@@ -1,4 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { JobView } from '../bindings/JobView';
+import type { SupplierView } from '../bindings/SupplierView';
 import type { PaperView } from '../bindings/PaperView';
 import Part from '../features/part/Part.svelte';
 import SupplierForm from '../features/money/SupplierForm.svelte';
@@ -39,19 +41,29 @@ const paper = (part: Partial<PaperView> = {}): PaperView => ({
   ...part,
 });
 const view = job({ job: 'j1' });
+const account: SupplierView = {
+  supplier: '',
+  lines: [],
+  expected: '0',
+  billed: '0',
+  paid: '0',
+  over_expected: '0',
+  owed: '0',
+  to_come_back: '0',
+};
 /** A form whose photo is on record already. */
 function withPhoto(form: string): void {
   drafts.set(`j1 ${form}`, JSON.stringify({ photos: ['f1'] }));
 }
 const fieldOf = (name: string): string => one<HTMLInputElement>(`[name=${name}]`).value;
 
-async function shown(answer: PaperView): Promise<void> {
+async function shown(answer: PaperView, at: JobView = view): Promise<void> {
   answers.paper_read = ({ entry }) => {
     const { photo } = entry as { photo: string | null };
     return photo === null ? { ...paper(), can_read: answer.can_read, lines: [], total: null } : answer;
   };
   withPhoto('supplier_step');
-  show(SupplierForm, { view });
+  show(SupplierForm, { view: at });
   for (let turn = 0; turn < 4; turn += 1) await settled();
 }
 
@@ -71,6 +83,14 @@ describe('a supplier’s paper', () => {
     await press('paper-number');
     await press('paper-day');
     expect([fieldOf('supplier_reference'), fieldOf('supplier_day')]).toEqual(['CH-20418', '2026-03-07']);
+  });
+
+  it('takes the place of a supplier that the form itself put in', async () => {
+    await shown(paper(), job({ job: 'j1', suppliers: [{ ...account, supplier: 'Tarn Electric' }] }));
+    expect(fieldOf('supplier')).toBe('Tarn Electric');
+    await press('paper-read');
+    await press('paper-supplier');
+    expect(fieldOf('supplier')).toBe('Copper Hollow Parts Co.');
   });
 
   it('never takes the place of what is typed', async () => {
