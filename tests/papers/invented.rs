@@ -93,7 +93,7 @@ const STYLES: [Style; 4] = [
 /// A paper of the seed's style, on a till's narrow roll or a sheet.
 pub fn paper(chance: &mut Chance, seed: u64) -> (Truth, Sheet) {
     let style = STYLES.get((seed % 4) as usize).expect("there are four");
-    let narrow = (seed / 4) % 2 == 0;
+    let narrow = (seed / 4).is_multiple_of(2);
     let truth = truth(chance, style);
     let family = if narrow { "DejaVuSansMono" } else { chance.one(&["DejaVuSans", "DejaVuSerif"]) };
     let rows = if narrow { roll(&truth, style) } else { sheet(&truth, style) };

@@ -157,12 +157,12 @@ pub fn number(said: &[Row]) -> String {
 
 /// The last word with a digit that is no date and no amount.
 fn numbered(piece: &str) -> Option<String> {
-    let words = piece.split([' ', ':', '#', '°', 'º']).filter(|word| !word.is_empty());
+    let mut words = piece.split([' ', ':', '#', '°', 'º']).filter(|word| !word.is_empty());
     let fits = |word: &&str| {
         let digits = word.chars().filter(char::is_ascii_digit).count();
         let plain = word.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '/' | '.'));
         let is_date = super::dates::is_date(word);
         digits >= 2 && plain && !is_date && last_amount(word, None).is_none()
     };
-    words.filter(fits).last().map(|word| word.trim_matches(['.', '-', '/']).to_owned())
+    words.rfind(fits).map(|word| word.trim_matches(['.', '-', '/']).to_owned())
 }
