@@ -88,6 +88,7 @@ pub fn with_commands<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         commands::photo::found_photos,
         commands::photo::job_photos,
         commands::photo::label_read,
+        commands::photo::paper_read,
         commands::photo::photo_keep,
         commands::photo::photo_mark,
         commands::photo::photo_seen,

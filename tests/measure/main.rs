@@ -11,6 +11,7 @@ mod many_jobs;
 mod memory;
 mod packet;
 mod pages;
+mod paper;
 mod photo;
 mod reasoning;
 mod screens;
@@ -29,6 +30,7 @@ type Figures = fn() -> Result<Vec<(&'static str, f64)>, Failure>;
 const AREAS: &[(&str, Figures)] = &[
     ("photo", photo::figures),
     ("photo", display::figures),
+    ("paper", paper::figures),
     ("evidence", packet::figures),
     ("evidence", tree::figures),
     ("evidence", memory::figures),

@@ -16,6 +16,7 @@ mod large;
 mod marking;
 mod orientation;
 mod outside;
+mod papers;
 mod previews;
 mod samples;
 mod stripping;

@@ -1,9 +1,10 @@
 //! Photos, and what the camera was opened for.
 use api::ErrorView;
 use api::entry::{
-    CameraIntent, Form, FoundPhotoEntry, LabelEntry, MarksEntry, PhotoEntry, PhotoPurpose, SeenEntry,
+    CameraIntent, Form, FoundPhotoEntry, LabelEntry, MarksEntry, PaperEntry, PhotoEntry, PhotoPurpose,
+    SeenEntry,
 };
-use api::view::{FoundPhotoView, JobPhotoView, JobView, LabelView, PhotoView, ProposalView};
+use api::view::{FoundPhotoView, JobPhotoView, JobView, LabelView, PaperView, PhotoView, ProposalView};
 use tauri::ipc::{InvokeBody, Request};
 use tauri::{AppHandle, Runtime};
 
@@ -41,6 +42,11 @@ pub fn photo_view<R: Runtime>(app: AppHandle<R>, job: String, photo: String) -> 
 #[tauri::command(async)]
 pub fn photo_seen<R: Runtime>(app: AppHandle<R>, job: String, entry: SeenEntry) -> Answer<ProposalView> {
     Ok(workshop(&app)?.photo_seen(&job, &entry)?)
+}
+
+#[tauri::command(async)]
+pub fn paper_read<R: Runtime>(app: AppHandle<R>, job: String, entry: PaperEntry) -> Answer<PaperView> {
+    Ok(workshop(&app)?.paper_read(&job, &entry)?)
 }
 
 #[tauri::command(async)]

@@ -20,6 +20,8 @@ import type { JobsView } from '../bindings/JobsView';
 import type { LinesEntry } from '../bindings/LinesEntry';
 import type { MarksEntry } from '../bindings/MarksEntry';
 import type { MeterEntry } from '../bindings/MeterEntry';
+import type { PaperEntry } from '../bindings/PaperEntry';
+import type { PaperView } from '../bindings/PaperView';
 import type { PartEntry } from '../bindings/PartEntry';
 import type { PhotoView } from '../bindings/PhotoView';
 import type { PinEntry } from '../bindings/PinEntry';
@@ -60,6 +62,8 @@ export const photoView = (job: string, photo: string) => call<PhotoView>('photo_
 export const intakeKeep = (form: Form, entry: IntakeEntry): Answer => call('intake_keep', { form, entry });
 /** The number that the photo of a reading seems to show; nothing is kept. */
 export const photoSeen = (job: string, entry: SeenEntry) => call<ProposalView>('photo_seen', { job, entry });
+/** What a supplier's paper on a photo says, or whether papers can be read here at all; nothing is kept. */
+export const paperRead = (job: string, entry: PaperEntry) => call<PaperView>('paper_read', { job, entry });
 /** Chooses or changes the meter. */
 export const meterChoose = (form: Form, entry: MeterEntry): Answer => call('meter_choose', { form, entry });
 /** Chooses the circuit. */

@@ -276,6 +276,7 @@ fn photo_code(error: &photo::PhotoError) -> &'static str {
         E::Truncated { .. } => "photo_truncated",
         E::NoArea => "no_area_marked",
         E::CannotStrip { .. } => "cannot_strip",
+        E::Paper(_) => "paper_not_read",
         _ => "photo_damaged",
     }
 }

@@ -57,6 +57,7 @@
 //! | `pin_keep` | `form, entry: PinEntry` | `JobView` |
 //! | `caution_acknowledge` | `form, caution` | `JobView` |
 //! | `test_unreachable` | `form, test, unreachable` | `JobView` |
+//! | `paper_read` | `job, entry: PaperEntry` | `PaperView`: what a supplier's paper on a photo is read as (nothing is kept) |
 //! | `photo_seen` | `job, entry: SeenEntry` | `ProposalView`: the number a photo is read as (nothing is kept) |
 //! | `reading_keep` | `form, entry: ReadingEntry` | `JobView` |
 //! | `reading_correct` | `form, entry: CorrectionEntry` | `JobView` |
@@ -130,7 +131,7 @@ mod work;
 mod workshop;
 pub mod world;
 
-pub use actions::{Ledger, backup_check, label_in, restore};
+pub use actions::{Ledger, backup_check, label_in, paper_in, restore};
 pub use error::{ApiError, ErrorView};
 pub use work::Work;
 pub use workshop::Workshop;

@@ -10,6 +10,7 @@ mod forgetting;
 mod job;
 mod label;
 mod open;
+mod paper;
 mod photo;
 mod plain_words;
 mod play;

@@ -1,4 +1,4 @@
-//! `testimeter photo`: the number on the display in each photo, or what its label says.
+//! `testimeter photo`: the number on the display in each photo, what its label says, or a supplier's paper.
 
 use crate::error::CliError;
 use ::photo::DisplayReading;
@@ -19,6 +19,8 @@ enum Command {
     Read(Read),
     /// Read the bar code of the label in each photo. Ends with 1 if a file could not be read as a picture.
     Label(crate::label::Label),
+    /// Read what the supplier's paper in each photo says. Ends with 1 if a file could not be read as a picture.
+    Paper(crate::paper::Paper),
 }
 
 #[derive(Args)]
@@ -37,6 +39,7 @@ impl PhotoCommand {
         match self.command {
             Command::Read(read) => read.run(),
             Command::Label(label) => label.run(),
+            Command::Paper(paper) => paper.run(),
         }
     }
 }

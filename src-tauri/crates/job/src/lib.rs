@@ -27,6 +27,7 @@ mod meter_mode;
 mod next_step;
 mod observed;
 pub mod own_lines;
+pub mod paper;
 pub mod reasoning;
 mod recipient;
 mod refused;

@@ -52,6 +52,9 @@ pub enum PhotoError {
     /// The number reader could not be run.
     #[error("the display can't be read on this device ({0}): type the number; the photo is unchanged")]
     Reader(String),
+    /// The networks that read papers could not be run.
+    #[error("the paper can't be read on this device ({0}): type what it says; the photo is unchanged")]
+    Paper(String),
     /// The small picture could not be written.
     #[error("the small picture could not be made ({0}): the original is unchanged, try again")]
     Encode(String),

@@ -3,13 +3,14 @@ use clap::Args;
 use std::path::Path;
 
 use crate::error::{Error, at};
+use crate::models;
 use crate::node;
 use crate::program::Program;
-use crate::setup;
+use crate::{setup, tree};
 
 #[derive(Args)]
 pub struct Bench {
-    /// Only the figures of these areas: photo, evidence, pages, reasoning, drawing, start, shop, ui; or `circuit` alone: simulated searches.
+    /// Only the figures of these areas: photo, paper, evidence, pages, reasoning, drawing, start, shop, ui; or `circuit` alone: simulated searches.
     #[arg(value_name = "AREA")]
     areas: Vec<String>,
     /// Number of simulated searches, for `circuit`.
@@ -26,6 +27,9 @@ impl Bench {
     pub fn go(self) -> Result<(), Error> {
         if !self.json {
             setup::for_checking()?;
+            if self.reads_papers() {
+                models::fetch(&tree::target())?;
+            }
             if self.measures_screens() {
                 node::build()?;
                 bridge().run()?;
@@ -41,6 +45,9 @@ impl Bench {
             Program::new(&program).succeeds().then_some(()).ok_or_else(failed)
         };
         quietly(&["setup"])?;
+        if self.reads_papers() {
+            quietly(&["models"])?;
+        }
         if self.measures_screens() {
             quietly(&["test", "--only", "pages"])?;
             bridge().output()?;
@@ -51,6 +58,10 @@ impl Bench {
 
     fn measures_screens(&self) -> bool {
         self.areas.is_empty() || self.areas.iter().any(|area| area == "ui")
+    }
+
+    fn reads_papers(&self) -> bool {
+        self.areas.is_empty() || self.areas.iter().any(|area| area == "paper")
     }
 
     fn program(&self) -> Program {

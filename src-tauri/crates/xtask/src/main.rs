@@ -7,6 +7,7 @@ mod debian;
 mod error;
 mod imports;
 mod layout;
+mod models;
 mod node;
 mod program;
 mod python;
@@ -41,6 +42,8 @@ enum Task {
     Bindings,
     /// Draws the demo's photographs anew.
     Photos,
+    /// Fetches the networks that read papers; the app works without.
+    Models(models::Models),
     /// Prints how long our work takes beside plain tools doing the same.
     Bench(benches::Bench),
 }
@@ -52,6 +55,7 @@ fn main() -> ExitCode {
         Task::Test(test) => test.go(),
         Task::Bindings => bindings::rewrite(),
         Task::Photos => run::draw_photos(),
+        Task::Models(models) => models.go(),
         Task::Bench(bench) => bench.go(),
     };
     match done {

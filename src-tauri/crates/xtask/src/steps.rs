@@ -3,7 +3,7 @@ use clap::Args;
 
 use crate::error::Error;
 use crate::step::{self, Counts, Outcome, Step, Work};
-use crate::{bindings, ci_script, imports, layout, node, screens, setup};
+use crate::{bindings, ci_script, imports, layout, models, node, screens, setup, tree};
 
 #[derive(Args)]
 pub struct Test {
@@ -30,6 +30,9 @@ impl Test {
             setup::everything()?
         } else {
             setup::for_checking()?
+        }
+        if self.all {
+            models::fetch(&tree::target())?;
         }
         step::run_all(&rounds(&steps), if self.all { Counts::Full } else { Counts::Reduced })
     }
