@@ -143,7 +143,8 @@ fn throw_away(folder: &Path) -> Result<(), ApiError> {
 
 fn refused(error: PlayError) -> ErrorView {
     match error {
-        PlayError::Workshop(error) | PlayError::Refused { error, .. } => error.into(),
+        PlayError::Workshop(error) => error.into(),
+        PlayError::Refused { error, .. } => (*error).into(),
         other => {
             ErrorView { code: "sample_broken".to_owned(), detail: other.to_string(), values: BTreeMap::new() }
         }

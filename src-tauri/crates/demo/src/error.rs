@@ -15,7 +15,7 @@ pub enum PlayError {
         /// What the step does.
         what: String,
         /// The refusal.
-        error: ApiError,
+        error: Box<ApiError>,
     },
     /// A step went otherwise than its file says.
     #[error("step {step} ({what}): {problem}")]

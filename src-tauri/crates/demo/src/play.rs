@@ -81,7 +81,9 @@ impl Stage<'_> {
             (Ok(()), Some(code)) => {
                 Err(otherwise(number, &step.action, format!("should have been refused with {code}")))
             }
-            (Err(error), _) => Err(PlayError::Refused { step: number, what: name(&step.action), error }),
+            (Err(error), _) => {
+                Err(PlayError::Refused { step: number, what: name(&step.action), error: Box::new(error) })
+            }
         }
     }
 }

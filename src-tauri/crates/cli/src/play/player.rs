@@ -71,7 +71,7 @@ impl Player {
         match error {
             PlayError::Workshop(error) => error.into(),
             PlayError::Refused { step, what, error } => {
-                CliError::Step { step, what, problem: self.sentence(error) }
+                CliError::Step { step, what, problem: self.sentence(*error) }
             }
             PlayError::Otherwise { step, what, problem } => CliError::Step { step, what, problem },
             PlayError::Unknown { name, problem } => {
