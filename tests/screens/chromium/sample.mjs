@@ -26,7 +26,9 @@ export async function sampleJob(page, looks) {
   await page.locator('[data-name=sample]').waitFor();
   const own = await invoke(page, 'shop_view', {});
   if (own.name !== 'Norrin Lane Garage') throw new Error(`the own shop is called "${own.name}"`);
-  const { rows } = await invoke(page, 'jobs_search', { entry: { query: '', filter: '', after: '', rows: 0 } });
+  const { rows } = await invoke(page, 'jobs_search', {
+    entry: { query: '', filter: '', after: '', rows: 0 },
+  });
   if (rows.length > 0) throw new Error('what was done in the sample is in the own shop');
 }
 

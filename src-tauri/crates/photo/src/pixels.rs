@@ -8,7 +8,7 @@ use std::io::Cursor;
 /// Most pixels of a picture that is shown: 200 megapixels, the largest phone sensors sold in 2025 (from memory).
 pub const MAX_PIXELS: u64 = 200_000_000;
 /// Most memory a decoder may take: 200 megapixels of three bytes, and a little. That is for WebP, interlaced PNG and JPEGs with
-/// inks or cut off, which are decoded whole; other JPEGs are decoded straight to a smaller scale and PNGs row by row.
+/// inks or cut off, which are decoded whole; other JPEGs are decoded straight to a smaller scale and a PNG row by row.
 pub const MAX_DECODE_BYTES: u64 = 640_000_000;
 
 pub(crate) fn too_many(width: u32, height: u32) -> bool {
