@@ -96,14 +96,14 @@ async fn read(hand: &Hand) {
     hand.until("document.querySelector('[data-name=use-meter]') === null").await;
     hand.choose("circuit", "relay_high_side").await;
     hand.find("svg[role=img]").await;
-    measure(hand, "12.61").await;
+    measure(hand, "12.55").await;
     hand.keep_screenshot("window-kept").await;
     hand.go("reasoning").await;
     assert!(!hand.text("[data-name=next-test]").await.is_empty(), "a next test is offered");
     hand.keep_screenshot("window-reasoning").await;
 }
 
-/// Keeps a reading of the battery's volts, with a photo.
+/// Keeps a reading of the battery's volts, with a photo that shows 12.55: other volts would be asked about, once it is read.
 async fn measure(hand: &Hand, volts: &str) {
     hand.go("reading/battery_volts").await;
     read_cautions(hand).await;
