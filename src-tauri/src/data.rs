@@ -22,6 +22,8 @@ const SAMPLE: &str = "sample";
 pub struct Data {
     open: Mutex<Open>,
     work: Arc<Work>,
+    /// Held while the sample's folder is made or thrown away: two taps at once take turns.
+    sample: Mutex<()>,
 }
 
 #[derive(Default)]
@@ -87,13 +89,14 @@ pub fn in_sample<R: Runtime>(app: &AppHandle<R>) -> bool {
 /// # Errors
 /// The folder can't be written to; the user stopped it.
 pub fn enter_sample<R: Runtime>(app: &AppHandle<R>) -> Result<String, ErrorView> {
+    let data = app.state::<Data>();
+    let _turn = data.sample.lock().unwrap_or_else(PoisonError::into_inner);
     if in_sample(app) {
-        leave_sample(app)?;
+        leave(app)?;
     }
     let place = folder(app, true)?;
     let preferences = workshop(app).and_then(|own| Ok(own.shop_view()?)).ok();
     let preferences = preferences.filter(|own| own.set_up).map(|own| own.preferences);
-    let data = app.state::<Data>();
     throw_away(&place)?;
     data.work.begin("sample");
     let made = demo::sample(&place, preferences.as_ref(), &data.work);
@@ -104,7 +107,8 @@ pub fn enter_sample<R: Runtime>(app: &AppHandle<R>) -> Result<String, ErrorView>
             Ok(job)
         }
         Err(error) => {
-            throw_away(&place)?;
+            // Why it isn't there is what the user has to know; what is left goes before the next look.
+            let _ = throw_away(&place);
             Err(refused(error))
         }
     }
@@ -115,6 +119,13 @@ pub fn enter_sample<R: Runtime>(app: &AppHandle<R>) -> Result<String, ErrorView>
 /// # Errors
 /// The folder for this app's data can't be found.
 pub fn leave_sample<R: Runtime>(app: &AppHandle<R>) -> Result<(), ErrorView> {
+    let data = app.state::<Data>();
+    let _turn = data.sample.lock().unwrap_or_else(PoisonError::into_inner);
+    leave(app)
+}
+
+/// The caller holds the turn.
+fn leave<R: Runtime>(app: &AppHandle<R>) -> Result<(), ErrorView> {
     *app.state::<Data>().lock() = Open::default();
     let place = folder(app, true)?;
     // A command that still runs may write into the folder while it is removed.
